@@ -1,0 +1,30 @@
+import { fileURLToPath } from 'node:url'
+import { defineConfig } from 'vite'
+
+const here = (path: string) => fileURLToPath(new URL(path, import.meta.url))
+
+// The programs outside the page: the desktop window, the studio process, the browser door, the launcher.
+// Electron brings itself, better-sqlite3 is native and pdfkit reads its own data files: they stay outside.
+export default defineConfig({
+  root: here('.'),
+  publicDir: false,
+  ssr: { noExternal: true, external: ['electron', 'better-sqlite3', 'pdfkit'] },
+  build: {
+    ssr: true,
+    target: 'node20',
+    outDir: here('../dist/main'),
+    emptyOutDir: true,
+    sourcemap: true,
+    minify: false,
+    rollupOptions: {
+      input: {
+        desktop: here('doors/desktop.ts'),
+        studioProcess: here('doors/studioProcess.ts'),
+        host: here('doors/host.ts'),
+        launch: here('doors/launch.ts'),
+      },
+      // Shared chunks lie beside the entries, so that import.meta.dirname is dist/main in every one of them.
+      output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+    },
+  },
+})
