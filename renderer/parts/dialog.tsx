@@ -1,0 +1,117 @@
+import { type ReactNode, useEffect, useId, useRef, useState } from 'react'
+import { Button, ButtonRow } from './button.tsx'
+import css from './dialog.module.css'
+import { TextArea } from './field.tsx'
+import { Form } from './form.tsx'
+import type { ShownRefusal } from './refusal.ts'
+
+/**
+ * A dialog over the page. Mount it to open it, unmount it in `onClose`; Esc closes it, and the focus goes back
+ * to where it was.
+ */
+export function Dialog(props: {
+  readonly title: string
+  readonly onClose: () => void
+  readonly wide?: boolean
+  readonly children: ReactNode
+}) {
+  const titleId = useId()
+  const element = useRef<HTMLDialogElement>(null)
+  useEffect(() => {
+    const before = document.activeElement
+    const dialog = element.current
+    dialog?.showModal()
+    return () => {
+      dialog?.close()
+      if (before instanceof HTMLElement && before.isConnected) before.focus()
+    }
+  }, [])
+  return (
+    <dialog
+      ref={element}
+      className={props.wide ? `${css.dialog} ${css.wide}` : css.dialog}
+      aria-labelledby={titleId}
+      onCancel={(event) => {
+        event.preventDefault()
+        props.onClose()
+      }}
+    >
+      <div className={css.head}>
+        <h2 id={titleId}>{props.title}</h2>
+        <Button kind="quiet" onClick={props.onClose}>
+          Close
+        </Button>
+      </div>
+      <div className={css.body}>{props.children}</div>
+    </dialog>
+  )
+}
+
+/** Asks once more before something that cannot be taken back. */
+export function Confirm(props: {
+  readonly title: string
+  /** What will happen, in a sentence. */
+  readonly sentence: ReactNode
+  /** The act's own verb: `Delete the draft`, never `OK`. */
+  readonly act: string
+  readonly grave?: boolean
+  readonly busy?: boolean
+  readonly refusal?: ShownRefusal | undefined
+  readonly onConfirm: () => void
+  readonly onClose: () => void
+}) {
+  return (
+    <Dialog title={props.title} onClose={props.onClose}>
+      <Form onSubmit={props.onConfirm} refusal={props.refusal}>
+        <p>{props.sentence}</p>
+        <ButtonRow>
+          <Button type="submit" kind={props.grave ? 'grave' : 'main'} busy={props.busy ?? false}>
+            {props.act}
+          </Button>
+          <Button onClick={props.onClose}>Leave it</Button>
+        </ButtonRow>
+      </Form>
+    </Dialog>
+  )
+}
+
+/**
+ * A refusal about the world outside that a reason may overrule: shows its sentence and asks why it is right
+ * to go on. The reason is written to the history.
+ */
+export function Overrule(props: {
+  readonly refusal: ShownRefusal
+  readonly act: string
+  readonly busy?: boolean
+  readonly onOverrule: (reason: string) => void
+  readonly onClose: () => void
+}) {
+  const [reason, setReason] = useState('')
+  const [isMissing, setMissing] = useState(false)
+  return (
+    <Dialog title="Go on all the same?" onClose={props.onClose}>
+      <Form
+        onSubmit={() => {
+          if (reason.trim()) props.onOverrule(reason.trim())
+          else setMissing(true)
+        }}
+      >
+        <p>{props.refusal.sentence}</p>
+        <TextArea
+          label="Why it is right to go on"
+          value={reason}
+          onChange={setReason}
+          rows={2}
+          hint="The reason is kept in the job's history."
+          refusal={isMissing && !reason.trim() ? 'The reason is empty. Type it in.' : undefined}
+        />
+        <ButtonRow>
+          <Button type="submit" kind="main" busy={props.busy ?? false}>
+            {props.act}
+          </Button>
+          <Button onClick={props.onClose}>Leave it</Button>
+        </ButtonRow>
+      </Form>
+    </Dialog>
+  )
+}

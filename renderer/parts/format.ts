@@ -1,0 +1,173 @@
+import { differenceInCalendarDays } from 'date-fns/differenceInCalendarDays'
+import { parseISO } from 'date-fns/parseISO'
+
+/** Keeps a figure and its unit on one line. */
+const nbsp = '\u00a0'
+
+const plain = new Intl.NumberFormat('en-GB', { maximumFractionDigits: 2 })
+
+/** A number as it is read: `1,220`, `0.5`; at most `digits` decimals. */
+export function numberText(value: number, digits = 2): string {
+  return digits === 2
+    ? plain.format(value)
+    : new Intl.NumberFormat('en-GB', { maximumFractionDigits: digits }).format(value)
+}
+
+/** A figure with its unit, held together: `1,220 mm`. */
+export function withUnit(value: number, unit: string, digits = 2): string {
+  return `${numberText(value, digits)}${nbsp}${unit}`
+}
+
+/** A length in mm: `1,220 mm`, `5.1 mm`. */
+export function lengthText(lengthMm: number): string {
+  return withUnit(lengthMm, 'mm')
+}
+
+/** Width × depth × height in mm: `80 × 80 × 240 mm`. */
+export function sizeText(widthMm: number, depthMm: number, heightMm: number): string {
+  return `${[widthMm, depthMm, heightMm].map((side) => numberText(side)).join(`${nbsp}×${nbsp}`)}${nbsp}mm`
+}
+
+/** A mass in g: grams under a kilogram, kilograms to 10 g from there. */
+export function massText(massG: number): string {
+  return massG < 1000 ? withUnit(massG, 'g', 0) : withUnit(massG / 1000, 'kg')
+}
+
+/** A stretch of working time in minutes: `48 min`, `8 h 48`, `8 h`. Under a minute: `under 1 min`. */
+export function durationText(minutes: number): string {
+  if (minutes > 0 && minutes < 1) return `under${nbsp}1${nbsp}min`
+  const whole = Math.round(Math.abs(minutes))
+  const sign = minutes < 0 && whole > 0 ? '−' : ''
+  const hours = Math.floor(whole / 60)
+  const rest = whole % 60
+  if (hours === 0) return `${sign}${rest}${nbsp}min`
+  return rest === 0
+    ? `${sign}${hours}${nbsp}h`
+    : `${sign}${hours}${nbsp}h${nbsp}${String(rest).padStart(2, '0')}`
+}
+
+/** Seconds between frames: `6.2 s`. */
+export function secondsText(seconds: number): string {
+  return withUnit(seconds, 's', 1)
+}
+
+/** A share as per cent, from 0 to 1: `80 %`. */
+export function percentText(share: number, digits = 0): string {
+  return `${numberText(share * 100, digits)}${nbsp}%`
+}
+
+/** Minutes since midnight as a clock reads them: `09:05`. */
+export function clockText(minuteOfDay: number): string {
+  const minute = Math.round(minuteOfDay)
+  return `${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`
+}
+
+/** How many of what: `1 spin`, `40 spins`. */
+export function countText(count: number, one: string, many = `${one}s`): string {
+  return `${numberText(count, 0)}${nbsp}${count === 1 ? one : many}`
+}
+
+/** A file's size in bytes, by thousands as file managers and cards count: `4.2 MB`. */
+export function bytesText(bytes: number): string {
+  const units = ['B', 'kB', 'MB', 'GB', 'TB'] as const
+  let size = bytes
+  let at = 0
+  while (size >= 999.5 && at < units.length - 1) {
+    size /= 1000
+    at += 1
+  }
+  return withUnit(size, units[at] ?? 'TB', size < 10 && at > 0 ? 1 : 0)
+}
+
+/**
+ * A calendar day `YYYY-MM-DD` as said: `3 May`, with the year where it is not this one.
+ * @param today  the studio's day, `YYYY-MM-DD`; without it the year is always written
+ */
+export function dayText(day: string, today?: string): string {
+  return dayParts(day, today, false)
+}
+
+/** The same with the weekday before it: `Tue 3 May`. */
+export function weekdayText(day: string, today?: string): string {
+  return dayParts(day, today, true)
+}
+
+// British English sets a comma after the weekday in some browsers and none in others, so we join by hand.
+function dayParts(day: string, today: string | undefined, weekday: boolean): string {
+  const date = new Date(`${day}T00:00:00Z`)
+  const part = (options: Intl.DateTimeFormatOptions) =>
+    new Intl.DateTimeFormat('en-GB', { ...options, timeZone: 'UTC' }).format(date)
+  const parts = [part({ day: 'numeric' }), part({ month: 'short' }).slice(0, 3)]
+  if (weekday) parts.unshift(part({ weekday: 'short' }))
+  if (!today || today.slice(0, 4) !== day.slice(0, 4)) parts.push(day.slice(0, 4))
+  return parts.join(nbsp)
+}
+
+/** How far a due day is away: `due today`, `due tomorrow`, `due in 4 days`, `late by 1 day`. */
+export function dueText(dueDay: string, today: string): string {
+  const days = daysUntil(dueDay, today)
+  if (days < 0) return `late by ${countText(-days, 'day')}`
+  if (days === 0) return 'due today'
+  if (days === 1) return 'due tomorrow'
+  return `due in ${countText(days, 'day')}`
+}
+
+/** Whole calendar days from today to a day; negative where it is past. */
+export function daysUntil(day: string, today: string): number {
+  return differenceInCalendarDays(parseISO(day), parseISO(today))
+}
+
+/** An instant (UTC ISO 8601) as the studio's wall clock shows it: `3 May 2026, 14:05`. */
+export function instantText(instant: string, timeZone: string): string {
+  const parts = new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  }).formatToParts(new Date(instant))
+  const of = (type: Intl.DateTimeFormatPartTypes) => parts.find((part) => part.type === type)?.value ?? ''
+  return `${dayText(`${of('year')}-${of('month')}-${of('day')}`)}, ${of('hour')}:${of('minute')}`
+}
+
+/** The day `YYYY-MM-DD` that it is in a time zone at an instant. */
+export function dayIn(timeZone: string, at: Date): string {
+  return new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).format(at)
+}
+
+/**
+ * Reads a length as a person types it: `12.5`, `12,5 mm`, `3 cm`, `1.2 m`, `5 in`, `5"`; a bare number is mm.
+ * @returns the length in mm, to a ten-thousandth; null for an empty text; undefined where it cannot be read
+ */
+export function readLengthMm(text: string): number | null | undefined {
+  const trimmed = text.trim()
+  if (trimmed === '') return null
+  const match = /^(-?[\d\s.,]*\d)\s*(mm|cm|m|in|inch|inches|")?$/i.exec(trimmed)
+  const value = match?.[1] === undefined ? undefined : readNumber(match[1])
+  if (typeof value !== 'number') return undefined
+  const unit = (match?.[2] ?? 'mm').toLowerCase()
+  const mmPer = unit === 'mm' ? 1 : unit === 'cm' ? 10 : unit === 'm' ? 1000 : 25.4
+  return Math.round(value * mmPer * 10_000) / 10_000
+}
+
+/**
+ * Reads a number as a person types it: `1220`, `1,220`, `12,5`, `1 220.5`. A single comma followed by three
+ * figures parts thousands, as British English writes it; any other single comma is a decimal comma.
+ * @returns null for an empty text; undefined where it cannot be read
+ */
+export function readNumber(text: string): number | null | undefined {
+  let figures = text.replace(/\s/g, '').replace('−', '-')
+  if (figures === '') return null
+  if (/^-?\d{1,3}(,\d{3})+(\.\d+)?$/.test(figures)) figures = figures.replaceAll(',', '')
+  else if (/^-?\d*,\d+$/.test(figures)) figures = figures.replace(',', '.')
+  if (!/^-?(\d+\.?\d*|\.\d+)$/.test(figures)) return undefined
+  const value = Number(figures)
+  return Number.isFinite(value) ? value : undefined
+}
