@@ -1,78 +1,86 @@
 import { useState } from 'react'
+import { minorDigits } from '../../main/trade/currency.ts'
+import { formatDecimal, readDecimal } from '../../main/trade/decimal.ts'
+import { type LengthUnit, um10FromText, um10PerMm } from '../../main/trade/length.ts'
+import { parseMoney } from '../../main/trade/money.ts'
+import { Refusal } from '../../main/trade/refusal.ts'
 import { Field, type FieldProps } from './field.tsx'
-import { numberText, readLengthMm, readNumber } from './format.ts'
 
 interface FigureProps extends FieldProps {
+  /** A whole number of the field's smallest unit; null while the field is empty or cannot be read. */
   readonly value: number | null
   readonly onChange: (value: number | null) => void
 }
 
 /**
- * A number with its unit. What is typed stays typed; the value is null while the field is empty or cannot be
- * read, and the field says so when it is left.
+ * A number with its unit, held exactly as a whole number of its last place: with `places={3}`, 2.5 is 2500.
+ * With no `places` the number is whole.
  */
-export function NumberField(
-  props: FigureProps & { readonly unit?: string; readonly whole?: boolean; readonly digits?: number },
-) {
-  const { whole } = props
+export function NumberField(props: FigureProps & { readonly unit?: string; readonly places?: number }) {
+  const places = props.places ?? 0
   return (
     <FigureField
       {...props}
-      unit={props.unit}
-      show={(value) => numberText(value, props.digits ?? 4).replaceAll(',', '')}
-      read={(text) => {
-        const value = readNumber(text)
-        return whole && typeof value === 'number' && !Number.isInteger(value) ? undefined : value
-      }}
-      unread={(text) =>
-        whole
-          ? `“${text}” is not a whole number. Write it in figures, as 240.`
-          : `“${text}” is not a number. Write it in figures, as 12.5.`
-      }
-    />
-  )
-}
-
-/** A length in mm; `12 cm`, `1.2 m` and `5 in` may be typed and are turned into mm. */
-export function LengthField(props: FigureProps) {
-  return (
-    <FigureField
-      {...props}
-      unit="mm"
-      show={(value) => numberText(value, 4).replaceAll(',', '')}
-      read={readLengthMm}
-      unread={(text) => `“${text}” is not a length. Write it in mm, or with its unit, as 12.5 cm or 5 in.`}
+      show={(value) => formatDecimal(value, places)}
+      read={(text) => readDecimal(text, places, props.label)}
     />
   )
 }
 
 /**
- * The field under the others: holds the typed text apart from the value.
- * @param show    the value as its text
- * @param read    the text as its value; null for empty, undefined where it cannot be read
- * @param unread  the sentence for a text that cannot be read
+ * A length, shown in mm; `12 cm` and `5 in` may be typed and are turned into mm exactly.
+ * @param props.kept  the unit of `value`: whole micrometres, or tenths of one (rim, step, division)
  */
-export function FigureField(
+export function LengthField(props: FigureProps & { readonly kept: 'um' | 'um10' }) {
+  const places = props.kept === 'um10' ? 4 : 3
+  return (
+    <FigureField
+      {...props}
+      unit="mm"
+      show={(value) => formatDecimal(value, places)}
+      read={(text) => readLength(text, places, props.label)}
+    />
+  )
+}
+
+/** An amount of money, held in minor units of its currency. */
+export function MoneyField(props: FigureProps & { readonly currency: string }) {
+  const digits = minorDigits(props.currency)
+  return (
+    <FigureField
+      {...props}
+      unit={props.currency}
+      show={(value) => formatDecimal(value, digits, digits)}
+      read={(text) => parseMoney(text, props.currency)}
+    />
+  )
+}
+
+/**
+ * The field under the others: holds the typed text apart from the value, so that what is typed stays typed.
+ * @param show  the value as its text
+ * @param read  the text as its value; throws a Refusal, whose sentence is shown once the field is left
+ */
+function FigureField(
   props: FigureProps & {
     readonly unit?: string | undefined
     readonly show: (value: number) => string
-    readonly read: (text: string) => number | null | undefined
-    readonly unread: (text: string) => string
+    readonly read: (text: string) => number
   },
 ) {
   const { value, show, read } = props
-  const [typed, setTyped] = useState<string | undefined>(undefined)
-  const [left, setLeft] = useState(false)
+  const [typed, setTyped] = useState<string>()
+  const [isLeft, setLeft] = useState(false)
+  const reading = typed === undefined ? { value } : readOrRefuse(typed, read)
   // The typed text stands as long as it still means the value; a value set from outside takes its place.
-  const isTypedStill = typed !== undefined && (read(typed) ?? null) === value
-  const text = isTypedStill ? typed : value === null ? '' : show(value)
-  const isUnread = isTypedStill && read(typed) === undefined
+  const stands = typed !== undefined && reading.value === value
+  const unread = stands ? reading.sentence : undefined
   return (
     <Field<HTMLInputElement>
       width="narrow"
       {...props}
       figure
-      refusal={props.refusal ?? (isUnread && left ? props.unread(text) : undefined)}
+      refusal={props.refusal ?? (isLeft ? unread : undefined)}
     >
       {(tied) => (
         <input
@@ -80,18 +88,48 @@ export function FigureField(
           type="text"
           inputMode="decimal"
           autoComplete="off"
-          value={text}
+          value={stands ? typed : value === null ? '' : show(value)}
           onChange={(event) => {
             setTyped(event.target.value)
             setLeft(false)
-            props.onChange(read(event.target.value) ?? null)
+            props.onChange(readOrRefuse(event.target.value, read).value)
           }}
           onBlur={() => {
             setLeft(true)
-            if (!isUnread) setTyped(undefined)
+            if (!unread) setTyped(undefined)
           }}
         />
       )}
     </Field>
   )
+}
+
+interface Reading {
+  readonly value: number | null
+  readonly sentence?: string
+}
+
+function readOrRefuse(text: string, read: (text: string) => number): Reading {
+  if (text.trim() === '') return { value: null }
+  try {
+    return { value: read(text) }
+  } catch (error) {
+    if (error instanceof Refusal) return { value: null, sentence: error.message }
+    throw error
+  }
+}
+
+/** Typed text with or without its unit, in 10^-places mm. */
+function readLength(text: string, places: number, what: string): number {
+  const [, figures = '', written = 'mm'] = /^(.*?)\s*(mm|cm|in|")?$/iu.exec(text.trim()) ?? []
+  const unit = written === '"' ? 'in' : (written.toLowerCase() as LengthUnit)
+  const um10 = um10FromText(figures, unit, what)
+  const perUnit = um10PerMm / 10 ** places
+  if (um10 % perUnit !== 0) {
+    throw new Refusal(
+      'too-many-places',
+      `${what}, ${text.trim()}, is finer than a thousandth of a millimetre. Round it first.`,
+    )
+  }
+  return um10 / perUnit
 }

@@ -1,5 +1,8 @@
 import { differenceInCalendarDays } from 'date-fns/differenceInCalendarDays'
 import { parseISO } from 'date-fns/parseISO'
+import { formatDecimal } from '../../main/trade/decimal.ts'
+import { formatLength } from '../../main/trade/length.ts'
+import { formatMoney } from '../../main/trade/money.ts'
 
 /** Keeps a figure and its unit on one line. */
 const nbsp = '\u00a0'
@@ -18,14 +21,25 @@ export function withUnit(value: number, unit: string, digits = 2): string {
   return `${numberText(value, digits)}${nbsp}${unit}`
 }
 
-/** A length in mm: `1,220 mm`, `5.1 mm`. */
-export function lengthText(lengthMm: number): string {
-  return withUnit(lengthMm, 'mm')
+/** An amount in minor units, as British English writes it: `€1,234.50`. */
+export function moneyText(minor: number, currency: string): string {
+  return formatMoney(minor, currency, 'en-GB')
 }
 
-/** Width × depth × height in mm: `80 × 80 × 240 mm`. */
-export function sizeText(widthMm: number, depthMm: number, heightMm: number): string {
-  return `${[widthMm, depthMm, heightMm].map((side) => numberText(side)).join(`${nbsp}×${nbsp}`)}${nbsp}mm`
+/** A length kept in whole micrometres, written in mm: 80,500 is `80.5 mm`. */
+export function umText(lengthUm: number): string {
+  return `${formatDecimal(lengthUm, 3)}${nbsp}mm`
+}
+
+/** A length kept in tenths of a micrometre (rim, step, division), written in mm: 12,200,000 is `1,220 mm`. */
+export function um10Text(lengthUm10: number): string {
+  return formatLength(lengthUm10).replace(' ', nbsp)
+}
+
+/** Width × depth × height, each in whole micrometres, written in mm: `80 × 80 × 240 mm`. */
+export function sizeText(widthUm: number, depthUm: number, heightUm: number): string {
+  const sides = [widthUm, depthUm, heightUm].map((side) => formatDecimal(side, 3))
+  return `${sides.join(`${nbsp}×${nbsp}`)}${nbsp}mm`
 }
 
 /** A mass in g: grams under a kilogram, kilograms to 10 g from there. */
@@ -140,34 +154,4 @@ export function dayIn(timeZone: string, at: Date): string {
     month: '2-digit',
     day: '2-digit',
   }).format(at)
-}
-
-/**
- * Reads a length as a person types it: `12.5`, `12,5 mm`, `3 cm`, `1.2 m`, `5 in`, `5"`; a bare number is mm.
- * @returns the length in mm, to a ten-thousandth; null for an empty text; undefined where it cannot be read
- */
-export function readLengthMm(text: string): number | null | undefined {
-  const trimmed = text.trim()
-  if (trimmed === '') return null
-  const match = /^(-?[\d\s.,]*\d)\s*(mm|cm|m|in|inch|inches|")?$/i.exec(trimmed)
-  const value = match?.[1] === undefined ? undefined : readNumber(match[1])
-  if (typeof value !== 'number') return undefined
-  const unit = (match?.[2] ?? 'mm').toLowerCase()
-  const mmPer = unit === 'mm' ? 1 : unit === 'cm' ? 10 : unit === 'm' ? 1000 : 25.4
-  return Math.round(value * mmPer * 10_000) / 10_000
-}
-
-/**
- * Reads a number as a person types it: `1220`, `1,220`, `12,5`, `1 220.5`. A single comma followed by three
- * figures parts thousands, as British English writes it; any other single comma is a decimal comma.
- * @returns null for an empty text; undefined where it cannot be read
- */
-export function readNumber(text: string): number | null | undefined {
-  let figures = text.replace(/\s/g, '').replace('−', '-')
-  if (figures === '') return null
-  if (/^-?\d{1,3}(,\d{3})+(\.\d+)?$/.test(figures)) figures = figures.replaceAll(',', '')
-  else if (/^-?\d*,\d+$/.test(figures)) figures = figures.replace(',', '.')
-  if (!/^-?(\d+\.?\d*|\.\d+)$/.test(figures)) return undefined
-  const value = Number(figures)
-  return Number.isFinite(value) ? value : undefined
 }
