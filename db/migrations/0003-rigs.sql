@@ -1,0 +1,117 @@
+-- What stands (rigs and their revisions) and what is dialled (settings). Neither ever changes once written.
+
+CREATE TABLE platter (
+  id INTEGER PRIMARY KEY,
+  name TEXT NOT NULL UNIQUE CHECK (name <> ''),
+  rim_um10 INTEGER NOT NULL CHECK (rim_um10 BETWEEN 1000000 AND 100000000),
+  division_um10 INTEGER NOT NULL CHECK (division_um10 BETWEEN 1000 AND 1000000),
+  load_limit_g INTEGER CHECK (load_limit_g > 0),
+  surface TEXT,
+  note TEXT,
+  gone_at TEXT CHECK (gone_at = strftime('%Y-%m-%dT%H:%M:%fZ', gone_at))
+) STRICT;
+
+CREATE TABLE rig (
+  id INTEGER PRIMARY KEY,
+  name TEXT NOT NULL UNIQUE CHECK (name <> ''),
+  size_class TEXT NOT NULL CHECK (size_class IN ('small', 'medium', 'large')),
+  note TEXT,
+  archived_at TEXT CHECK (archived_at = strftime('%Y-%m-%dT%H:%M:%fZ', archived_at)),
+  created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at))
+) STRICT;
+
+-- The rim and division are copied from the platter: a new tape must not rewrite what stood then.
+CREATE TABLE rig_revision (
+  id INTEGER PRIMARY KEY,
+  rig_id INTEGER NOT NULL REFERENCES rig (id),
+  revision INTEGER NOT NULL CHECK (revision >= 1),
+  platter_id INTEGER NOT NULL REFERENCES platter (id),
+  rim_um10 INTEGER NOT NULL CHECK (rim_um10 BETWEEN 1000000 AND 100000000),
+  division_um10 INTEGER NOT NULL CHECK (division_um10 BETWEEN 1000 AND 1000000),
+  backdrop TEXT NOT NULL CHECK (backdrop <> ''),
+  backdrop_equipment_id INTEGER REFERENCES equipment (id),
+  camera TEXT NOT NULL CHECK (camera <> ''),
+  camera_equipment_id INTEGER REFERENCES equipment (id),
+  sensor_width_um INTEGER CHECK (sensor_width_um BETWEEN 1000 AND 200000),
+  sensor_height_um INTEGER CHECK (sensor_height_um BETWEEN 1000 AND 200000),
+  sensor_width_px INTEGER CHECK (sensor_width_px BETWEEN 100 AND 50000),
+  sensor_height_px INTEGER CHECK (sensor_height_px BETWEEN 100 AND 50000),
+  lens TEXT NOT NULL CHECK (lens <> ''),
+  lens_equipment_id INTEGER REFERENCES equipment (id),
+  focal_um INTEGER NOT NULL CHECK (focal_um BETWEEN 1000 AND 2000000),
+  camera_distance_um INTEGER NOT NULL CHECK (camera_distance_um BETWEEN 10000 AND 50000000),
+  camera_height_um INTEGER NOT NULL CHECK (camera_height_um BETWEEN -5000000 AND 10000000),
+  camera_tilt_mdeg INTEGER NOT NULL DEFAULT 0 CHECK (camera_tilt_mdeg BETWEEN -90000 AND 90000),
+  flags TEXT,
+  note TEXT,
+  why TEXT NOT NULL CHECK (why <> ''),
+  person_id INTEGER NOT NULL REFERENCES person (id),
+  created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
+  UNIQUE (rig_id, revision)
+) STRICT;
+CREATE TRIGGER rig_revision_stays_as_written BEFORE UPDATE ON rig_revision
+BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
+CREATE TRIGGER rig_revision_is_never_deleted BEFORE DELETE ON rig_revision
+BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
+
+CREATE TABLE rig_light (
+  rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
+  position INTEGER NOT NULL CHECK (position >= 1),
+  kind TEXT NOT NULL CHECK (kind <> ''),
+  equipment_id INTEGER REFERENCES equipment (id),
+  modifier TEXT,
+  bearing_mdeg INTEGER NOT NULL CHECK (bearing_mdeg BETWEEN 0 AND 359999),
+  elevation_mdeg INTEGER NOT NULL DEFAULT 0 CHECK (elevation_mdeg BETWEEN -90000 AND 90000),
+  distance_um INTEGER NOT NULL CHECK (distance_um BETWEEN 10000 AND 50000000),
+  height_um INTEGER NOT NULL DEFAULT 0 CHECK (height_um BETWEEN -5000000 AND 10000000),
+  power TEXT,
+  colour_temperature_k INTEGER CHECK (colour_temperature_k BETWEEN 1500 AND 20000),
+  PRIMARY KEY (rig_revision_id, position)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER rig_light_stays_as_written BEFORE UPDATE ON rig_light
+BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
+CREATE TRIGGER rig_light_is_never_deleted BEFORE DELETE ON rig_light
+BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
+
+CREATE TABLE rig_photo (
+  rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
+  attachment_id INTEGER NOT NULL REFERENCES attachment (id),
+  caption TEXT,
+  PRIMARY KEY (rig_revision_id, attachment_id)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE settings (
+  id INTEGER PRIMARY KEY,
+  focus_um INTEGER CHECK (focus_um BETWEEN 10000 AND 50000000),
+  aperture_centi INTEGER CHECK (aperture_centi BETWEEN 50 AND 12800),
+  aperture_held TEXT NOT NULL DEFAULT 'each frame' CHECK (aperture_held IN ('wide open', 'ring', 'held', 'each frame')),
+  shutter_num INTEGER CHECK (shutter_num > 0),
+  shutter_den INTEGER CHECK (shutter_den > 0),
+  iso INTEGER CHECK (iso BETWEEN 1 AND 10000000),
+  white_balance_k INTEGER CHECK (white_balance_k BETWEEN 1500 AND 20000),
+  crop_x_ppm INTEGER NOT NULL DEFAULT 0 CHECK (crop_x_ppm BETWEEN 0 AND 1000000),
+  crop_y_ppm INTEGER NOT NULL DEFAULT 0 CHECK (crop_y_ppm BETWEEN 0 AND 1000000),
+  crop_width_ppm INTEGER NOT NULL DEFAULT 1000000 CHECK (crop_width_ppm BETWEEN 1 AND 1000000),
+  crop_height_ppm INTEGER NOT NULL DEFAULT 1000000 CHECK (crop_height_ppm BETWEEN 1 AND 1000000),
+  development TEXT,
+  note TEXT,
+  created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
+  CHECK ((shutter_num IS NULL) = (shutter_den IS NULL)),
+  CHECK (crop_x_ppm + crop_width_ppm <= 1000000),
+  CHECK (crop_y_ppm + crop_height_ppm <= 1000000)
+) STRICT;
+CREATE TRIGGER settings_stay_as_written BEFORE UPDATE ON settings
+BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
+
+CREATE TABLE settings_row (
+  settings_id INTEGER NOT NULL REFERENCES settings (id),
+  row INTEGER NOT NULL CHECK (row BETWEEN 1 AND 20),
+  view_angle_mdeg INTEGER NOT NULL DEFAULT 0 CHECK (view_angle_mdeg BETWEEN -90000 AND 90000),
+  frames_per_turn INTEGER NOT NULL CHECK (frames_per_turn BETWEEN 2 AND 1440),
+  overlap_frames INTEGER NOT NULL DEFAULT 0 CHECK (overlap_frames BETWEEN 0 AND 1440),
+  camera_distance_um INTEGER CHECK (camera_distance_um BETWEEN 10000 AND 50000000),
+  camera_height_um INTEGER CHECK (camera_height_um BETWEEN -5000000 AND 10000000),
+  PRIMARY KEY (settings_id, row)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER settings_row_stays_as_written BEFORE UPDATE ON settings_row
+BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;

@@ -1,0 +1,232 @@
+-- Takes with their frames and faults, picks, the client's answers, finishing, deliveries.
+
+CREATE TABLE take (
+  id INTEGER PRIMARY KEY,
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  row INTEGER NOT NULL DEFAULT 1 CHECK (row BETWEEN 1 AND 20),
+  number INTEGER NOT NULL CHECK (number >= 1),
+  rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
+  settings_id INTEGER NOT NULL REFERENCES settings (id),
+  bench_id INTEGER NOT NULL REFERENCES bench (id),
+  person_id INTEGER NOT NULL REFERENCES person (id),
+  device_id INTEGER NOT NULL REFERENCES device (id),
+  counted_by TEXT NOT NULL DEFAULT 'key' CHECK (counted_by IN ('key', 'folder', 'beat', 'files')),
+  folder TEXT,
+  frames_per_turn INTEGER NOT NULL CHECK (frames_per_turn BETWEEN 2 AND 1440),
+  overlap_frames INTEGER NOT NULL CHECK (overlap_frames BETWEEN 0 AND 1440),
+  started_at TEXT NOT NULL CHECK (started_at = strftime('%Y-%m-%dT%H:%M:%fZ', started_at)),
+  ended_at TEXT CHECK (ended_at = strftime('%Y-%m-%dT%H:%M:%fZ', ended_at)),
+  frames_shot INTEGER CHECK (frames_shot >= 0),
+  median_step_ms INTEGER CHECK (median_step_ms > 0),
+  verdict TEXT CHECK (verdict IN ('keep', 'reject')),
+  verdict_reason TEXT,
+  note TEXT,
+  UNIQUE (shoot_id, number),
+  CHECK (ended_at IS NULL OR ended_at >= started_at),
+  CHECK ((ended_at IS NULL) = (frames_shot IS NULL)),
+  CHECK (verdict IS NULL OR ended_at IS NOT NULL)
+) STRICT;
+CREATE INDEX take_by_rig ON take (rig_revision_id, started_at);
+CREATE INDEX take_by_start ON take (started_at);
+CREATE UNIQUE INDEX one_running_take_per_spin ON take (shoot_id) WHERE ended_at IS NULL;
+CREATE TRIGGER take_keeps_what_was_shot BEFORE UPDATE ON take
+WHEN NEW.shoot_id <> OLD.shoot_id OR NEW.row <> OLD.row OR NEW.number <> OLD.number
+  OR NEW.rig_revision_id <> OLD.rig_revision_id OR NEW.settings_id <> OLD.settings_id
+  OR NEW.started_at <> OLD.started_at OR NEW.frames_per_turn <> OLD.frames_per_turn
+  OR (OLD.ended_at IS NOT NULL AND (NEW.ended_at IS NOT OLD.ended_at OR NEW.frames_shot IS NOT OLD.frames_shot
+    OR NEW.median_step_ms IS NOT OLD.median_step_ms))
+BEGIN SELECT raise(ABORT, 'a take keeps what was shot; start a new take'); END;
+CREATE TRIGGER take_is_never_deleted BEFORE DELETE ON take
+BEGIN SELECT raise(ABORT, 'a take is never deleted; reject it'); END;
+
+-- One row per frame while the take runs; packed into take_log when it ends.
+CREATE TABLE take_frame (
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  frame INTEGER NOT NULL CHECK (frame >= 1),
+  at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at)),
+  is_void INTEGER NOT NULL DEFAULT 0 CHECK (is_void IN (0, 1)),
+  mark INTEGER NOT NULL CHECK (mark >= 0),
+  press_key TEXT,
+  file TEXT,
+  PRIMARY KEY (take_id, frame)
+) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX one_frame_per_press ON take_frame (take_id, press_key) WHERE press_key IS NOT NULL;
+CREATE TRIGGER take_frame_keeps_its_time BEFORE UPDATE ON take_frame
+WHEN NEW.at <> OLD.at OR NEW.frame <> OLD.frame OR NEW.take_id <> OLD.take_id
+BEGIN SELECT raise(ABORT, 'a frame keeps its time'); END;
+CREATE TRIGGER take_frame_only_while_running BEFORE INSERT ON take_frame
+WHEN (SELECT ended_at FROM take WHERE id = NEW.take_id) IS NOT NULL
+BEGIN SELECT raise(ABORT, 'the take has ended'); END;
+
+-- The packed frames of an ended take: milliseconds from its start, void frame numbers and files, as JSON.
+CREATE TABLE take_log (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  offsets_ms TEXT NOT NULL CHECK (json_type(offsets_ms) = 'array'),
+  marks TEXT NOT NULL CHECK (json_type(marks) = 'array'),
+  voids TEXT NOT NULL CHECK (json_type(voids) = 'array'),
+  files TEXT NOT NULL DEFAULT '[]' CHECK (json_type(files) = 'array')
+) STRICT;
+CREATE TRIGGER take_log_stays_as_written BEFORE UPDATE ON take_log
+BEGIN SELECT raise(ABORT, 'a take keeps what was shot'); END;
+CREATE TRIGGER take_log_is_never_deleted BEFORE DELETE ON take_log
+BEGIN SELECT raise(ABORT, 'a take keeps what was shot'); END;
+
+CREATE TABLE take_pause (
+  id INTEGER PRIMARY KEY,
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  paused_at TEXT NOT NULL CHECK (paused_at = strftime('%Y-%m-%dT%H:%M:%fZ', paused_at)),
+  resumed_at TEXT CHECK (resumed_at = strftime('%Y-%m-%dT%H:%M:%fZ', resumed_at)),
+  reason TEXT,
+  CHECK (resumed_at IS NULL OR resumed_at >= paused_at)
+) STRICT;
+CREATE UNIQUE INDEX one_open_pause ON take_pause (take_id) WHERE resumed_at IS NULL;
+CREATE INDEX take_pause_by_take ON take_pause (take_id);
+
+CREATE TABLE take_fault (
+  id INTEGER PRIMARY KEY,
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  frame INTEGER CHECK (frame >= 1),
+  kind TEXT NOT NULL CHECK (kind IN ('flicker', 'bump', 'off centre', 'missed step', 'focus', 'dust', 'light change', 'product moved')),
+  note TEXT,
+  at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at))
+) STRICT;
+CREATE INDEX take_fault_by_take ON take_fault (take_id);
+
+-- Our choice of a take for a deliverable. Not the client's yes: that is an answer.
+CREATE TABLE pick (
+  id INTEGER PRIMARY KEY,
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  row INTEGER NOT NULL CHECK (row BETWEEN 1 AND 20),
+  deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  start_frame INTEGER NOT NULL DEFAULT 1 CHECK (start_frame >= 1),
+  reversed INTEGER NOT NULL DEFAULT 0 CHECK (reversed IN (0, 1)),
+  picked_at TEXT NOT NULL CHECK (picked_at = strftime('%Y-%m-%dT%H:%M:%fZ', picked_at)),
+  withdrawn_at TEXT CHECK (withdrawn_at = strftime('%Y-%m-%dT%H:%M:%fZ', withdrawn_at))
+) STRICT;
+CREATE UNIQUE INDEX one_pick_per_row_and_deliverable ON pick (shoot_id, row, deliverable_id) WHERE withdrawn_at IS NULL;
+CREATE INDEX pick_by_take ON pick (take_id);
+CREATE TRIGGER pick_of_a_kept_take BEFORE INSERT ON pick
+WHEN (SELECT count(*) FROM take WHERE id = NEW.take_id AND shoot_id = NEW.shoot_id AND row = NEW.row AND verdict = 'keep') = 0
+BEGIN SELECT raise(ABORT, 'only a kept take of this spin and row can be picked'); END;
+
+-- What was shown to the client for a yes, and by when an answer was asked.
+CREATE TABLE showing (
+  id INTEGER PRIMARY KEY,
+  job_id INTEGER NOT NULL REFERENCES job (id),
+  contact_id INTEGER REFERENCES contact (id),
+  shown_at TEXT NOT NULL CHECK (shown_at = strftime('%Y-%m-%dT%H:%M:%fZ', shown_at)),
+  answer_by_day TEXT CHECK (answer_by_day = date(answer_by_day)),
+  note TEXT
+) STRICT;
+CREATE INDEX showing_by_job ON showing (job_id);
+
+CREATE TABLE showing_item (
+  showing_id INTEGER NOT NULL REFERENCES showing (id),
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
+  PRIMARY KEY (showing_id, shoot_id, deliverable_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX showing_item_by_shoot ON showing_item (shoot_id, deliverable_id);
+
+CREATE TABLE answer (
+  id INTEGER PRIMARY KEY,
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
+  verdict TEXT NOT NULL CHECK (verdict IN ('yes', 'change')),
+  needs TEXT CHECK (needs IN ('reshoot', 'rework')),
+  cause TEXT CHECK (cause IN ('ours', 'client''s wish', 'sample', 'carrier')),
+  words TEXT,
+  contact_id INTEGER REFERENCES contact (id),
+  answered_at TEXT NOT NULL CHECK (answered_at = strftime('%Y-%m-%dT%H:%M:%fZ', answered_at)),
+  withdrawn_at TEXT CHECK (withdrawn_at = strftime('%Y-%m-%dT%H:%M:%fZ', withdrawn_at)),
+  CHECK ((verdict = 'change') = (needs IS NOT NULL)),
+  CHECK ((verdict = 'change') = (cause IS NOT NULL))
+) STRICT;
+CREATE UNIQUE INDEX one_standing_yes ON answer (shoot_id, deliverable_id) WHERE verdict = 'yes' AND withdrawn_at IS NULL;
+CREATE INDEX answer_by_shoot ON answer (shoot_id, deliverable_id, answered_at);
+
+CREATE TABLE finishing_batch (
+  id INTEGER PRIMARY KEY,
+  job_id INTEGER NOT NULL REFERENCES job (id),
+  finish_class_id INTEGER NOT NULL REFERENCES finish_class (id),
+  frames INTEGER NOT NULL CHECK (frames >= 1),
+  supplier TEXT,
+  price_minor INTEGER CHECK (price_minor >= 0),
+  sent_at TEXT NOT NULL CHECK (sent_at = strftime('%Y-%m-%dT%H:%M:%fZ', sent_at)),
+  back_at TEXT CHECK (back_at = strftime('%Y-%m-%dT%H:%M:%fZ', back_at)),
+  CHECK (back_at IS NULL OR back_at >= sent_at)
+) STRICT;
+CREATE INDEX finishing_batch_by_job ON finishing_batch (job_id);
+
+CREATE TABLE finishing_batch_shoot (
+  finishing_batch_id INTEGER NOT NULL REFERENCES finishing_batch (id) ON DELETE CASCADE,
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  PRIMARY KEY (finishing_batch_id, shoot_id)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE delivery (
+  id INTEGER PRIMARY KEY,
+  job_id INTEGER NOT NULL REFERENCES job (id),
+  number TEXT UNIQUE,
+  way TEXT NOT NULL CHECK (way <> ''),
+  contact_id INTEGER REFERENCES contact (id),
+  note TEXT,
+  prepared_at TEXT NOT NULL CHECK (prepared_at = strftime('%Y-%m-%dT%H:%M:%fZ', prepared_at)),
+  sent_at TEXT CHECK (sent_at = strftime('%Y-%m-%dT%H:%M:%fZ', sent_at)),
+  list_id INTEGER REFERENCES attachment (id),
+  CHECK ((sent_at IS NULL) = (number IS NULL))
+) STRICT;
+CREATE INDEX delivery_by_job ON delivery (job_id);
+CREATE TRIGGER delivery_sent_stays BEFORE UPDATE ON delivery
+WHEN OLD.sent_at IS NOT NULL AND (NEW.sent_at IS NOT OLD.sent_at OR NEW.number IS NOT OLD.number OR NEW.job_id <> OLD.job_id)
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+
+-- What a delivery hands over: a spin's deliverable, and its files where they were read.
+CREATE TABLE delivery_item (
+  delivery_id INTEGER NOT NULL REFERENCES delivery (id) ON DELETE CASCADE,
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
+  PRIMARY KEY (delivery_id, shoot_id, deliverable_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX delivery_item_by_shoot ON delivery_item (shoot_id, deliverable_id);
+CREATE TRIGGER delivery_item_of_a_sent_delivery BEFORE INSERT ON delivery_item
+WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+
+CREATE TABLE delivery_file (
+  delivery_id INTEGER NOT NULL REFERENCES delivery (id) ON DELETE CASCADE,
+  name TEXT NOT NULL CHECK (name <> '' AND name NOT LIKE '%..%' AND name NOT LIKE '/%'),
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
+  frame INTEGER CHECK (frame >= 1),
+  bytes INTEGER CHECK (bytes >= 0),
+  sha256 TEXT CHECK (length(sha256) = 64 AND sha256 NOT GLOB '*[^0-9a-f]*'),
+  PRIMARY KEY (delivery_id, name),
+  CHECK ((bytes IS NULL) = (sha256 IS NULL))
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER delivery_file_of_a_sent_delivery BEFORE INSERT ON delivery_file
+WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+CREATE TRIGGER delivery_file_stays BEFORE UPDATE ON delivery_file
+WHEN (SELECT sent_at FROM delivery WHERE id = OLD.delivery_id) IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+
+CREATE TABLE drive (
+  id INTEGER PRIMARY KEY,
+  name TEXT NOT NULL UNIQUE CHECK (name <> ''),
+  kind TEXT NOT NULL CHECK (kind IN ('card', 'disk', 'server', 'archive')),
+  place TEXT,
+  gone_at TEXT CHECK (gone_at = strftime('%Y-%m-%dT%H:%M:%fZ', gone_at))
+) STRICT;
+
+CREATE TABLE take_copy (
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  drive_id INTEGER NOT NULL REFERENCES drive (id),
+  folder TEXT NOT NULL CHECK (folder <> ''),
+  bytes INTEGER CHECK (bytes >= 0),
+  verified_at TEXT CHECK (verified_at = strftime('%Y-%m-%dT%H:%M:%fZ', verified_at)),
+  gone_at TEXT CHECK (gone_at = strftime('%Y-%m-%dT%H:%M:%fZ', gone_at)),
+  PRIMARY KEY (take_id, drive_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX take_copy_by_drive ON take_copy (drive_id);

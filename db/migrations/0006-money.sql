@@ -1,0 +1,313 @@
+-- Quotes, extras, terms; invoices, credit notes, payments. What was sent, agreed or issued never changes.
+
+CREATE TABLE quote (
+  id INTEGER PRIMARY KEY,
+  job_id INTEGER NOT NULL REFERENCES job (id),
+  number TEXT NOT NULL CHECK (number <> ''),
+  version INTEGER NOT NULL CHECK (version >= 1),
+  way TEXT NOT NULL DEFAULT 'as asked' CHECK (way IN ('coarser', 'as asked', 'smoother')),
+  state TEXT NOT NULL DEFAULT 'draft' CHECK (state IN ('draft', 'sent', 'accepted', 'declined', 'lapsed', 'replaced')),
+  currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
+  rim_um10 INTEGER CHECK (rim_um10 BETWEEN 1000000 AND 100000000),
+  step_um10 INTEGER CHECK (step_um10 BETWEEN 1000 AND 10000000),
+  frames_per_turn INTEGER NOT NULL CHECK (frames_per_turn BETWEEN 2 AND 1440),
+  overlap_frames INTEGER NOT NULL CHECK (overlap_frames BETWEEN 0 AND 1440),
+  rows INTEGER NOT NULL CHECK (rows BETWEEN 1 AND 20),
+  step_ms INTEGER NOT NULL CHECK (step_ms BETWEEN 500 AND 120000),
+  step_from_takes INTEGER NOT NULL DEFAULT 0 CHECK (step_from_takes >= 0),
+  bench_mean_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_mean_ms >= 0),
+  bench_median_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_median_ms >= 0),
+  bench_p80_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_p80_ms >= 0),
+  desk_ms INTEGER NOT NULL DEFAULT 0 CHECK (desk_ms >= 0),
+  cost_median_minor INTEGER NOT NULL DEFAULT 0 CHECK (cost_median_minor >= 0),
+  cost_p80_minor INTEGER NOT NULL DEFAULT 0 CHECK (cost_p80_minor >= 0),
+  discount_ppm INTEGER NOT NULL DEFAULT 0 CHECK (discount_ppm BETWEEN 0 AND 1000000),
+  is_rush INTEGER NOT NULL DEFAULT 0 CHECK (is_rush IN (0, 1)),
+  deposit_ppm INTEGER NOT NULL DEFAULT 0 CHECK (deposit_ppm BETWEEN 0 AND 1000000),
+  tax_rate_id INTEGER NOT NULL REFERENCES tax_rate (id),
+  net_minor INTEGER NOT NULL DEFAULT 0,
+  tax_minor INTEGER NOT NULL DEFAULT 0,
+  total_minor INTEGER NOT NULL DEFAULT 0,
+  due_day TEXT CHECK (due_day = date(due_day)),
+  valid_until TEXT CHECK (valid_until = date(valid_until)),
+  terms TEXT,
+  assumptions TEXT,
+  sent_at TEXT CHECK (sent_at = strftime('%Y-%m-%dT%H:%M:%fZ', sent_at)),
+  decided_at TEXT CHECK (decided_at = strftime('%Y-%m-%dT%H:%M:%fZ', decided_at)),
+  decided_reason TEXT,
+  created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
+  UNIQUE (job_id, version, way),
+  CHECK (total_minor = net_minor + tax_minor),
+  CHECK (state = 'draft' OR sent_at IS NOT NULL),
+  CHECK (state = 'draft' OR valid_until IS NOT NULL),
+  CHECK ((state IN ('accepted', 'declined', 'lapsed', 'replaced')) = (decided_at IS NOT NULL)),
+  CHECK (bench_p80_ms >= bench_median_ms)
+) STRICT;
+CREATE UNIQUE INDEX one_accepted_quote ON quote (job_id) WHERE state = 'accepted';
+CREATE UNIQUE INDEX one_draft_quote ON quote (job_id, way) WHERE state = 'draft';
+CREATE INDEX quote_open ON quote (valid_until) WHERE state = 'sent';
+CREATE TRIGGER quote_sent_stays BEFORE UPDATE ON quote
+WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.number OR NEW.version <> OLD.version
+  OR NEW.way <> OLD.way OR NEW.currency <> OLD.currency OR NEW.frames_per_turn <> OLD.frames_per_turn
+  OR NEW.overlap_frames <> OLD.overlap_frames OR NEW.rows <> OLD.rows OR NEW.step_ms <> OLD.step_ms
+  OR NEW.discount_ppm <> OLD.discount_ppm OR NEW.is_rush <> OLD.is_rush OR NEW.deposit_ppm <> OLD.deposit_ppm
+  OR NEW.net_minor <> OLD.net_minor OR NEW.tax_minor <> OLD.tax_minor OR NEW.total_minor <> OLD.total_minor
+  OR NEW.valid_until <> OLD.valid_until OR NEW.sent_at <> OLD.sent_at OR NEW.terms IS NOT OLD.terms
+  OR NEW.assumptions IS NOT OLD.assumptions OR NEW.due_day IS NOT OLD.due_day OR NEW.state = 'draft')
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_sent_is_never_deleted BEFORE DELETE ON quote WHEN OLD.state <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+
+CREATE TABLE quote_line (
+  id INTEGER PRIMARY KEY,
+  quote_id INTEGER NOT NULL REFERENCES quote (id) ON DELETE CASCADE,
+  position INTEGER NOT NULL CHECK (position >= 1),
+  text TEXT NOT NULL CHECK (text <> ''),
+  quantity_milli INTEGER NOT NULL,
+  unit TEXT NOT NULL DEFAULT 'C62' CHECK (unit IN ('C62', 'HUR', 'DAY', 'LS')),
+  price_minor INTEGER NOT NULL,
+  base_milli INTEGER NOT NULL DEFAULT 1000 CHECK (base_milli > 0),
+  net_minor INTEGER NOT NULL,
+  tax_rate_id INTEGER NOT NULL REFERENCES tax_rate (id),
+  kind TEXT NOT NULL CHECK (kind IN ('spins', 'fee', 'discount', 'rush', 'minimum', 'right')),
+  spins INTEGER NOT NULL DEFAULT 0 CHECK (spins >= 0),
+  why TEXT,
+  UNIQUE (quote_id, position)
+) STRICT;
+CREATE TRIGGER quote_line_sent_stays BEFORE UPDATE ON quote_line
+WHEN (SELECT state FROM quote WHERE id = OLD.quote_id) <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_line_sent_is_never_deleted BEFORE DELETE ON quote_line
+WHEN (SELECT state FROM quote WHERE id = OLD.quote_id) <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_line_never_joins_a_sent_quote BEFORE INSERT ON quote_line
+WHEN (SELECT state FROM quote WHERE id = NEW.quote_id) <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+
+CREATE TABLE extra (
+  id INTEGER PRIMARY KEY,
+  job_id INTEGER NOT NULL REFERENCES job (id),
+  number INTEGER NOT NULL CHECK (number >= 1),
+  title TEXT NOT NULL CHECK (title <> ''),
+  state TEXT NOT NULL DEFAULT 'proposed' CHECK (state IN ('proposed', 'agreed', 'declined')),
+  new_due_day TEXT CHECK (new_due_day = date(new_due_day)),
+  contact_id INTEGER REFERENCES contact (id),
+  proposed_at TEXT NOT NULL CHECK (proposed_at = strftime('%Y-%m-%dT%H:%M:%fZ', proposed_at)),
+  decided_at TEXT CHECK (decided_at = strftime('%Y-%m-%dT%H:%M:%fZ', decided_at)),
+  UNIQUE (job_id, number),
+  CHECK ((state = 'proposed') = (decided_at IS NULL))
+) STRICT;
+CREATE TRIGGER extra_decided_stays BEFORE UPDATE ON extra WHEN OLD.state <> 'proposed'
+BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
+
+CREATE TABLE extra_line (
+  id INTEGER PRIMARY KEY,
+  extra_id INTEGER NOT NULL REFERENCES extra (id) ON DELETE CASCADE,
+  position INTEGER NOT NULL CHECK (position >= 1),
+  text TEXT NOT NULL CHECK (text <> ''),
+  quantity_milli INTEGER NOT NULL,
+  unit TEXT NOT NULL DEFAULT 'C62' CHECK (unit IN ('C62', 'HUR', 'DAY', 'LS')),
+  price_minor INTEGER NOT NULL,
+  base_milli INTEGER NOT NULL DEFAULT 1000 CHECK (base_milli > 0),
+  net_minor INTEGER NOT NULL,
+  tax_rate_id INTEGER NOT NULL REFERENCES tax_rate (id),
+  UNIQUE (extra_id, position)
+) STRICT;
+CREATE TRIGGER extra_line_decided_stays BEFORE UPDATE ON extra_line
+WHEN (SELECT state FROM extra WHERE id = OLD.extra_id) <> 'proposed'
+BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
+CREATE TRIGGER extra_line_never_joins_a_decided_extra BEFORE INSERT ON extra_line
+WHEN (SELECT state FROM extra WHERE id = NEW.extra_id) <> 'proposed'
+BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
+
+-- What is charged for cancelling, moving late or an idle bench: proposed from facts, never booked by itself.
+CREATE TABLE term (
+  id INTEGER PRIMARY KEY,
+  kind TEXT NOT NULL CHECK (kind IN ('cancelling', 'moving late', 'idle bench')),
+  within_days INTEGER NOT NULL CHECK (within_days BETWEEN 0 AND 365),
+  charge_ppm INTEGER NOT NULL CHECK (charge_ppm BETWEEN 0 AND 1000000),
+  UNIQUE (kind, within_days)
+) STRICT;
+
+CREATE TABLE invoice (
+  id INTEGER PRIMARY KEY,
+  kind TEXT NOT NULL CHECK (kind IN ('invoice', 'deposit', 'credit note')),
+  client_id INTEGER NOT NULL REFERENCES client (id),
+  job_id INTEGER REFERENCES job (id),
+  number TEXT UNIQUE,
+  corrects_id INTEGER REFERENCES invoice (id),
+  state TEXT NOT NULL DEFAULT 'draft' CHECK (state IN ('draft', 'issued')),
+  currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
+  language TEXT NOT NULL DEFAULT 'en' CHECK (language IN ('en', 'de')),
+  issue_day TEXT CHECK (issue_day = date(issue_day)),
+  due_day TEXT CHECK (due_day = date(due_day)),
+  service_from TEXT CHECK (service_from = date(service_from)),
+  service_to TEXT CHECK (service_to = date(service_to)),
+  order_number TEXT,
+  buyer_reference TEXT,
+  cost_centre TEXT,
+  seller TEXT CHECK (json_valid(seller)),
+  buyer TEXT CHECK (json_valid(buyer)),
+  note TEXT,
+  lines_minor INTEGER NOT NULL DEFAULT 0,
+  allowance_minor INTEGER NOT NULL DEFAULT 0 CHECK (allowance_minor >= 0),
+  charge_minor INTEGER NOT NULL DEFAULT 0 CHECK (charge_minor >= 0),
+  net_minor INTEGER NOT NULL DEFAULT 0,
+  tax_minor INTEGER NOT NULL DEFAULT 0,
+  total_minor INTEGER NOT NULL DEFAULT 0,
+  prepaid_minor INTEGER NOT NULL DEFAULT 0 CHECK (prepaid_minor >= 0),
+  rounding_minor INTEGER NOT NULL DEFAULT 0,
+  payable_minor INTEGER NOT NULL DEFAULT 0,
+  payment_reference TEXT,
+  issued_at TEXT CHECK (issued_at = strftime('%Y-%m-%dT%H:%M:%fZ', issued_at)),
+  created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
+  CHECK ((state = 'issued') = (number IS NOT NULL)),
+  CHECK ((state = 'issued') = (issued_at IS NOT NULL)),
+  CHECK (state = 'draft' OR (issue_day IS NOT NULL AND due_day IS NOT NULL AND seller IS NOT NULL AND buyer IS NOT NULL)),
+  CHECK (due_day IS NULL OR issue_day IS NULL OR due_day >= issue_day),
+  CHECK ((kind = 'credit note') = (corrects_id IS NOT NULL)),
+  CHECK (net_minor = lines_minor - allowance_minor + charge_minor),
+  CHECK (total_minor = net_minor + tax_minor),
+  CHECK (payable_minor = total_minor - prepaid_minor + rounding_minor)
+) STRICT;
+CREATE INDEX invoice_by_job ON invoice (job_id) WHERE job_id IS NOT NULL;
+CREATE INDEX invoice_by_client ON invoice (client_id, issue_day);
+CREATE INDEX invoice_issued_by_due ON invoice (due_day) WHERE state = 'issued';
+CREATE INDEX invoice_corrections ON invoice (corrects_id) WHERE corrects_id IS NOT NULL;
+CREATE UNIQUE INDEX one_draft_per_job_and_kind ON invoice (job_id, kind) WHERE state = 'draft' AND job_id IS NOT NULL;
+CREATE TRIGGER invoice_issued_stays BEFORE UPDATE ON invoice WHEN OLD.state = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_issued_is_never_deleted BEFORE DELETE ON invoice WHEN OLD.state = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+
+CREATE TABLE invoice_line (
+  id INTEGER PRIMARY KEY,
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
+  position INTEGER NOT NULL CHECK (position >= 1),
+  text TEXT NOT NULL CHECK (text <> ''),
+  quantity_milli INTEGER NOT NULL,
+  unit TEXT NOT NULL DEFAULT 'C62' CHECK (unit IN ('C62', 'HUR', 'DAY', 'LS')),
+  price_minor INTEGER NOT NULL,
+  base_milli INTEGER NOT NULL DEFAULT 1000 CHECK (base_milli > 0),
+  net_minor INTEGER NOT NULL,
+  category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
+  rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
+  quote_line_id INTEGER REFERENCES quote_line (id),
+  extra_line_id INTEGER REFERENCES extra_line (id),
+  job_id INTEGER REFERENCES job (id),
+  UNIQUE (invoice_id, position)
+) STRICT;
+CREATE INDEX invoice_line_by_quote_line ON invoice_line (quote_line_id) WHERE quote_line_id IS NOT NULL;
+CREATE TRIGGER invoice_line_issued_stays BEFORE UPDATE ON invoice_line
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_line_issued_is_never_deleted BEFORE DELETE ON invoice_line
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_line_never_joins_an_issued_invoice BEFORE INSERT ON invoice_line
+WHEN (SELECT state FROM invoice WHERE id = NEW.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+
+-- The printed papers, written after the document is frozen and always the same from the same rows.
+CREATE TABLE quote_paper (
+  quote_id INTEGER PRIMARY KEY REFERENCES quote (id),
+  attachment_id INTEGER NOT NULL REFERENCES attachment (id)
+) STRICT;
+
+CREATE TABLE invoice_paper (
+  invoice_id INTEGER PRIMARY KEY REFERENCES invoice (id),
+  attachment_id INTEGER NOT NULL REFERENCES attachment (id)
+) STRICT;
+
+-- Allowances and charges on the whole document, per tax category.
+CREATE TABLE invoice_adjustment (
+  id INTEGER PRIMARY KEY,
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
+  kind TEXT NOT NULL CHECK (kind IN ('allowance', 'charge')),
+  reason TEXT NOT NULL CHECK (reason <> ''),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor >= 0),
+  category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
+  rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000)
+) STRICT;
+CREATE INDEX invoice_adjustment_by_invoice ON invoice_adjustment (invoice_id);
+
+CREATE TABLE invoice_tax (
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
+  category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
+  rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
+  base_minor INTEGER NOT NULL,
+  tax_minor INTEGER NOT NULL,
+  exemption_reason TEXT,
+  PRIMARY KEY (invoice_id, category, rate_ppm)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER invoice_tax_issued_stays BEFORE UPDATE ON invoice_tax
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+
+-- The deposit invoices that a final invoice deducts.
+CREATE TABLE invoice_deposit (
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
+  deposit_id INTEGER NOT NULL UNIQUE REFERENCES invoice (id),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor > 0),
+  PRIMARY KEY (invoice_id, deposit_id)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE invoice_delivery (
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
+  delivery_id INTEGER NOT NULL REFERENCES delivery (id),
+  PRIMARY KEY (invoice_id, delivery_id)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE payment (
+  id INTEGER PRIMARY KEY,
+  client_id INTEGER NOT NULL REFERENCES client (id),
+  day TEXT NOT NULL CHECK (day = date(day)),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor <> 0),
+  currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
+  way TEXT NOT NULL CHECK (way IN ('transfer', 'card', 'cash', 'cheque', 'other')),
+  reference TEXT,
+  statement_key TEXT UNIQUE,
+  note TEXT,
+  created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at))
+) STRICT;
+CREATE INDEX payment_by_client ON payment (client_id, day);
+CREATE TRIGGER payment_stays_as_written BEFORE UPDATE ON payment
+BEGIN SELECT raise(ABORT, 'a payment never changes; enter the opposite one'); END;
+CREATE TRIGGER payment_is_never_deleted BEFORE DELETE ON payment
+BEGIN SELECT raise(ABORT, 'a payment never changes; enter the opposite one'); END;
+
+CREATE TABLE payment_share (
+  payment_id INTEGER NOT NULL REFERENCES payment (id),
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor <> 0),
+  PRIMARY KEY (payment_id, invoice_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX payment_share_by_invoice ON payment_share (invoice_id);
+
+CREATE TABLE write_off (
+  id INTEGER PRIMARY KEY,
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor > 0),
+  day TEXT NOT NULL CHECK (day = date(day)),
+  reason TEXT NOT NULL CHECK (reason <> '')
+) STRICT;
+CREATE INDEX write_off_by_invoice ON write_off (invoice_id);
+
+CREATE TABLE reminder (
+  id INTEGER PRIMARY KEY,
+  invoice_id INTEGER NOT NULL REFERENCES invoice (id),
+  level INTEGER NOT NULL CHECK (level BETWEEN 1 AND 9),
+  day TEXT NOT NULL CHECK (day = date(day)),
+  paper_id INTEGER REFERENCES attachment (id),
+  UNIQUE (invoice_id, level)
+) STRICT;
+
+CREATE TRIGGER search_new_quote AFTER INSERT ON quote BEGIN
+  INSERT INTO search (rowid, label, detail, kind, ref) VALUES (NEW.id * 8 + 4, NEW.number, '', 'quote', NEW.id);
+END;
+CREATE TRIGGER search_gone_quote AFTER DELETE ON quote BEGIN
+  DELETE FROM search WHERE rowid = OLD.id * 8 + 4;
+END;
+CREATE TRIGGER search_issued_invoice AFTER UPDATE OF number ON invoice WHEN NEW.number IS NOT NULL AND OLD.number IS NULL BEGIN
+  INSERT INTO search (rowid, label, detail, kind, ref) VALUES (NEW.id * 8 + 5, NEW.number, ifnull(NEW.order_number, ''), 'invoice', NEW.id);
+END;

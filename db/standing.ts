@@ -1,0 +1,197 @@
+import { addWorkingDays, dayOf } from '../main/trade/calendar.ts'
+import { type JobFacts, jobStanding, type SpinFacts, spinStation } from '../main/trade/standing.ts'
+import { studioZone, workingWeek } from './calendar.ts'
+import type { Writing } from './events.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { prepared } from './statement.ts'
+
+/**
+ * Works out a job's standing from its facts and keeps it. Every function that changes a fact of a job calls
+ * this inside its own transaction; a test holds stored = worked out.
+ */
+export function refreshStanding({ db }: Pick<Writing, 'db'>, jobId: Id<'job'>): void {
+  const row = standingOf(db, jobId)
+  prepared<unknown[]>(
+    db,
+    `INSERT OR REPLACE INTO job_standing (job_id, station, is_open, waits_for, due_day, on_hold, spins, at_samples_in,
+       at_bench, at_takes, at_pick, at_yes, at_delivery, delivered, bench_ms_left, value_minor, client_id, priority)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  ).run(...row)
+}
+
+/** The row that `refreshStanding` keeps, in the order of its columns. */
+export function standingOf(db: Db, jobId: Id<'job'>): readonly unknown[] {
+  const job = jobRow(db, jobId)
+  const spins = spinRows(db, jobId)
+  const standing = jobStanding({
+    lost: job.lost === 1,
+    cancelled: job.cancelled === 1,
+    quote: quoteState(db, jobId),
+    orderNumberMissing: job.orderNumberMissing === 1,
+    samplesToReturn: job.samplesToReturn,
+    ...billing(db, jobId),
+    spins,
+  })
+  const { spread } = standing
+  const notYetKept = spins.filter((spin) => ['samples in', 'bench', 'takes'].includes(spinStation(spin)))
+  return [
+    jobId,
+    standing.station,
+    standing.isOpen ? 1 : 0,
+    standing.waitsFor,
+    job.dueDay ?? promisedDay(db, jobId, job.promiseWorkingDays),
+    job.onHold,
+    spins.length,
+    spread['samples in'],
+    spread.bench,
+    spread.takes,
+    spread.pick,
+    spread.yes,
+    spread.delivery,
+    spread.delivered,
+    notYetKept.reduce((sum, spin) => sum + spin.estimateMs, 0),
+    valueMinor(db, jobId),
+    job.clientId,
+    job.priority,
+  ]
+}
+
+interface JobRow {
+  readonly clientId: number
+  readonly lost: 0 | 1
+  readonly cancelled: 0 | 1
+  readonly onHold: 0 | 1
+  readonly priority: string
+  readonly dueDay: string | null
+  readonly promiseWorkingDays: number | null
+  readonly orderNumberMissing: 0 | 1
+  readonly samplesToReturn: number
+}
+
+function jobRow(db: Db, jobId: Id<'job'>): JobRow {
+  const row = prepared<[number], JobRow>(
+    db,
+    `SELECT job.client_id AS clientId, job.lost_at IS NOT NULL AS lost, job.cancelled_at IS NOT NULL AS cancelled,
+       job.hold_reason IS NOT NULL AS onHold, job.priority, job.due_day AS dueDay,
+       job.promise_working_days AS promiseWorkingDays,
+       client.order_number_needed = 1 AND ifnull(job.order_number, '') = '' AS orderNumberMissing,
+       (SELECT count(*) FROM sample WHERE sample.job_id = job.id AND sample.state IN ('in', 'wrong', 'broken'))
+         AS samplesToReturn
+     FROM job JOIN client ON client.id = job.client_id WHERE job.id = ?`,
+  ).get(jobId)
+  if (!row) throw new Error(`There is no job ${jobId}.`)
+  return row
+}
+
+function quoteState(db: Db, jobId: Id<'job'>): JobFacts['quote'] {
+  const row = prepared<[number], { state: JobFacts['quote'] }>(
+    db,
+    `SELECT state FROM quote WHERE job_id = ? AND state IN ('accepted', 'sent', 'draft', 'declined')
+     ORDER BY state = 'accepted' DESC, state = 'sent' DESC, state = 'draft' DESC LIMIT 1`,
+  ).get(jobId)
+  return row?.state ?? 'none'
+}
+
+/** Billed: an invoice that is not wholly credited. Open: what is issued, less payments, credits, write-offs. */
+function billing(db: Db, jobId: Id<'job'>): Pick<JobFacts, 'billed' | 'openMinor'> {
+  const rows = prepared<
+    [number],
+    { kind: string; totalMinor: number; creditedMinor: number; openMinor: number }
+  >(
+    db,
+    `SELECT i.kind, i.total_minor AS totalMinor, ifnull(c.credited, 0) AS creditedMinor,
+       i.payable_minor - ifnull(c.payable, 0)
+         - (SELECT ifnull(sum(amount_minor), 0) FROM payment_share WHERE invoice_id = i.id)
+         - (SELECT ifnull(sum(amount_minor), 0) FROM write_off WHERE invoice_id = i.id) AS openMinor
+     FROM invoice i
+     LEFT JOIN (SELECT corrects_id, sum(total_minor) AS credited, sum(payable_minor) AS payable FROM invoice
+       WHERE state = 'issued' AND corrects_id IS NOT NULL GROUP BY corrects_id) c ON c.corrects_id = i.id
+     WHERE i.job_id = ? AND i.state = 'issued' AND i.kind <> 'credit note'`,
+  ).all(jobId)
+  return {
+    billed: rows.some(
+      (row) => row.kind === 'invoice' && (row.creditedMinor < row.totalMinor || row.totalMinor === 0),
+    ),
+    openMinor: rows.reduce((sum, row) => sum + Math.max(0, row.openMinor), 0),
+  }
+}
+
+type SpinRow = { [K in keyof SpinFacts]: number } & { estimateMs: number }
+
+/** The columns of one spin's facts; what was kept or answered before the last call for a reshoot no longer counts. */
+const spinColumns = `
+  NOT EXISTS (SELECT 1 FROM shoot_product sp LEFT JOIN sample s ON s.product_id = sp.product_id AND s.job_id = shoot.job_id
+    WHERE sp.shoot_id = shoot.id AND (s.id IS NULL OR (s.is_needed = 1 AND s.state IN ('expected', 'missing', 'wrong'))))
+    AS samplesHere,
+  shoot.without_sample_reason IS NOT NULL AS sampleOverruled,
+  EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
+    WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL AND b.ends_at > reopened.at) AS isBooked,
+  EXISTS (SELECT 1 FROM take t WHERE t.shoot_id = shoot.id AND t.started_at > reopened.at) AS hasTake,
+  (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id) AS rows,
+  (SELECT count(DISTINCT t.row) FROM take t WHERE t.shoot_id = shoot.id AND t.verdict = 'keep' AND t.started_at > reopened.at)
+    AS rowsKept,
+  (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id)
+    * (SELECT count(*) FROM deliverable d WHERE d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS picksWanted,
+  (SELECT count(*) FROM pick p WHERE p.shoot_id = shoot.id AND p.withdrawn_at IS NULL) AS picks,
+  (SELECT count(*) FROM deliverable d WHERE d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS deliverables,
+  (SELECT count(*) FROM answer a WHERE a.shoot_id = shoot.id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL) AS yeses,
+  (SELECT count(DISTINCT di.deliverable_id) FROM delivery_item di JOIN delivery d ON d.id = di.delivery_id
+    WHERE di.shoot_id = shoot.id AND d.sent_at IS NOT NULL AND d.sent_at > reopened.at) AS delivered,
+  shoot.estimate_ms AS estimateMs`
+
+const spinsFrom = `FROM shoot JOIN job ON job.id = shoot.job_id
+  JOIN (SELECT s.id AS shoot_id, ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = s.id), '') AS at FROM shoot s)
+    reopened ON reopened.shoot_id = shoot.id`
+
+function spinRows(db: Db, jobId: Id<'job'>): readonly (SpinFacts & { estimateMs: number })[] {
+  return prepared<[number], SpinRow>(
+    db,
+    `SELECT ${spinColumns} ${spinsFrom} WHERE shoot.job_id = ? AND shoot.cancelled_at IS NULL ORDER BY shoot.position`,
+  )
+    .all(jobId)
+    .map(toSpinFacts)
+}
+
+/** The facts of one spin, for its own page. */
+export function spinFacts(db: Db, shootId: Id<'shoot'>): SpinFacts {
+  const row = prepared<[number], SpinRow>(db, `SELECT ${spinColumns} ${spinsFrom} WHERE shoot.id = ?`).get(
+    shootId,
+  )
+  if (!row) throw new Error(`There is no spin ${shootId}.`)
+  return toSpinFacts(row)
+}
+
+function toSpinFacts(row: SpinRow): SpinFacts & { estimateMs: number } {
+  return {
+    ...row,
+    samplesHere: row.samplesHere === 1,
+    sampleOverruled: row.sampleOverruled === 1,
+    isBooked: row.isBooked === 1,
+    hasTake: row.hasTake === 1,
+  }
+}
+
+/** What the job is worth before tax: the accepted quote and agreed extras, else the quote that is furthest along. */
+function valueMinor(db: Db, jobId: Id<'job'>): number {
+  const row = prepared<[number, number], { minor: number }>(
+    db,
+    `SELECT ifnull((SELECT net_minor FROM quote WHERE job_id = ? AND state IN ('accepted', 'sent', 'draft')
+         ORDER BY state = 'accepted' DESC, state = 'sent' DESC, version DESC, way = 'as asked' DESC LIMIT 1), 0)
+       + (SELECT ifnull(sum(l.net_minor), 0) FROM extra e JOIN extra_line l ON l.extra_id = e.id
+         WHERE e.job_id = ? AND e.state = 'agreed') AS minor`,
+  ).get(jobId, jobId)
+  return row?.minor ?? 0
+}
+
+/** The day a promise falls on: n working days after the last needed sample came; null while one is missing. */
+function promisedDay(db: Db, jobId: Id<'job'>, workingDays: number | null): string | null {
+  if (workingDays === null) return null
+  const row = prepared<[number], { waiting: number; last: string | null }>(
+    db,
+    `SELECT count(*) FILTER (WHERE state IN ('expected', 'missing', 'wrong')) AS waiting, max(arrived_at) AS last
+     FROM sample WHERE job_id = ? AND is_needed = 1`,
+  ).get(jobId)
+  if (!row?.last || row.waiting > 0) return null
+  return addWorkingDays(dayOf(row.last, studioZone(db)), workingDays, workingWeek(db))
+}
