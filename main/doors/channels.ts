@@ -1,0 +1,7 @@
+/** The names under which the page's bridge and the main process meet. */
+export const channels = {
+  call: 'turnsheet:call',
+  change: 'turnsheet:change',
+  openPaper: 'turnsheet:open-paper',
+  pickStudioFolder: 'turnsheet:pick-studio-folder',
+} as const

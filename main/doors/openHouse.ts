@@ -1,0 +1,54 @@
+import { createReadStream } from 'node:fs'
+import { Readable } from 'node:stream'
+import { type Attachment, attachmentById, attachmentBySha256, attachmentPath } from '../../db/attachments.ts'
+import { type OpenStudio, StudioHouse } from '../api/house.ts'
+import { openStudio } from '../api/opening.ts'
+import { appRouter } from '../api/router.ts'
+import type { Inside } from './browserDoor.ts'
+import { bugLog } from './log.ts'
+import type { Paper } from './paper.ts'
+
+/** One program run's house with everything a door needs of it. */
+export interface OpenHouse {
+  readonly inside: Inside
+  /** Leaves the studio, if one is open, and closes its store. */
+  close(): void
+}
+
+/**
+ * Opens the house on a studio's folder. Where the folder holds no studio yet, the house stays empty and the
+ * page asks for a new studio or the demo studio, which is made beside it.
+ * Refuses what the store refuses: a folder open elsewhere, a newer studio, a file that is no studio.
+ * @param studioFolder    the studio's folder
+ * @param rendererFolder  the built page's folder
+ */
+export function openHouse(studioFolder: string, rendererFolder: string): OpenHouse {
+  const house = new StudioHouse({ studioFolder, demoFolder: `${studioFolder}-demo`, now: () => new Date() })
+  openStudio(house, studioFolder)
+  const paper = (find: (studio: OpenStudio) => Attachment | undefined) => {
+    const { studio } = house
+    const attachment = studio && find(studio)
+    return Promise.resolve(attachment && keptPaper(studio.folder, attachment))
+  }
+  return {
+    inside: {
+      house,
+      router: appRouter,
+      rendererFolder,
+      log: bugLog(() => house.studio?.folder),
+      openPaper: (id) => paper(({ db }) => attachmentById(db, id)),
+      openFile: (sha256) => paper(({ db }) => attachmentBySha256(db, sha256)),
+    },
+    close: () => house.leave()?.close(),
+  }
+}
+
+/** A kept file as a paper that streams from the studio's folder. */
+function keptPaper(folder: string, attachment: Attachment): Paper {
+  const file = createReadStream(attachmentPath(folder, attachment.sha256))
+  return {
+    name: attachment.name,
+    mediaType: attachment.mediaType,
+    stream: Readable.toWeb(file) as ReadableStream<Uint8Array>,
+  }
+}
