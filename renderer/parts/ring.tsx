@@ -55,7 +55,9 @@ export function Ring(props: RingProps) {
       width={size}
       height={size}
       viewBox={`0 0 ${size} ${size}`}
-      {...(props.label === '' ? { 'aria-hidden': true } : { role: 'img', 'aria-label': ringSentence(props) })}
+      role="img"
+      aria-label={ringSentence(props)}
+      aria-hidden={props.label === '' || undefined}
     >
       <g transform={turn === 0 ? undefined : `rotate(${turn} ${centre} ${centre})`}>
         <circle className={css.rim} cx={centre} cy={centre} r={radius} />

@@ -1,0 +1,153 @@
+import { useEffect, useMemo, useRef } from 'react'
+import { NavLink, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { dayIn } from '../parts/format.ts'
+import { Waiting } from '../parts/page.tsx'
+import { Screen as StartScreen } from '../start/screen.tsx'
+import { api, useAsk } from './api.ts'
+import { BrokenNotice } from './broken.tsx'
+import { connected } from './changes.ts'
+import css from './frame.module.css'
+import { type Light, light, setLight } from './light.ts'
+import { SearchBox } from './search-box.tsx'
+import { useStore } from './store.ts'
+import { type Studio, StudioHere } from './studio.ts'
+
+const stations = [
+  ['/board', 'Board'],
+  ['/clients', 'Clients'],
+  ['/products', 'Products'],
+  ['/rigs', 'Rigs'],
+  ['/bench', 'Bench'],
+  ['/invoices', 'Invoices'],
+  ['/studio', 'Studio'],
+] as const
+
+/** Round every page: the top line, the page itself, and what is shown over it. Before a studio is open, the start. */
+export function Frame() {
+  const state = useAsk(['start', 'state'], () => api.start.state.query())
+  const { data } = state
+  const studio = useMemo<Studio | undefined>(() => {
+    if (!data?.open || !data.timeZone || !data.currency) return undefined
+    return {
+      name: data.studioName ?? '',
+      personName: data.personName ?? '',
+      currency: data.currency,
+      timeZone: data.timeZone,
+      today: dayIn(data.timeZone, new Date(data.now)),
+    }
+  }, [data])
+  return (
+    <div className={css.frame}>
+      <a className={css.skip} href="#page">
+        Go to the page
+      </a>
+      <TopLine studio={studio} />
+      <Main>
+        {!data ? (
+          <Waiting />
+        ) : studio ? (
+          <StudioHere value={studio}>
+            <Outlet />
+          </StudioHere>
+        ) : (
+          <StartScreen />
+        )}
+      </Main>
+      <BrokenNotice />
+      <ScrollRestoration />
+    </div>
+  )
+}
+
+function TopLine({ studio }: { readonly studio: Studio | undefined }) {
+  const isConnected = useStore(connected)
+  const { pathname } = useLocation()
+  return (
+    <header className={css.top}>
+      <div className={css.line}>
+        <span className={css.studio} title={studio?.name}>
+          {studio?.name ?? 'Turnsheet'}
+        </span>
+        <nav className={css.stations} aria-label="Places of work">
+          {studio
+            ? stations.map(([to, word]) => (
+                <NavLink
+                  key={to}
+                  to={to}
+                  className={({ isActive }) =>
+                    // A job hangs on the board, so its pages belong there.
+                    isActive || (to === '/board' && pathname.startsWith('/jobs'))
+                      ? `${css.station} ${css.here}`
+                      : (css.station ?? '')
+                  }
+                >
+                  {word}
+                </NavLink>
+              ))
+            : null}
+        </nav>
+        {studio ? <SearchBox /> : null}
+        {studio ? (
+          <span className={css.who} title={`${studio.personName} works here`}>
+            {studio.personName}
+          </span>
+        ) : null}
+        <LightSwitch />
+      </div>
+      <TapeLine />
+      {isConnected ? null : (
+        <p className={css.behind} role="status">
+          The studio does not answer just now. What you see may be behind; it is asked again every two
+          seconds.
+        </p>
+      )}
+    </header>
+  )
+}
+
+/** The lower edge of the top line: a tape with its divisions. */
+function TapeLine() {
+  return (
+    <svg className={css.tape} aria-hidden="true">
+      <pattern id="tape-divisions" width="80" height="9" patternUnits="userSpaceOnUse">
+        <path className={css.tick} d="M.5 0v8" />
+        <path
+          className={css.tick}
+          d="M8.5 0v3M16.5 0v3M24.5 0v3M32.5 0v3M40.5 0v5M48.5 0v3M56.5 0v3M64.5 0v3M72.5 0v3"
+        />
+      </pattern>
+      <rect width="100%" height="9" fill="url(#tape-divisions)" />
+    </svg>
+  )
+}
+
+function LightSwitch() {
+  const now = useStore(light)
+  const word: Record<Light, string> = { day: 'Day', bench: 'Dim' }
+  return (
+    <fieldset className={css.light} aria-label="Light of the screen">
+      {(['day', 'bench'] as const).map((one) => (
+        <button key={one} type="button" aria-pressed={now === one} onClick={() => setLight(one)}>
+          {word[one]}
+        </button>
+      ))}
+    </fieldset>
+  )
+}
+
+/** The page's landmark. Going to another page puts the focus here, as a browser would with a new document. */
+function Main({ children }: { readonly children: React.ReactNode }) {
+  const { pathname } = useLocation()
+  const main = useRef<HTMLElement>(null)
+  const before = useRef(pathname)
+  useEffect(() => {
+    if (before.current === pathname) return
+    before.current = pathname
+    main.current?.focus({ preventScroll: true })
+  }, [pathname])
+  return (
+    <main ref={main} id="page" className={css.main} tabIndex={-1}>
+      {children}
+    </main>
+  )
+}
