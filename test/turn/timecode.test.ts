@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest'
 import {
   type FrameRateName,
   frameRate,
+  frameRateName,
   frameRateNames,
   loopSeconds,
 } from '../../main/trade/turn/frameRate.ts'
@@ -113,6 +114,19 @@ describe('timecode', () => {
     expect(frameOfTimecode('00:10:00;00', '30000/1001 drop')).toBe(17_982)
     expect(() => timecode(-1, '25')).toThrow('Frame -1')
     expect(() => timecode(1, '26')).toThrow("'26' is no frame rate")
+  })
+})
+
+describe('frame rates', () => {
+  it('are found by their fraction, and drop-frame exists at the 1001 rates of 30 and 60 alone', () => {
+    // SMPTE ST 12-1 (from memory): drop-frame is defined for 30000/1001 and 60000/1001.
+    for (const name of frameRateNames) {
+      const { numerator, denominator, dropped } = frameRate(name)
+      expect(frameRateName(numerator, denominator, dropped > 0)).toBe(name)
+    }
+    expect(frameRateName(50, 2, false)).toBe('25')
+    expect(() => frameRateName(25, 1, true)).toThrow('25/1 frames a second, drop-frame,')
+    expect(() => frameRateName(12, 1, false)).toThrow('no rate known')
   })
 })
 

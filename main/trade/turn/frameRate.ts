@@ -48,6 +48,22 @@ export function frameRate(name: string): FrameRate {
   return frameRates[name as FrameRateName]
 }
 
+/** The name of a rate kept as a fraction; refuses a fraction that is none of the rates above. */
+export function frameRateName(numerator: number, denominator: number, dropFrame: boolean): FrameRateName {
+  const found = frameRateNames.find((name) => {
+    const rate: FrameRate = frameRates[name]
+    return rate.numerator * denominator === numerator * rate.denominator && rate.dropped > 0 === dropFrame
+  })
+  if (found === undefined) {
+    throw new Refusal(
+      'unknown-frame-rate',
+      `${numerator}/${denominator} frames a second${dropFrame ? ', drop-frame,' : ''} is no rate known here. Choose one of ${frameRateNames.join(', ')}.`,
+      { field: 'frameRate' },
+    )
+  }
+  return found
+}
+
 /** Playing time as an exact fraction of seconds, in lowest terms. */
 export interface Seconds {
   readonly numerator: number
