@@ -1,0 +1,215 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { deskMs } from '../../main/trade/deskTime.ts'
+import { jobBenchMs, spinBenchMs } from '../../main/trade/estimate.ts'
+import type { Pace } from '../../main/trade/pace.ts'
+import { quantile } from '../../main/trade/quantile.ts'
+import type { SpinWork } from '../../main/trade/spinCost.ts'
+import { aPace, aSpin } from './aPace.ts'
+
+describe('bench time of one spin', () => {
+  it('is frames times step where nothing else happens', () => {
+    // Mathematics: 244 × 6 s = 1464 s = 24 min 24 s; 325 × 6 s = 1950 s.
+    expect(spinBenchMs(aSpin(), aPace())).toEqual({
+      meanMs: 1_464_000,
+      medianMs: 1_464_000,
+      p80Ms: 1_464_000,
+    })
+    expect(spinBenchMs(aSpin({ rows: [{ frames: 244, overlap: 81 }] }), aPace()).meanMs).toBe(1_950_000)
+  })
+
+  it('adds handling, check frames and row changes', () => {
+    // Mathematics: 480 + 6·6 + (36 + 1 + 24 + 1)·6 + 600 = 1488 s; following the first: 300 in place of 480.
+    const pace = aPace({
+      checkFrames: 6,
+      rowChangeMs: 600_000,
+      handling: [{ sizeClass: 'small', finish: 'matt', firstMs: 480_000, followingMs: 300_000 }],
+    })
+    const rows = [
+      { frames: 36, overlap: 1 },
+      { frames: 24, overlap: 1 },
+    ]
+    expect(spinBenchMs(aSpin({ rows }), pace).medianMs).toBe(1_488_000)
+    expect(spinBenchMs(aSpin({ rows, isFirstOfFamily: false }), pace).medianMs).toBe(1_308_000)
+  })
+
+  it('has the mean, median and 80 % of the lognormal step', () => {
+    // LN(ln 6, 0.25): mean 6.190460445, median 6, q80 7.405069088 (scipy, @stdlib, jStat agree).
+    const spin = aSpin({ rows: [{ frames: 1000, overlap: 0 }] })
+    expect(spinBenchMs(spin, aPace({ stepSpreadPpm: 250_000 }))).toEqual({
+      meanMs: 6_190_460,
+      medianMs: 6_000_000,
+      p80Ms: 7_405_069,
+    })
+  })
+
+  it('counts a restart at half of the turn on average, and a reshoot in full', () => {
+    // Mathematics: 0.1·½·1464 s = 73.2 s; 0.05·(600 + 1464) s = 103.2 s.
+    expect(spinBenchMs(aSpin(), aPace({ restartPpm: 100_000 })).meanMs).toBe(1_464_000 + 73_200)
+    expect(spinBenchMs(aSpin({ setChangeMs: 600_000 }), aPace({ reshootPpm: 50_000 })).meanMs).toBe(
+      1_464_000 + 103_200,
+    )
+    // Without spread four in five takes see neither at 5 % and 10 %, and one in four sees a reshoot at 25 %.
+    expect(spinBenchMs(aSpin(), aPace({ restartPpm: 100_000, reshootPpm: 50_000 })).p80Ms).toBe(1_464_000)
+    expect(spinBenchMs(aSpin(), aPace({ reshootPpm: 250_000 })).p80Ms).toBe(2 * 1_464_000)
+  })
+
+  it('agrees with simulated spins', () => {
+    // Reference: simulation of the described process, 200,000 spins with a fixed seed; a 0.5 % match.
+    const pace = aPace({
+      stepSpreadPpm: 250_000,
+      checkFrames: 6,
+      rowChangeMs: 600_000,
+      restartPpm: 150_000,
+      reshootPpm: 100_000,
+      handling: [{ sizeClass: 'small', finish: 'matt', firstMs: 480_000, followingMs: 300_000 }],
+    })
+    const spin = aSpin({
+      rows: [
+        { frames: 72, overlap: 3 },
+        { frames: 36, overlap: 3 },
+      ],
+      setChangeMs: 900_000,
+    })
+    const random = seeded(7)
+    const times = Array.from({ length: 200_000 }, () => simulated(spin, pace, normal(random), random))
+    const made = spinBenchMs(spin, pace)
+    expect(made.meanMs / mean(times)).toBeCloseTo(1, 2)
+    expect(made.medianMs / quantile(times, 0.5)).toBeCloseTo(1, 2)
+    expect(made.p80Ms / quantile(times, 0.8)).toBeCloseTo(1, 2)
+  })
+
+  it('never shrinks when more is asked or more goes wrong', () => {
+    const ppm = fc.integer({ min: 0, max: 400_000 })
+    fc.assert(
+      fc.property(fc.integer({ min: 2, max: 400 }), ppm, ppm, ppm, (frames, spread, restart, reshoot) => {
+        const at = (more: Partial<Pace>, spin = aSpin({ rows: [{ frames, overlap: 3 }] })) =>
+          spinBenchMs(
+            spin,
+            aPace({ stepSpreadPpm: spread, restartPpm: restart, reshootPpm: reshoot, ...more }),
+          )
+        const base = at({})
+        expect(base.p80Ms).toBeGreaterThanOrEqual(base.medianMs)
+        for (const more of [
+          at({ restartPpm: restart + 100_000 }),
+          at({ reshootPpm: reshoot + 100_000 }),
+          at({ checkFrames: 10 }),
+          at({}, aSpin({ rows: [{ frames: frames + 1, overlap: 3 }] })),
+        ]) {
+          expect(more.meanMs).toBeGreaterThanOrEqual(base.meanMs)
+          expect(more.medianMs).toBeGreaterThanOrEqual(base.medianMs - 1)
+          expect(more.p80Ms).toBeGreaterThanOrEqual(base.p80Ms - 1)
+        }
+      }),
+      { numRuns: 40 },
+    )
+  })
+
+  it('is refused where the studio has set no handling time', () => {
+    expect(() => spinBenchMs(aSpin({ finish: 'mirror' }), aPace())).toThrow(
+      'small products with a mirror finish',
+    )
+    expect(() => spinBenchMs(aSpin({ rows: [] }), aPace())).toThrow('at least one row')
+  })
+})
+
+describe('bench time of several spins', () => {
+  it('adds up means, and widens with the shared step', () => {
+    // LN(ln 6, 0.25) again: forty spins of 25 frames by the same hands spread as one of 1000, to 0.05 %.
+    const spins = Array.from({ length: 40 }, () => aSpin({ rows: [{ frames: 25, overlap: 0 }] }))
+    const made = jobBenchMs(spins, aPace({ stepSpreadPpm: 250_000 }))
+    expect(made.meanMs).toBe(6_190_460)
+    expect(made.medianMs / 6_000_000).toBeCloseTo(1, 3)
+    expect(made.p80Ms / 7_405_069).toBeCloseTo(1, 3)
+  })
+
+  it('agrees with simulated jobs, where the sum of single 80 % times would miss the rare reshoots', () => {
+    // Reference: simulation with a fixed seed, 20,000 jobs of forty spins; a 0.5 % match.
+    const pace = aPace({ stepSpreadPpm: 50_000, restartPpm: 80_000, reshootPpm: 80_000 })
+    const spins = Array.from({ length: 40 }, () =>
+      aSpin({ rows: [{ frames: 72, overlap: 0 }], setChangeMs: 600_000 }),
+    )
+    const random = seeded(11)
+    const times = Array.from({ length: 20_000 }, () => {
+      const z = normal(random)
+      return spins.reduce((sum, spin) => sum + simulated(spin, pace, z, random), 0)
+    })
+    const made = jobBenchMs(spins, pace)
+    expect(made.meanMs / mean(times)).toBeCloseTo(1, 2)
+    expect(made.medianMs / quantile(times, 0.5)).toBeCloseTo(1, 2)
+    expect(made.p80Ms / quantile(times, 0.8)).toBeCloseTo(1, 2)
+    expect(40 * spinBenchMs(aSpin({ rows: [{ frames: 72, overlap: 0 }] }), pace).p80Ms).toBeLessThan(
+      made.meanMs,
+    )
+  })
+
+  it('of one spin is that spin, of none is nothing', () => {
+    const pace = aPace({ stepSpreadPpm: 200_000, restartPpm: 80_000 })
+    expect(jobBenchMs([aSpin()], pace)).toEqual(spinBenchMs(aSpin(), pace))
+    expect(jobBenchMs([], pace)).toEqual({ meanMs: 0, medianMs: 0, p80Ms: 0 })
+    expect(jobBenchMs([aSpin(), aSpin()], aPace()).p80Ms).toBe(2 * 1_464_000)
+  })
+})
+
+describe('desk time', () => {
+  it('copies by bytes, and works by the frame', () => {
+    // Mathematics: 244 frames of 42 MB are 10.248 GB, 170.8 s at 60 MB/s (the V60 speed class of SD cards).
+    const pace = aPace({ developFrameMs: 400, pickSpinMs: 300_000, exportFrameMs: 300 })
+    const work = {
+      spins: 1,
+      framesShot: 244,
+      framesDeveloped: 244,
+      framesExported: 268,
+      framesFinished: 24,
+      finishFrameMs: 60_000,
+    }
+    expect(deskMs(work, pace)).toEqual({
+      copyMs: 170_800,
+      pickMs: 300_000,
+      developMs: 97_600,
+      exportMs: 80_400,
+      finishMs: 1_440_000,
+      totalMs: 2_088_800,
+    })
+  })
+})
+
+/** One spin as the estimate's description has it, played out. */
+function simulated(spin: SpinWork, pace: Pace, z: number, random: () => number): number {
+  const step = pace.stepMs * Math.exp((pace.stepSpreadPpm / 1e6) * z)
+  const handling = pace.handling[0]?.firstMs ?? 0
+  const rows = spin.rows.map((row) => row.frames + row.overlap)
+  const shot = rows.reduce((a, b) => a + b, 0)
+  const once = handling + (rows.length - 1) * pace.rowChangeMs + (pace.checkFrames + shot) * step
+  let time = once
+  if (random() < pace.restartPpm / 1e6) {
+    let at = random() * shot
+    for (const frames of rows) {
+      if (at < frames) break
+      at -= frames
+    }
+    time += at * step
+  }
+  if (random() < pace.reshootPpm / 1e6) time += spin.setChangeMs + once
+  return time
+}
+
+/** Mulberry32, a small generator of uniform numbers with a fixed seed. */
+function seeded(seed: number): () => number {
+  let state = seed
+  return () => {
+    state = (state + 0x6d2b79f5) | 0
+    let t = Math.imul(state ^ (state >>> 15), 1 | state)
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
+    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296
+  }
+}
+
+/** Box and Muller's transform. */
+function normal(random: () => number): number {
+  return Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((a, b) => a + b, 0) / values.length
+}
