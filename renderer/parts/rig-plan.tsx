@@ -163,7 +163,10 @@ function Light(props: {
   const isLeft = along.x < -0.15
   const isRight = along.x > 0.15
   const anchor = isLeft ? 'end' : isRight ? 'start' : 'middle'
-  const label = { x: place.x + along.x * 12, y: place.y + (isLeft || isRight ? along.y * 8 : along.y * 18) }
+  const label = {
+    x: place.x + (isLeft ? -16 : isRight ? 16 : 0),
+    y: place.y + (isLeft || isRight ? along.y * 8 : along.y * 18),
+  }
   return (
     <>
       <line className={css.bearing} {...ends(from, place)} />

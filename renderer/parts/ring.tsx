@@ -61,7 +61,7 @@ export function Ring(props: RingProps) {
     >
       <g transform={turn === 0 ? undefined : `rotate(${turn} ${centre} ${centre})`}>
         <circle className={css.rim} cx={centre} cy={centre} r={radius} />
-        {isSmall ? null : <Marks {...{ angles, centre, radius, done, isFull, framesPerTurn }} />}
+        {isSmall ? null : <Marks {...{ angles, centre, radius, done, faults, isFull }} />}
         <path className={css.band} strokeWidth={band} d={arcPath(centre, radius, 0, shotTo)} />
         <path className={css.overlap} d={arcPath(centre, outside, 0, overlap * step)} />
         {overlap > 0 && !isSmall ? (
@@ -101,50 +101,69 @@ function Marks(props: {
   readonly centre: number
   readonly radius: number
   readonly done: number
+  readonly faults: readonly RingFault[]
   readonly isFull: boolean
-  readonly framesPerTurn: number
 }) {
-  const { angles, centre, radius, done, isFull, framesPerTurn } = props
-  const every = markEvery(framesPerTurn, radius, 4)
-  const numberEvery = Math.max(10, markEvery(framesPerTurn, radius - 34, 38))
-  const isTenth = (_: number, index: number) => index % Math.max(10, every * 10) === 0
-  const drawn = (_: number, index: number) => index % every === 0
-  const long = isFull ? 16 : 7
-  const shotAngles = angles.slice(0, done).filter(drawn)
+  const { angles, centre, radius, isFull } = props
+  const frames = angles.length
+  const every = markEvery(frames, radius, 4)
+  const longEvery = Math.max(10, markEvery(frames, radius, 9))
+  // The first frame stands at the start mark; from there on whole tens are marked, as on a tape.
+  const at = (every: number) => angles.filter((_, index) => index === 0 || (index + 1) % every === 0)
+  const ticks = (chosen: readonly number[]) => ticksPath(centre, radius - 9, radius - 3, chosen)
+  const shotBefore = angles[props.done] ?? 360
   return (
     <>
-      {isFull ? (
-        <path className={css.tick} d={ticksPath(centre, radius - 9, radius - 3, angles.filter(drawn))} />
-      ) : null}
+      {isFull ? <path className={css.tick} d={ticks(at(every))} /> : null}
       <path
         className={`${css.tick} ${css.tenth}`}
-        d={ticksPath(centre, radius - long, radius - 3, angles.filter(isTenth))}
+        d={ticksPath(centre, radius - (isFull ? 16 : 7), radius - 3, at(longEvery))}
       />
       {isFull ? (
-        <path
-          className={`${css.tick} ${css.shot}`}
-          d={ticksPath(centre, radius - 9, radius - 3, shotAngles)}
-        />
+        <>
+          <path
+            className={`${css.tick} ${css.shot}`}
+            d={ticks(at(every).filter((angle) => props.done > 0 && angle < shotBefore))}
+          />
+          <Numbers {...props} />
+        </>
       ) : null}
-      {isFull
-        ? angles.map((angle, index) => {
-            // Frame 1 stands at the start mark; then every tenth frame bears its number.
-            const frame = index + 1
-            if (frame !== 1 && frame % numberEvery !== 0) return null
-            if (framesPerTurn - frame < numberEvery / 2) return null
-            const place = onCircle(centre, radius - 28, angle)
-            return (
-              <text
-                key={frame}
-                className={css.number}
-                transform={`translate(${place.x} ${place.y}) rotate(${angle}) translate(0 4)`}
-              >
-                {frame}
-              </text>
-            )
-          })
-        : null}
     </>
+  )
+}
+
+/** Frame numbers along the tape, left out where a fault's own number stands or the next one is too near. */
+function Numbers(props: {
+  readonly angles: readonly number[]
+  readonly centre: number
+  readonly radius: number
+  readonly faults: readonly RingFault[]
+}) {
+  const { angles, centre, radius, faults } = props
+  const every = Math.max(10, markEvery(angles.length, radius - 34, 38))
+  return angles.map((angle, index) => {
+    const frame = index + 1
+    const isTurn = frame === 1 || (frame % every === 0 && angles.length - frame >= every / 2)
+    if (!isTurn || faults.some((fault) => Math.abs(fault.frame - frame) < every / 2)) return null
+    return <RimNumber key={frame} frame={frame} {...{ angle, centre }} radius={radius - 28} />
+  })
+}
+
+function RimNumber(props: {
+  readonly frame: number
+  readonly angle: number
+  readonly centre: number
+  readonly radius: number
+  readonly isFault?: boolean
+}) {
+  const place = onCircle(props.centre, props.radius, props.angle)
+  return (
+    <text
+      className={props.isFault ? `${css.number} ${css.faultNumber}` : css.number}
+      transform={`translate(${place.x} ${place.y}) rotate(${props.angle}) translate(0 4)`}
+    >
+      {props.frame}
+    </text>
   )
 }
 
@@ -158,20 +177,14 @@ function Fault(props: {
 }) {
   const { fault, angle, centre, radius } = props
   const place = onCircle(centre, radius, angle)
-  const end = onCircle(centre, radius - 38, angle)
-  const number = onCircle(centre, radius - 50, angle)
+  const end = onCircle(centre, radius - 30, angle)
   return (
     <g>
       <title>{`Frame ${fault.frame}: ${fault.kind}`}</title>
       {props.isFull ? (
         <>
           <line className={css.faultLine} x1={place.x} y1={place.y} x2={end.x} y2={end.y} />
-          <text
-            className={`${css.number} ${css.faultNumber}`}
-            transform={`translate(${number.x} ${number.y}) rotate(${angle}) translate(0 4)`}
-          >
-            {fault.frame}
-          </text>
+          <RimNumber frame={fault.frame} {...{ angle, centre }} radius={radius - 42} isFault />
         </>
       ) : null}
       <circle className={css.fault} cx={place.x} cy={place.y} r={props.isSmall ? 2 : 4.5} />

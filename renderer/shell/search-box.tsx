@@ -5,14 +5,6 @@ import css from './search-box.module.css'
 
 const settleMs = 90
 
-const kinds = {
-  client: 'client',
-  product: 'product',
-  job: 'job',
-  invoice: 'invoice',
-  quote: 'quote',
-} as const
-
 /**
  * Finds a client, product code, job, quote or invoice number. `/` or Ctrl+K goes to it; up and down choose,
  * Enter opens, Esc leaves.
@@ -107,7 +99,7 @@ export function SearchBox() {
             onMouseMove={() => setAt(index)}
             onClick={() => open(hit.to)}
           >
-            <span className={css.kind}>{kinds[hit.kind]}</span>
+            <span className={css.kind}>{hit.kind}</span>
             <span className={css.label}>{hit.label}</span>
             <span className={css.detail}>{hit.detail}</span>
           </div>

@@ -1,4 +1,4 @@
-import { useMemo } from 'react'
+import { useMemo, useState } from 'react'
 import { currencyCodes } from '../../main/trade/currency.ts'
 import { Button } from '../parts/button.tsx'
 import { useDraft } from '../parts/draft.ts'
@@ -42,16 +42,23 @@ function NewStudio() {
     taxRatePpm: null as number | null,
   })
   const { values, set } = draft
+  const [isRateMissing, setRateMissing] = useState(false)
   const create = useAct(() =>
     api.start.createStudio.mutate({
       ...values,
       // Papers are written in English, with the country's way of writing numbers and dates.
       locale: `en-${values.country || 'GB'}`,
-      taxRatePpm: values.taxRatePpm ?? Number.NaN,
+      taxRatePpm: values.taxRatePpm ?? 0,
     }),
   )
   return (
-    <Form onSubmit={create.run} refusal={create.refusal}>
+    <Form
+      refusal={create.refusal}
+      onSubmit={() => {
+        setRateMissing(values.taxRatePpm === null)
+        if (values.taxRatePpm !== null) create.run()
+      }}
+    >
       <TextField label="Name of the studio" name="name" value={values.name} onChange={set('name')} />
       <TextField label="Your name" name="personName" value={values.personName} onChange={set('personName')} />
       <SelectField
@@ -64,7 +71,6 @@ function NewStudio() {
       <SelectField
         label="Currency of your prices"
         name="currency"
-        hint="It cannot be changed once the first quote has been sent."
         value={values.currency}
         options={currencies}
         onChange={set('currency')}
@@ -90,6 +96,11 @@ function NewStudio() {
           unit="%"
           places={4}
           value={values.taxRatePpm}
+          refusal={
+            isRateMissing && values.taxRatePpm === null
+              ? 'The usual rate is missing. Enter 0 where you charge none.'
+              : undefined
+          }
           onChange={set('taxRatePpm')}
         />
       </FieldLine>
