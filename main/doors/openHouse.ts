@@ -1,9 +1,10 @@
-import { createReadStream } from 'node:fs'
+import { createReadStream, existsSync } from 'node:fs'
 import { Readable } from 'node:stream'
 import { type Attachment, attachmentById, attachmentBySha256, attachmentPath } from '../../db/attachments.ts'
 import { type OpenStudio, StudioHouse } from '../api/house.ts'
 import { openStudio } from '../api/opening.ts'
 import { appRouter } from '../api/router.ts'
+import { Refusal } from '../trade/refusal.ts'
 import type { Inside } from './browserDoor.ts'
 import { bugLog } from './log.ts'
 import type { Paper } from './paper.ts'
@@ -25,10 +26,10 @@ export interface OpenHouse {
 export function openHouse(studioFolder: string, rendererFolder: string): OpenHouse {
   const house = new StudioHouse({ studioFolder, demoFolder: `${studioFolder}-demo`, now: () => new Date() })
   openStudio(house, studioFolder)
-  const paper = (find: (studio: OpenStudio) => Attachment | undefined) => {
+  const paper = async (find: (studio: OpenStudio) => Attachment | undefined) => {
     const { studio } = house
     const attachment = studio && find(studio)
-    return Promise.resolve(attachment && keptPaper(studio.folder, attachment))
+    return attachment && keptPaper(studio.folder, attachment)
   }
   return {
     inside: {
@@ -43,12 +44,14 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
   }
 }
 
-/** A kept file as a paper that streams from the studio's folder. */
-function keptPaper(folder: string, attachment: Attachment): Paper {
-  const file = createReadStream(attachmentPath(folder, attachment.sha256))
-  return {
-    name: attachment.name,
-    mediaType: attachment.mediaType,
-    stream: Readable.toWeb(file) as ReadableStream<Uint8Array>,
+/** A kept file as a paper that streams from the studio's folder. Refuses where the file itself is gone. */
+async function keptPaper(folder: string, { sha256, name, mediaType }: Attachment): Promise<Paper> {
+  const file = attachmentPath(folder, sha256)
+  if (!existsSync(file)) {
+    throw new Refusal(
+      'file-is-missing',
+      `The file of ${name} is missing from the studio: ${file}. Put it back from a backup.`,
+    )
   }
+  return { name, mediaType, stream: Readable.toWeb(createReadStream(file)) as ReadableStream<Uint8Array> }
 }

@@ -20,8 +20,8 @@ export function answerPage(studio: StudioLink, window: () => BrowserWindow | und
 
   answer(channels.call, (ask) => call(studio, ask))
   answer(channels.openPaper, async (ask, from) => {
-    const paper = await studio.ask('paper', { id: z.int().positive().parse(ask) })
-    const problem = paper ? await openPaperCopy(paper) : 'This paper is not in the studio any more.'
+    const id = z.int().positive().parse(ask)
+    const problem = await openedPaper(studio, id)
     if (problem) void dialog.showMessageBox(from, { type: 'warning', message: problem })
   })
   answer(channels.pickStudioFolder, async (_ask, from) => {
@@ -48,4 +48,14 @@ function call(studio: StudioLink, ask: unknown): Promise<BridgeAnswer> {
     throw new Error('The bridge carries calls under /api/ alone.')
   }
   return studio.ask('call', { ...request, url: url.href })
+}
+
+/** Opens a copy of a paper; a sentence says why it could not be. */
+async function openedPaper(studio: StudioLink, id: number): Promise<string> {
+  try {
+    const paper = await studio.ask('paper', { id })
+    return paper ? await openPaperCopy(paper) : 'This paper is not in the studio any more.'
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error)
+  }
 }

@@ -1,4 +1,5 @@
 import { join } from 'node:path'
+import { Refusal } from '../trade/refusal.ts'
 import { studioArgument } from './arguments.ts'
 import { type BrowserDoor, openBrowserDoor } from './browserDoor.ts'
 import type { AskKind, FromStudio, StudioAsks, ToStudio } from './messages.ts'
@@ -12,6 +13,9 @@ import { webApplication } from './web.ts'
 
 const port = process.parentPort
 const tell = (message: FromStudio) => port.postMessage(message)
+
+// Ctrl+C in a terminal reaches every process of the program; the window's process says when this one ends.
+process.on('SIGINT', () => {})
 
 try {
   serve(openHouse(studioArgument(process.argv.slice(2)), join(import.meta.dirname, '../renderer')))
@@ -63,7 +67,7 @@ function serve(opened: OpenHouse): void {
     answered.then(
       (answer: unknown) => tell({ id: data.id, answer }),
       (error: unknown) => {
-        inside.log.bug(`the window asked for ${data.kind}`, error)
+        if (!(error instanceof Refusal)) inside.log.bug(`the window asked for ${data.kind}`, error)
         tell({ id: data.id, failure: refusalSentence(error) })
       },
     )

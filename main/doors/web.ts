@@ -54,6 +54,7 @@ export function webApplication(options: WebOptions): Hono {
     return c.body(file.bytes, 200, { 'content-type': file.mediaType, 'cache-control': file.cacheControl })
   })
   app.onError((error, c) => {
+    if (error instanceof Refusal) return c.text(error.message, 404)
     log.bug(`${c.req.method} ${c.req.path}`, error)
     return c.text(broke, 500)
   })

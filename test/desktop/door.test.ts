@@ -1,4 +1,8 @@
+import { readFileSync } from 'node:fs'
+import { basename, join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { keepFile } from '../../db/attachments.ts'
+import { openStore } from '../../db/open.ts'
 import type { Bridge } from '../../main/doors/bridge.ts'
 import { type Desktop, describeDesktop, openDesktop } from './kit.ts'
 
@@ -72,6 +76,42 @@ describeDesktop('the desktop door', () => {
       return performance.now() - started
     })
     expect(waitedMs).toBeLessThan(1000)
+  })
+
+  it('opens a kept paper as a copy under its real name, and runs nothing', async () => {
+    const store = openStore(join(desktop.studio, 'studio.db'))
+    const writing = { db: store, now: '2026-03-02T09:00:00.000Z' }
+    const keep = (text: string, name: string, mediaType: string) =>
+      keepFile(writing, desktop.studio, new TextEncoder().encode(text), name, mediaType)
+    const quote = keep('%PDF-1.7', 'Quote 7 – Möller/Söhne.pdf', 'application/pdf')
+    const script = keep('#!/bin/sh', 'looks-kind.sh', 'text/x-sh')
+    store.close()
+    await desktop.app.evaluate(({ shell }) => {
+      const seen = { opened: [] as string[], shown: [] as string[] }
+      shell.openPath = async (path) => {
+        seen.opened.push(path)
+        return ''
+      }
+      shell.showItemInFolder = (path) => {
+        seen.shown.push(path)
+      }
+      Object.assign(globalThis, { seen })
+    })
+    await desktop.page.evaluate(
+      async (ids) => {
+        for (const id of ids) await (window as unknown as PageWindow).turnsheet.openPaper(id)
+      },
+      [quote, script],
+    )
+    const { opened, shown } = await desktop.app.evaluate(
+      () => (globalThis as unknown as { seen: { opened: string[]; shown: string[] } }).seen,
+    )
+    expect(opened.map((path) => basename(path))).toEqual(['Quote 7 – Möller-Söhne.pdf'])
+    expect(shown.map((path) => basename(path))).toEqual(['looks-kind.sh'])
+    expect(readFileSync(opened[0] ?? '', 'utf8')).toBe('%PDF-1.7')
+    expect(opened[0]?.startsWith(desktop.studio)).toBe(false)
+    const seen = await desktop.page.evaluate(async (id) => (await fetch(`/papers/${id}`)).text(), quote)
+    expect(seen).toBe('%PDF-1.7')
   })
 
   it('stays on its page, opens no window and grants nothing', async () => {

@@ -27,6 +27,19 @@ const everyEnding = router({
   change: call.mutation(() => 'changed'),
 })
 
+/** A studio that says of itself what a new one must. */
+export const aNewStudio = {
+  name: 'Quarry Lane Spins',
+  personName: 'Ada Winter',
+  country: 'DE',
+  currency: 'EUR',
+  timeZone: 'Europe/Berlin',
+  locale: 'en-GB',
+  taxName: 'VAT',
+  taxRatePpm: 190_000,
+  isDemo: false,
+}
+
 /** The inside of a program run on a new studio in a temporary folder, with a built page of two files. */
 export function anInside(): Inside & { folder: string } {
   const place = mkdtempSync(join(tmpdir(), 'turnsheet-door-'))
@@ -36,17 +49,7 @@ export function anInside(): Inside & { folder: string } {
     demoFolder: join(place, 'demo'),
     now: () => new Date(),
   })
-  makeStudio(house, folder, {
-    name: 'Quarry Lane Spins',
-    personName: 'Ada Winter',
-    country: 'DE',
-    currency: 'EUR',
-    timeZone: 'Europe/Berlin',
-    locale: 'en-GB',
-    taxName: 'VAT',
-    taxRatePpm: 190_000,
-    isDemo: false,
-  })
+  makeStudio(house, folder, aNewStudio)
   const rendererFolder = join(place, 'renderer')
   mkdirSync(join(rendererFolder, 'assets'), { recursive: true })
   writeFileSync(join(rendererFolder, 'index.html'), '<!doctype html><title>Turnsheet</title>')
