@@ -36,13 +36,16 @@ export function Dialog(props: {
         props.onClose()
       }}
     >
-      <div className={css.head}>
-        <h2 id={titleId}>{props.title}</h2>
+      <h2 id={titleId} className={css.title}>
+        {props.title}
+      </h2>
+      <div className={css.body}>{props.children}</div>
+      {/* Last in order, so that the focus begins at the first field. */}
+      <div className={css.close}>
         <Button kind="quiet" onClick={props.onClose}>
           Close
         </Button>
       </div>
-      <div className={css.body}>{props.children}</div>
     </dialog>
   )
 }
@@ -102,7 +105,7 @@ export function Overrule(props: {
           value={reason}
           onChange={setReason}
           rows={2}
-          hint="The reason is kept in the job's history."
+          hint="The reason is kept in the job’s history."
           refusal={isMissing && !reason.trim() ? 'The reason is empty. Type it in.' : undefined}
         />
         <ButtonRow>

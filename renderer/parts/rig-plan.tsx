@@ -72,11 +72,6 @@ export function RigPlan(props: RigPlanProps) {
       ) : null}
       <circle className={css.platter} cx={axis.x} cy={axis.y} r={radius} />
       <path className={css.axis} d={`M${axis.x - 5} ${axis.y}h10M${axis.x} ${axis.y - 5}v10`} />
-      {isSmall ? null : (
-        <text className={`${css.text} ${css.quiet}`} x={axis.x} y={axis.y - radius - 7} textAnchor="middle">
-          {`⌀ ${withUnit(props.platterDiameterMm, 'mm', 0)}`}
-        </text>
-      )}
       {camera && cameraPlace ? (
         <Camera
           axis={axis}
@@ -96,6 +91,11 @@ export function RigPlan(props: RigPlanProps) {
           isSmall={isSmall}
         />
       ))}
+      {isSmall ? null : (
+        <text className={`${css.text} ${css.quiet}`} x={axis.x} y={axis.y - radius - 7} textAnchor="middle">
+          {`⌀ ${withUnit(props.platterDiameterMm, 'mm', 0)}`}
+        </text>
+      )}
     </svg>
   )
 }

@@ -110,6 +110,8 @@ function Marks(props: {
   const longEvery = Math.max(10, markEvery(frames, radius, 9))
   // The first frame stands at the start mark; from there on whole tens are marked, as on a tape.
   const at = (every: number) => angles.filter((_, index) => index === 0 || (index + 1) % every === 0)
+  // A long mark at the turn's last frame would double the start mark.
+  const isApart = (angle: number) => angle === 0 || 360 - angle >= (longEvery / frames) * 180
   const ticks = (chosen: readonly number[]) => ticksPath(centre, radius - 9, radius - 3, chosen)
   const shotBefore = angles[props.done] ?? 360
   return (
@@ -117,7 +119,7 @@ function Marks(props: {
       {isFull ? <path className={css.tick} d={ticks(at(every))} /> : null}
       <path
         className={`${css.tick} ${css.tenth}`}
-        d={ticksPath(centre, radius - (isFull ? 16 : 7), radius - 3, at(longEvery))}
+        d={ticksPath(centre, radius - (isFull ? 16 : 7), radius - 3, at(longEvery).filter(isApart))}
       />
       {isFull ? (
         <>

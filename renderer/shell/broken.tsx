@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { type ReactNode, useRef, useState } from 'react'
 import { useRouteError } from 'react-router'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
@@ -14,7 +14,10 @@ export function BrokenPage() {
   const error = useRouteError()
   return (
     <Page title={title}>
-      <Details error={error}>
+      <Details
+        error={error}
+        sentence="This page could not be drawn; the others still can. Try again; if it breaks once more, copy the details below and send them to whoever looks after Turnsheet for you."
+      >
         <Button kind="main" onClick={() => window.location.reload()}>
           Try again
         </Button>
@@ -29,12 +32,19 @@ export function BrokenNotice() {
   if (error === undefined) return null
   return (
     <Dialog title={title} onClose={() => breakage.set(undefined)}>
-      <Details error={error} />
+      <Details
+        error={error}
+        sentence="What you typed is still here. Try once more; if it breaks again, copy the details below and send them to whoever looks after Turnsheet for you."
+      />
     </Dialog>
   )
 }
 
-function Details(props: { readonly error: unknown; readonly children?: React.ReactNode }) {
+function Details(props: {
+  readonly error: unknown
+  readonly sentence: string
+  readonly children?: ReactNode
+}) {
   const details = useRef<HTMLTextAreaElement>(null)
   const [isCopied, setCopied] = useState(false)
   const [at] = useState(() => new Date())
@@ -49,10 +59,7 @@ function Details(props: { readonly error: unknown; readonly children?: React.Rea
   }
   return (
     <div className={css.broken}>
-      <p>
-        What you typed is still here. Try once more; if it breaks again, copy the details below and send them
-        to whoever looks after Turnsheet for you. They are in the studio’s log as well.
-      </p>
+      <p>{props.sentence}</p>
       <textarea
         ref={details}
         className={css.details}
