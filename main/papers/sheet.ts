@@ -1,0 +1,161 @@
+import PDFDocument from 'pdfkit'
+import { type Drawing, grey, hairline } from './drawing.ts'
+import { drawFacts, drawHead, drawRecipient, drawTitle } from './sheetHead.ts'
+import { drawTable } from './sheetTable.ts'
+import { drawParagraph, drawTotals } from './sheetText.ts'
+import { fontFile, lettersOf } from './typeface.ts'
+
+/** Who writes: the top of the first page and the foot of every page. */
+export interface Sender {
+  readonly name: string
+  /** Street, town and country, one line each. */
+  readonly address: readonly string[]
+  /** Small print of the foot: tax number, bank account, e-mail. */
+  readonly foot: readonly string[]
+}
+
+/** A column; widths share the page in proportion, figures stand right. */
+export interface Column {
+  readonly label: string
+  readonly width: number
+  readonly align: 'left' | 'right'
+}
+
+/** A table; its header is repeated on every page, and a row is never torn in two. */
+export interface Table {
+  readonly kind: 'table'
+  readonly columns: readonly Column[]
+  readonly rows: readonly (readonly string[])[]
+}
+
+/** Sums under a table, right-aligned; a strong one is the sum that counts. Kept together on one page. */
+export interface Totals {
+  readonly kind: 'totals'
+  readonly rows: readonly { readonly label: string; readonly value: string; readonly strong?: boolean }[]
+}
+
+export interface Paragraph {
+  readonly kind: 'paragraph'
+  readonly heading?: string
+  readonly text: string
+}
+
+export type Block = Table | Totals | Paragraph
+
+/** A paper as what stands on it; all figures are text already, so that paper and screen cannot differ. */
+export interface Sheet {
+  readonly paper: 'A4' | 'Letter'
+  readonly language: 'en' | 'de'
+  /** The document's own instant: its creation date, so that the same rows always give the same file. */
+  readonly writtenAt: string
+  readonly title: string
+  readonly sender: Sender
+  /** The address of the recipient, one line each; empty on a paper for the studio itself. */
+  readonly recipient: readonly string[]
+  /** What stands beside the address: number, day, order number. */
+  readonly facts: readonly (readonly [label: string, value: string])[]
+  readonly blocks: readonly Block[]
+}
+
+const mm = 72 / 25.4
+const margins = { left: 25 * mm, right: 20 * mm, top: 20 * mm, bottom: 28 * mm }
+
+/**
+ * The sheet as a PDF: embedded fonts, text that can be selected and searched, numbered pages. The same sheet
+ * always gives the same bytes. Letters that the typeface lacks are printed as `missingLetter`; `unprintable`
+ * names them beforehand.
+ */
+export function printSheet(sheet: Sheet): Buffer {
+  const { pdf } = draw(sheet)
+  pdf.end()
+  // pdfkit pushes everything before `end` returns, as long as no image is decoded.
+  return pdf.read() as Buffer
+}
+
+/** The letters of a sheet that its typeface lacks, each once; empty when all can be printed. */
+export function unprintable(sheet: Sheet): readonly string[] {
+  return draw(sheet).letters.replaced()
+}
+
+function draw(sheet: Sheet): Drawing {
+  const drawing = begin(sheet)
+  drawHead(drawing, sheet.sender)
+  drawRecipient(drawing, sheet.sender, sheet.recipient)
+  drawFacts(drawing, sheet.facts)
+  drawTitle(drawing, sheet.title)
+  for (const block of sheet.blocks) {
+    switch (block.kind) {
+      case 'table':
+        drawTable(drawing, block)
+        break
+      case 'totals':
+        drawTotals(drawing, block)
+        break
+      case 'paragraph':
+        drawParagraph(drawing, block)
+        break
+    }
+  }
+  drawFeet(drawing, sheet)
+  return drawing
+}
+
+function begin(sheet: Sheet): Drawing {
+  const written = new Date(sheet.writtenAt)
+  const pdf = new PDFDocument({
+    size: sheet.paper === 'A4' ? 'A4' : 'LETTER',
+    // Feet stand below the body, so pdfkit itself must not turn the page there.
+    margins: { ...margins, bottom: 0 },
+    bufferPages: true,
+    autoFirstPage: false,
+    pdfVersion: '1.7',
+    lang: sheet.language,
+    displayTitle: true,
+    font: fontFile('regular') as unknown as string,
+    info: {
+      Title: sheet.title,
+      Author: sheet.sender.name,
+      Creator: 'Turnsheet',
+      CreationDate: written,
+      ModDate: written,
+    },
+  })
+  pdf.registerFont('regular', fontFile('regular'))
+  pdf.registerFont('medium', fontFile('medium'))
+  pdf.registerFont('semibold', fontFile('semibold'))
+  pdf.font('regular').addPage()
+  return {
+    pdf,
+    letters: lettersOf(pdf),
+    left: margins.left,
+    width: pdf.page.width - margins.left - margins.right,
+    bottom: pdf.page.height - margins.bottom,
+    y: margins.top,
+    newPage() {
+      pdf.addPage()
+      this.y = margins.top
+    },
+  }
+}
+
+/** The foot of every page, once it is known how many there are. */
+function drawFeet(drawing: Drawing, sheet: Sheet): void {
+  const { pdf, letters, left, width, bottom } = drawing
+  const { start, count } = pdf.bufferedPageRange()
+  const [page, of] = sheet.language === 'de' ? ['Seite', 'von'] : ['Page', 'of']
+  for (let index = 0; index < count; index += 1) {
+    pdf.switchToPage(start + index)
+    pdf
+      .moveTo(left, bottom + 14)
+      .lineTo(left + width, bottom + 14)
+      .lineWidth(0.5)
+      .stroke(hairline)
+    pdf.font('regular').fontSize(7.5).fillColor(grey)
+    pdf.text(letters.fit(sheet.sender.foot.join(' · ')), left, bottom + 20, { width: width - 90, height: 30 })
+    pdf.text(letters.fit(`${page} ${index + 1} ${of} ${count}`), left + width - 80, bottom + 20, {
+      width: 80,
+      align: 'right',
+      lineBreak: false,
+    })
+  }
+}

@@ -1,0 +1,54 @@
+import { type Drawing, grey, hairline, ink } from './drawing.ts'
+import type { Paragraph, Totals } from './sheet.ts'
+
+const lineHeight = 16
+
+/** Sums at the right, all on one page; a rule above each one that counts. */
+export function drawTotals(drawing: Drawing, totals: Totals): void {
+  const { pdf, letters, left, width } = drawing
+  const height = totals.rows.length * (lineHeight + 4)
+  if (drawing.y + height > drawing.bottom) drawing.newPage()
+  const from = left + width * 0.4
+  const column = width * 0.6
+  for (const { label, value, strong } of totals.rows) {
+    if (strong) {
+      pdf
+        .moveTo(from, drawing.y)
+        .lineTo(left + width, drawing.y)
+        .lineWidth(0.75)
+        .stroke(hairline)
+      drawing.y += 4
+    }
+    pdf.fontSize(strong ? 11 : 9.5)
+    pdf
+      .font(strong ? 'semibold' : 'regular')
+      .fillColor(strong ? ink : grey)
+      .text(letters.fit(label), from, drawing.y, { width: column * 0.62 })
+    const end = pdf.y
+    pdf.fillColor(ink).text(letters.fit(value), from + column * 0.62, drawing.y, {
+      width: column * 0.38,
+      align: 'right',
+    })
+    drawing.y = Math.max(end, pdf.y, drawing.y + lineHeight - 2)
+  }
+  drawing.y += 12
+}
+
+/** A paragraph that flows over pages; its heading stays with its first lines. */
+export function drawParagraph(drawing: Drawing, paragraph: Paragraph): void {
+  const { pdf, letters, left, width } = drawing
+  if (drawing.y + 40 > drawing.bottom) drawing.newPage()
+  if (paragraph.heading !== undefined) {
+    pdf.font('medium').fontSize(9.5).fillColor(ink)
+    pdf.text(letters.fit(paragraph.heading), left, drawing.y, { width })
+    drawing.y = pdf.y + 2
+  }
+  for (const line of letters.fit(paragraph.text).split('\n')) {
+    pdf.font('regular').fontSize(9.5).fillColor(ink)
+    const height = pdf.heightOfString(line || ' ', { width, lineGap: 1.5 })
+    if (drawing.y + height > drawing.bottom) drawing.newPage()
+    pdf.text(line, left, drawing.y, { width, lineGap: 1.5 })
+    drawing.y += height
+  }
+  drawing.y += 10
+}
