@@ -1,0 +1,235 @@
+import * as z from 'zod'
+import { plannedSpins, planRig } from '../../db/rigPlans.ts'
+import {
+  addRig,
+  approvedOnRig,
+  archiveRig,
+  changeRig,
+  findRevision,
+  findRig,
+  listRigs,
+  type RigLight,
+  type RigRevision,
+  reviseRig,
+  revisionsOf,
+  rigChoices,
+} from '../../db/rigs.ts'
+import { findSettings } from '../../db/settings.ts'
+import { sizeClasses } from '../trade/product.ts'
+import { Refusal } from '../trade/refusal.ts'
+import { type Comparable, rigDifferences } from '../trade/rigs.ts'
+import { call, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
+import { namingTwin } from './twins.ts'
+
+const distance = (what: string) =>
+  z
+    .int(`${what} is missing. Enter it in mm.`)
+    .min(10_000, `${what} is at least 10 mm.`)
+    .max(50_000_000, `${what} is at most 50,000 mm.`)
+const height = (what: string) =>
+  z
+    .int(`${what} is missing. Enter it in mm, measured from the platter’s surface.`)
+    .min(-5_000_000, `${what} is at most 5,000 mm below the platter.`)
+    .max(10_000_000, `${what} is at most 10,000 mm above the platter.`)
+const tilt = (what: string) =>
+  z.int().min(-90_000, `${what} lies between -90° and 90°.`).max(90_000, `${what} lies between -90° and 90°.`)
+const sensorSide = z
+  .int()
+  .min(1_000, 'A sensor’s side is at least 1 mm.')
+  .max(200_000, 'A sensor’s side is at most 200 mm.')
+  .nullable()
+  .default(null)
+const sensorPixels = z
+  .int()
+  .min(100, 'A sensor has at least 100 pixels a side.')
+  .max(50_000, 'A sensor has at most 50,000 pixels a side.')
+  .nullable()
+  .default(null)
+const equipmentId = idOf('equipment').nullable().default(null)
+
+const LightInput = z.object({
+  kind: text('The light’s kind', 80),
+  equipmentId,
+  modifier: maybeText(120),
+  bearingMdeg: z
+    .int('The light’s bearing is missing. Enter degrees from the camera’s side.')
+    .min(0, 'A bearing lies between 0° and 360°.')
+    .max(359_999, 'A bearing is less than 360°; 360° is 0°.'),
+  elevationMdeg: tilt('A light’s elevation').default(0),
+  distanceUm: distance('The light’s distance'),
+  heightUm: height('The light’s height').default(0),
+  power: maybeText(60),
+  colourTemperatureK: z
+    .int()
+    .min(1_500, 'A colour temperature lies between 1,500 and 20,000 K.')
+    .max(20_000, 'A colour temperature lies between 1,500 and 20,000 K.')
+    .nullable()
+    .default(null),
+})
+
+const RevisionInput = z.object({
+  platterId: idOf('platter'),
+  backdrop: text('The backdrop', 120),
+  backdropEquipmentId: equipmentId,
+  camera: text('The camera', 120),
+  cameraEquipmentId: equipmentId,
+  sensorWidthUm: sensorSide,
+  sensorHeightUm: sensorSide,
+  sensorWidthPx: sensorPixels,
+  sensorHeightPx: sensorPixels,
+  lens: text('The lens', 120),
+  lensEquipmentId: equipmentId,
+  focalUm: z
+    .int('The focal length is missing. Enter it in mm.')
+    .min(1_000, 'A focal length is at least 1 mm.')
+    .max(2_000_000, 'A focal length is at most 2,000 mm.'),
+  cameraDistanceUm: distance('The camera’s distance'),
+  cameraHeightUm: height('The camera’s height'),
+  cameraTiltMdeg: tilt('The camera’s tilt').default(0),
+  flags: maybeText(300),
+  note: maybeText(),
+  why: text('Why it stands like this', 300),
+  lights: z.array(LightInput).max(24, 'A rig has at most 24 lights.'),
+})
+
+const RigInput = z.object({
+  name: text('The rig’s name', 80),
+  sizeClass: z.enum(sizeClasses),
+  note: maybeText(),
+})
+
+const rigId = idOf('rig')
+const rigRevisionId = idOf('rig_revision')
+const shootIds = z
+  .array(idOf('shoot'))
+  .min(1, 'No spin is chosen. Choose at least one.')
+  .max(5000, 'At most 5,000 spins can be planned at once.')
+
+/** Rigs, their revisions, and which spins are planned on them. */
+export const rigCalls = router({
+  list: call
+    .input(
+      z.object({
+        order: z.enum(['name', 'sizeClass', 'newest']).default('sizeClass'),
+        archived: z.boolean().default(false),
+        page,
+      }),
+    )
+    .query(({ ctx, input }) => listRigs(ctx.db, input.order, input.archived, input.page)),
+
+  /** Every rig in use with its newest revision, for a choice. */
+  choices: call.query(({ ctx }) => rigChoices(ctx.db)),
+
+  one: call.input(z.object({ rigId })).query(({ ctx, input }) => ({
+    rig: knownRig(ctx, input.rigId),
+    revisions: revisionsOf(ctx.db, input.rigId),
+  })),
+
+  revision: call
+    .input(z.object({ rigRevisionId }))
+    .query(({ ctx, input }) => knownRevision(ctx, input.rigRevisionId)),
+
+  /** Spins with the client's yes, the newest first. */
+  approved: call
+    .input(z.object({ rigId, page }))
+    .query(({ ctx, input }) => approvedOnRig(ctx.db, input.rigId, input.page)),
+
+  compare: call
+    .input(z.object({ before: rigRevisionId, after: rigRevisionId }))
+    .query(({ ctx, input }) =>
+      rigDifferences(
+        comparable(knownRevision(ctx, input.before)),
+        comparable(knownRevision(ctx, input.after)),
+      ),
+    ),
+
+  add: call
+    .input(z.object({ rig: RigInput, revision: RevisionInput }))
+    .mutation(({ ctx, input }) => namingTwin('rig', () => addRig(ctx, input.rig, input.revision))),
+
+  revise: call
+    .input(z.object({ rigId, revision: RevisionInput }))
+    .mutation(({ ctx, input }) => reviseRig(ctx, input.rigId, input.revision)),
+
+  change: call.input(z.object({ rigId, rig: RigInput })).mutation(({ ctx, input }) => {
+    knownRig(ctx, input.rigId)
+    namingTwin('rig', () => changeRig(ctx, input.rigId, input.rig))
+  }),
+
+  archive: call.input(z.object({ rigId, archived: z.boolean() })).mutation(({ ctx, input }) => {
+    knownRig(ctx, input.rigId)
+    archiveRig(ctx, input.rigId, input.archived)
+  }),
+
+  /** The spins of a job with what they are planned on and what their families would give. */
+  planned: call
+    .input(z.object({ jobId: idOf('job') }))
+    .query(({ ctx, input }) => plannedSpins(ctx.db, input.jobId)),
+
+  /** Plans a rig and settings; what is left out is each spin's family's. */
+  plan: call
+    .input(
+      z.object({
+        shootIds,
+        rigRevisionId: rigRevisionId.optional(),
+        settingsId: idOf('settings').optional(),
+      }),
+    )
+    .mutation(({ ctx, input }) => {
+      if (input.settingsId !== undefined && !findSettings(ctx.db, input.settingsId)) {
+        throw new Refusal('no-settings', 'These settings are not in the studio.', { field: 'settingsId' })
+      }
+      return planRig(ctx, input)
+    }),
+})
+
+function knownRig(ctx: InStudio, id: z.output<typeof rigId>) {
+  const rig = findRig(ctx.db, id)
+  if (!rig) throw new Refusal('no-rig', 'This rig is not in the studio.')
+  return rig
+}
+
+function knownRevision(ctx: InStudio, id: z.output<typeof rigRevisionId>): RigRevision {
+  const revision = findRevision(ctx.db, id)
+  if (!revision) throw new Refusal('no-revision', 'This revision is not in the studio.')
+  return revision
+}
+
+/** What two revisions are compared by: what stands, not who wrote it down or why. */
+const comparedValues = [
+  'platterName',
+  'rimUm10',
+  'divisionUm10',
+  'backdrop',
+  'camera',
+  'sensorWidthUm',
+  'sensorHeightUm',
+  'sensorWidthPx',
+  'sensorHeightPx',
+  'lens',
+  'focalUm',
+  'cameraDistanceUm',
+  'cameraHeightUm',
+  'cameraTiltMdeg',
+  'flags',
+] as const satisfies readonly (keyof RigRevision)[]
+
+const comparedOfLight = [
+  'modifier',
+  'bearingMdeg',
+  'elevationMdeg',
+  'distanceUm',
+  'heightUm',
+  'power',
+  'colourTemperatureK',
+] as const satisfies readonly (keyof RigLight)[]
+
+function comparable(revision: RigRevision): Comparable {
+  return {
+    values: Object.fromEntries(comparedValues.map((field) => [field, revision[field]])),
+    lights: revision.lights.map((light) => ({
+      kind: light.kind,
+      ...Object.fromEntries(comparedOfLight.map((field) => [field, light[field]])),
+    })),
+  }
+}
