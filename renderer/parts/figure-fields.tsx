@@ -1,10 +1,10 @@
 import { useState } from 'react'
 import { minorDigits } from '../../main/trade/currency.ts'
 import { formatDecimal, readDecimal } from '../../main/trade/decimal.ts'
-import { type LengthUnit, um10FromText, um10PerMm } from '../../main/trade/length.ts'
 import { parseMoney } from '../../main/trade/money.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import { Field, type FieldProps } from './field.tsx'
+import { readLength } from './read-length.ts'
 
 interface FigureProps extends FieldProps {
   /** A whole number of the field's smallest unit; null while the field is empty or cannot be read. */
@@ -117,19 +117,4 @@ function readOrRefuse(text: string, read: (text: string) => number): Reading {
     if (error instanceof Refusal) return { value: null, sentence: error.message }
     throw error
   }
-}
-
-/** Typed text with or without its unit, in 10^-places mm. */
-function readLength(text: string, places: number, what: string): number {
-  const [, figures = '', written = 'mm'] = /^(.*?)\s*(mm|cm|in|")?$/iu.exec(text.trim()) ?? []
-  const unit = written === '"' ? 'in' : (written.toLowerCase() as LengthUnit)
-  const um10 = um10FromText(figures, unit, what)
-  const perUnit = um10PerMm / 10 ** places
-  if (um10 % perUnit !== 0) {
-    throw new Refusal(
-      'too-many-places',
-      `${what}, ${text.trim()}, is finer than a thousandth of a millimetre. Round it first.`,
-    )
-  }
-  return um10 / perUnit
 }

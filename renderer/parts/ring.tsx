@@ -28,6 +28,8 @@ export interface RingProps {
   readonly centre?: { readonly figure: string; readonly word?: string }
   /** Said before the drawing's own sentence: what it is the ring of. '' hides it where text beside says all. */
   readonly label?: string
+  /** In place of the drawing's own sentence, where it counts something else than frames: spins of a job. */
+  readonly sentence?: string
 }
 
 /**
@@ -56,7 +58,7 @@ export function Ring(props: RingProps) {
       height={size}
       viewBox={`0 0 ${size} ${size}`}
       role="img"
-      aria-label={ringSentence(props)}
+      aria-label={props.sentence ?? ringSentence(props)}
       aria-hidden={props.label === '' || undefined}
     >
       <g transform={turn === 0 ? undefined : `rotate(${turn} ${centre} ${centre})`}>

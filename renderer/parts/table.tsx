@@ -16,6 +16,8 @@ export interface Column<Row> {
   /** As narrow as its contents. */
   readonly tight?: boolean
   readonly sort?: string
+  /** The head is read out and not drawn: over a column of drawings or buttons. */
+  readonly isHeadSpoken?: boolean
 }
 
 interface TableProps<Row, K extends string | number> {
@@ -110,7 +112,7 @@ function Head<Row>(props: { readonly column: Column<Row>; readonly place: TableP
           ) : null}
         </button>
       ) : (
-        column.head
+        <span className={column.isHeadSpoken ? words.spoken : undefined}>{column.head}</span>
       )}
     </th>
   )
