@@ -117,6 +117,14 @@ export function deliverablesOf(db: Db, briefId: Id<'brief'>): readonly Deliverab
     .map((row) => ({ ...row, dropFrame: row.dropFrame === 1 }))
 }
 
+/** The finish classes a brief can ask for, in the studio's order. */
+export function finishClasses(db: Db): readonly { readonly id: Id<'finish_class'>; readonly name: string }[] {
+  return prepared<[], { id: Id<'finish_class'>; name: string }>(
+    db,
+    'SELECT id, name FROM finish_class ORDER BY position',
+  ).all()
+}
+
 /** Writes a new brief. Call inside the caller's transaction. */
 export function insertBrief(db: Db, draft: BriefDraft): Id<'brief'> {
   const result = prepared<unknown[]>(

@@ -1,5 +1,8 @@
 import * as z from 'zod'
-import { idOf, maybeText, text } from './kit.ts'
+import { finishClasses } from '../../db/briefs.ts'
+import { namePattern } from '../trade/names.ts'
+import { Refusal } from '../trade/refusal.ts'
+import { call, idOf, maybeText, router, text } from './kit.ts'
 
 const framesPerTurn = z
   .int('Frames are a whole number.')
@@ -15,7 +18,11 @@ const DeliverableInput = z
     id: idOf('deliverable').optional(),
     kind: z.enum(['loop', 'frame set', 'stills']),
     name: text('The deliverable’s name', 40),
-    frames: z.int('Frames are a whole number.').min(1, 'A set has at least 1 frame.').max(1440).nullable(),
+    frames: z
+      .int('Frames are a whole number.')
+      .min(1, 'A set has at least 1 frame.')
+      .max(1440, 'A set has at most 1,440 frames.')
+      .nullable(),
     widthPx: pixels,
     heightPx: pixels,
     fpsNum: z.int().positive().nullable(),
@@ -39,20 +46,41 @@ const DeliverableInput = z
 
 /** A brief as the page sends it. */
 export const BriefInput = z.object({
-  whiteCode: z.int().min(0).max(255, 'White is a code from 0 to 255.').nullable(),
-  fillPpm: z.int().min(100_000, 'The product fills at least 10 % of the frame.').max(1_000_000).nullable(),
+  whiteCode: z
+    .int('White is a whole code.')
+    .min(0, 'White is a code from 0 to 255.')
+    .max(255, 'White is a code from 0 to 255.')
+    .nullable(),
+  fillPpm: z
+    .int()
+    .min(100_000, 'The product fills at least 10 % of the frame.')
+    .max(1_000_000, 'The product fills at most 100 % of the frame.')
+    .nullable(),
   direction: z.enum(['clockwise', 'anticlockwise']),
   startPose: maybeText(200),
-  namePattern: text('The name pattern', 120),
+  namePattern: text('The name pattern', 120).superRefine((pattern, { addIssue }) => {
+    const sentence = refusalOf(() => namePattern(pattern))
+    if (sentence !== undefined) addIssue({ code: 'custom', message: sentence })
+  }),
   finishClassId: idOf('finish_class').nullable(),
-  yesDays: z.int().min(1).max(90, 'A yes is asked for within 90 days at most.').nullable(),
+  yesDays: z
+    .int('Days are a whole number.')
+    .min(1, 'A yes takes at least 1 day.')
+    .max(90, 'A yes is asked for within 90 days at most.')
+    .nullable(),
   note: maybeText(),
   rows: z
     .array(
       z.object({
-        viewAngleMdeg: z.int().min(-90_000).max(90_000, 'A viewing angle lies between -90° and 90°.'),
+        viewAngleMdeg: z
+          .int('Type in the viewing angle, from -90° to 90°.')
+          .min(-90_000, 'A viewing angle lies between -90° and 90°.')
+          .max(90_000, 'A viewing angle lies between -90° and 90°.'),
         framesPerTurn,
-        overlapFrames: z.int().min(0, 'Overlap is 0 frames or more.').max(1440),
+        overlapFrames: z
+          .int('Overlap is a whole number of frames, 0 or more.')
+          .min(0, 'Overlap is 0 frames or more.')
+          .max(1440, 'Overlap is at most 1,440 frames.'),
       }),
     )
     .min(1, 'A spin has at least one row.')
@@ -60,5 +88,21 @@ export const BriefInput = z.object({
   deliverables: z
     .array(DeliverableInput)
     .min(1, 'Say what is delivered: a loop, a frame set or stills.')
-    .max(12),
+    .max(12, 'A brief asks for at most 12 deliverables.'),
 })
+
+/** What the form of a brief offers to choose from. */
+export const briefCalls = router({
+  finishClasses: call.query(({ ctx }) => finishClasses(ctx.db)),
+})
+
+/** Why a value is refused, or undefined where it is not. */
+function refusalOf(read: () => unknown): string | undefined {
+  try {
+    read()
+    return undefined
+  } catch (error) {
+    if (error instanceof Refusal) return error.message
+    throw error
+  }
+}

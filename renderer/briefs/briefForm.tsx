@@ -1,0 +1,216 @@
+import { fileName, namePattern } from '../../main/trade/names.ts'
+import { Refusal } from '../../main/trade/refusal.ts'
+import { Button } from '../parts/button.tsx'
+import { SelectField, TextArea, TextField } from '../parts/field.tsx'
+import { NumberField } from '../parts/figure-fields.tsx'
+import { FieldGroup, FieldLine } from '../parts/form.tsx'
+import { api, useAsk } from '../shell/api.ts'
+import css from './briefForm.module.css'
+import { type BriefValue, freshKey, type RowValue } from './briefValue.ts'
+import { DeliverablesFields } from './deliverablesFields.tsx'
+
+interface BriefFormProps {
+  readonly value: BriefValue
+  readonly onChange: (value: BriefValue) => void
+}
+
+/**
+ * The fields of a brief: what is wanted of a client's spins, of a job's, or of one spin. Put it inside a
+ * `Form`; a refusal of the studio is then shown beside the field it blames.
+ */
+export function BriefForm({ value, onChange }: BriefFormProps) {
+  const set = <K extends keyof BriefValue>(key: K) => {
+    return (next: BriefValue[K]) => onChange({ ...value, [key]: next })
+  }
+  return (
+    <>
+      <FieldGroup legend="What is delivered of each spin">
+        <DeliverablesFields deliverables={value.deliverables} onChange={set('deliverables')} />
+        <NamePatternField value={value} onChange={onChange} />
+      </FieldGroup>
+      <FieldGroup legend="Rows, one turn each">
+        <RowFields rows={value.rows} onChange={set('rows')} />
+      </FieldGroup>
+      <FieldGroup legend="The picture">
+        <PictureFields value={value} onChange={onChange} />
+      </FieldGroup>
+      <FieldGroup legend="The client’s yes">
+        <NumberField
+          label="Asked for within"
+          name="yesDays"
+          unit="days"
+          hint="Empty: as the studio does."
+          value={value.yesDays}
+          onChange={set('yesDays')}
+        />
+        <TextArea label="Anything else" name="note" value={value.note ?? ''} onChange={set('note')} />
+      </FieldGroup>
+    </>
+  )
+}
+
+function NamePatternField({ value, onChange }: BriefFormProps) {
+  const example = nameExample(value)
+  return (
+    <TextField
+      label="How files are named"
+      name="namePattern"
+      width="wide"
+      refusal={example.sentence}
+      hint={
+        <>
+          {example.name === undefined ? null : (
+            <>
+              Such as <code>{example.name}</code>.{' '}
+            </>
+          )}
+          In braces: {placeholders.map((one) => `{${one}}`).join(', ')}, or {'{frame:3}'} for three digits.
+        </>
+      }
+      value={value.namePattern}
+      onChange={(namePattern) => onChange({ ...value, namePattern })}
+    />
+  )
+}
+
+const placeholders = ['code', 'name', 'variant', 'deliverable', 'job', 'row', 'frame']
+
+/** The first file of an invented product by the pattern, or why the pattern cannot be used. */
+function nameExample({ namePattern: pattern, deliverables }: BriefValue): {
+  readonly name?: string
+  readonly sentence?: string
+} {
+  const [first] = deliverables
+  const product = { code: 'K-104', name: 'Kettle', variant: 'blue', job: '2026-001' }
+  try {
+    const stem = fileName(namePattern(pattern), {
+      ...product,
+      deliverable: first?.name ?? '',
+      row: 1,
+      frame: 1,
+    })
+    return { name: first ? `${stem}.${first.fileType}` : stem }
+  } catch (error) {
+    if (error instanceof Refusal) return { sentence: error.message }
+    throw error
+  }
+}
+
+function PictureFields({ value, onChange }: BriefFormProps) {
+  const classes = useAsk(['briefs', 'finishClasses'], () => api.briefs.finishClasses.query())
+  const set = <K extends keyof BriefValue>(key: K) => {
+    return (next: BriefValue[K]) => onChange({ ...value, [key]: next })
+  }
+  return (
+    <>
+      <FieldLine>
+        <NumberField
+          label="White, 0 to 255"
+          name="whiteCode"
+          hint="Empty: as it falls."
+          value={value.whiteCode}
+          onChange={set('whiteCode')}
+        />
+        <NumberField
+          label="Product fills"
+          name="fillPpm"
+          unit="%"
+          places={4}
+          hint="Of the frame, its longer side."
+          value={value.fillPpm}
+          onChange={set('fillPpm')}
+        />
+        <SelectField
+          label="Finishing"
+          name="finishClassId"
+          empty="Not said"
+          value={value.finishClassId === null ? '' : String(value.finishClassId)}
+          options={(classes.data ?? []).map(({ id, name }) => ({ value: String(id), label: name }))}
+          onChange={(id) => set('finishClassId')(id === '' ? null : Number(id))}
+        />
+      </FieldLine>
+      <FieldLine>
+        <SelectField
+          label="Direction, seen from above"
+          name="direction"
+          value={value.direction}
+          options={[
+            { value: 'clockwise', label: 'Clockwise' },
+            { value: 'anticlockwise', label: 'Anticlockwise' },
+          ]}
+          onChange={set('direction')}
+        />
+        <TextField
+          label="Start pose"
+          name="startPose"
+          hint="What faces the camera in the first frame."
+          value={value.startPose ?? ''}
+          onChange={set('startPose')}
+        />
+      </FieldLine>
+    </>
+  )
+}
+
+function RowFields(props: {
+  readonly rows: readonly RowValue[]
+  readonly onChange: (rows: readonly RowValue[]) => void
+}) {
+  const { rows, onChange } = props
+  const patch = (at: number, some: Partial<RowValue>) =>
+    onChange(rows.map((row, index) => (index === at ? { ...row, ...some } : row)))
+  return (
+    <>
+      <ol className={css.items}>
+        {rows.map((row, index) => (
+          <li key={row.key} className={css.row} aria-label={`Row ${index + 1}`}>
+            <span className={css.number}>{index + 1}</span>
+            <NumberField
+              label="Viewing angle"
+              name={`rows.${index}.viewAngleMdeg`}
+              unit="°"
+              places={3}
+              value={row.viewAngleMdeg}
+              onChange={(viewAngleMdeg) => patch(index, { viewAngleMdeg })}
+            />
+            <NumberField
+              label="Frames per turn"
+              name={`rows.${index}.framesPerTurn`}
+              value={row.framesPerTurn}
+              onChange={(framesPerTurn) => patch(index, { framesPerTurn })}
+            />
+            <NumberField
+              label="Overlap"
+              name={`rows.${index}.overlapFrames`}
+              unit="frames"
+              value={row.overlapFrames}
+              onChange={(overlapFrames) => patch(index, { overlapFrames })}
+            />
+            <span className={css.remove}>
+              <Button
+                kind="quiet"
+                disabled={rows.length === 1}
+                aria-label={`Take row ${index + 1} away`}
+                onClick={() => onChange(rows.toSpliced(index, 1))}
+              >
+                Take away
+              </Button>
+            </span>
+          </li>
+        ))}
+      </ol>
+      <Button onClick={() => onChange([...rows, nextRow(rows)])}>Add a row</Button>
+    </>
+  )
+}
+
+/** A further row starts from the one before it, 15° higher: common practice, no published source. */
+function nextRow(rows: readonly RowValue[]): RowValue {
+  const last = rows.at(-1)
+  return {
+    viewAngleMdeg: Math.min(90_000, (last?.viewAngleMdeg ?? -15_000) + 15_000),
+    framesPerTurn: last?.framesPerTurn ?? null,
+    overlapFrames: last?.overlapFrames ?? 0,
+    key: freshKey(),
+  }
+}
