@@ -115,3 +115,7 @@ CREATE TABLE settings_row (
 ) STRICT, WITHOUT ROWID;
 CREATE TRIGGER settings_row_stays_as_written BEFORE UPDATE ON settings_row
 BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
+CREATE TRIGGER settings_are_never_deleted BEFORE DELETE ON settings
+BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
+CREATE TRIGGER settings_row_is_never_deleted BEFORE DELETE ON settings_row
+BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
