@@ -1,5 +1,4 @@
-import { TZDateMini, tzOffset } from '@date-fns/tz'
-import { getISODay, getISOWeek, getISOWeekYear } from 'date-fns'
+import { tzOffset } from '@date-fns/tz'
 import { Refusal } from './refusal.ts'
 
 const msPerMinute = 60_000
@@ -57,13 +56,15 @@ export function daysBetween(from: Day, to: Day): number {
 
 /** The day of the week, 1 for Monday to 7 for Sunday (ISO 8601). */
 export function weekdayOf(day: Day): number {
-  return getISODay(utcDate(day))
+  return new Date(msOfDay(day)).getUTCDay() || 7
 }
 
-/** The ISO 8601 week with its own year: '2026-W53' for 2027-01-03. */
+/** The ISO 8601 week with its own year: '2026-W53' for 2027-01-03. A week belongs to the year of its Thursday. */
 export function weekLabel(day: Day): string {
-  const date = utcDate(day)
-  return `${getISOWeekYear(date)}-W${String(getISOWeek(date)).padStart(2, '0')}`
+  const thursday = addDays(day, 4 - weekdayOf(day))
+  const year = thursday.slice(0, 4)
+  const week = Math.floor(daysBetween(`${year}-01-01`, thursday) / 7) + 1
+  return `${year}-W${String(week).padStart(2, '0')}`
 }
 
 /** Which days are worked: the days of the week (1 to 7), without single closed days. */
@@ -159,11 +160,6 @@ function dayFromMs(ms: number): Day {
     throw new Refusal('bad-day', 'This day is beyond the calendar. Enter one between the years 1 and 9999.')
   }
   return date.toISOString().slice(0, 10)
-}
-
-/** The day as a date in UTC, whatever zone the machine keeps; date-fns reads the fields of that zone. */
-function utcDate(day: Day): Date {
-  return new TZDateMini(msOfDay(day), 'UTC')
 }
 
 function whole(days: number): number {
