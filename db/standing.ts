@@ -23,7 +23,7 @@ export function refreshStanding({ db }: Pick<Writing, 'db'>, jobId: Id<'job'>): 
 /** The row that `refreshStanding` keeps, in the order of its columns. */
 export function standingOf(db: Db, jobId: Id<'job'>): readonly unknown[] {
   const job = jobRow(db, jobId)
-  const spins = spinRows(db, jobId)
+  const spins = [...spinFactsOfJob(db, jobId).values()]
   const standing = jobStanding({
     lost: job.lost === 1,
     cancelled: job.cancelled === 1,
@@ -93,26 +93,17 @@ function quoteState(db: Db, jobId: Id<'job'>): JobFacts['quote'] {
   return row?.state ?? 'none'
 }
 
-/** Billed: an invoice that is not wholly credited. Open: what is issued, less payments, credits, write-offs. */
+/** Billed: an invoice that is not wholly credited. Open: what the accounts of its invoices still miss. */
 function billing(db: Db, jobId: Id<'job'>): Pick<JobFacts, 'billed' | 'openMinor'> {
-  const rows = prepared<
-    [number],
-    { kind: string; totalMinor: number; creditedMinor: number; openMinor: number }
-  >(
+  const rows = prepared<[number], { kind: string; isCredited: 0 | 1; openMinor: number }>(
     db,
-    `SELECT i.kind, i.total_minor AS totalMinor, ifnull(c.credited, 0) AS creditedMinor,
-       i.payable_minor - ifnull(c.payable, 0)
-         - (SELECT ifnull(sum(amount_minor), 0) FROM payment_share WHERE invoice_id = i.id)
-         - (SELECT ifnull(sum(amount_minor), 0) FROM write_off WHERE invoice_id = i.id) AS openMinor
-     FROM invoice i
-     LEFT JOIN (SELECT corrects_id, sum(total_minor) AS credited, sum(payable_minor) AS payable FROM invoice
-       WHERE state = 'issued' AND corrects_id IS NOT NULL GROUP BY corrects_id) c ON c.corrects_id = i.id
+    `SELECT i.kind, ifnull(a.open_minor, 0) AS openMinor, i.total_minor > 0 AND i.total_minor <=
+       (SELECT ifnull(sum(c.total_minor), 0) FROM invoice c WHERE c.corrects_id = i.id AND c.state = 'issued') AS isCredited
+     FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id
      WHERE i.job_id = ? AND i.state = 'issued' AND i.kind <> 'credit note'`,
   ).all(jobId)
   return {
-    billed: rows.some(
-      (row) => row.kind === 'invoice' && (row.creditedMinor < row.totalMinor || row.totalMinor === 0),
-    ),
+    billed: rows.some(({ kind, isCredited }) => kind === 'invoice' && isCredited === 0),
     openMinor: rows.reduce((sum, row) => sum + Math.max(0, row.openMinor), 0),
   }
 }
@@ -122,8 +113,7 @@ type SpinRow = { [K in keyof SpinFacts]: number } & { estimateMs: number }
 /** The columns of one spin's facts; what was kept or answered before the last call for a reshoot no longer counts. */
 const spinColumns = `
   NOT EXISTS (SELECT 1 FROM shoot_product sp LEFT JOIN sample s ON s.product_id = sp.product_id AND s.job_id = shoot.job_id
-    WHERE sp.shoot_id = shoot.id AND (s.id IS NULL OR (s.is_needed = 1 AND s.state IN ('expected', 'missing', 'wrong'))))
-    AS samplesHere,
+    WHERE sp.shoot_id = shoot.id AND s.state IS NOT 'in') AS samplesHere,
   shoot.without_sample_reason IS NOT NULL AS sampleOverruled,
   EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
     WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL AND b.ends_at > reopened.at) AS isBooked,
@@ -133,10 +123,14 @@ const spinColumns = `
     AS rowsKept,
   (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id)
     * (SELECT count(*) FROM deliverable d WHERE d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS picksWanted,
-  (SELECT count(*) FROM pick p WHERE p.shoot_id = shoot.id AND p.withdrawn_at IS NULL) AS picks,
+  (SELECT count(*) FROM pick p JOIN deliverable d ON d.id = p.deliverable_id
+    WHERE p.shoot_id = shoot.id AND p.withdrawn_at IS NULL AND d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS picks,
   (SELECT count(*) FROM deliverable d WHERE d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS deliverables,
-  (SELECT count(*) FROM answer a WHERE a.shoot_id = shoot.id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL) AS yeses,
+  (SELECT count(*) FROM answer a JOIN deliverable d ON d.id = a.deliverable_id
+    WHERE a.shoot_id = shoot.id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL
+      AND d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS yeses,
   (SELECT count(DISTINCT di.deliverable_id) FROM delivery_item di JOIN delivery d ON d.id = di.delivery_id
+    JOIN deliverable w ON w.id = di.deliverable_id AND w.brief_id = ifnull(shoot.brief_id, job.brief_id)
     WHERE di.shoot_id = shoot.id AND d.sent_at IS NOT NULL AND d.sent_at > reopened.at) AS delivered,
   shoot.estimate_ms AS estimateMs`
 
@@ -144,13 +138,17 @@ const spinsFrom = `FROM shoot JOIN job ON job.id = shoot.job_id
   JOIN (SELECT s.id AS shoot_id, ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = s.id), '') AS at FROM shoot s)
     reopened ON reopened.shoot_id = shoot.id`
 
-function spinRows(db: Db, jobId: Id<'job'>): readonly (SpinFacts & { estimateMs: number })[] {
-  return prepared<[number], SpinRow>(
+/** The facts of every spin of a job that is not cancelled, by the spin's id, in the job's order. */
+export function spinFactsOfJob(
+  db: Db,
+  jobId: Id<'job'>,
+): ReadonlyMap<Id<'shoot'>, SpinFacts & { readonly estimateMs: number }> {
+  const rows = prepared<[number], SpinRow & { shootId: Id<'shoot'> }>(
     db,
-    `SELECT ${spinColumns} ${spinsFrom} WHERE shoot.job_id = ? AND shoot.cancelled_at IS NULL ORDER BY shoot.position`,
-  )
-    .all(jobId)
-    .map(toSpinFacts)
+    `SELECT shoot.id AS shootId, ${spinColumns} ${spinsFrom}
+     WHERE shoot.job_id = ? AND shoot.cancelled_at IS NULL ORDER BY shoot.position`,
+  ).all(jobId)
+  return new Map(rows.map(({ shootId, ...row }) => [shootId, toSpinFacts(row)]))
 }
 
 /** The facts of one spin, for its own page. */
@@ -189,8 +187,11 @@ function promisedDay(db: Db, jobId: Id<'job'>, workingDays: number | null): stri
   if (workingDays === null) return null
   const row = prepared<[number], { waiting: number; last: string | null }>(
     db,
-    `SELECT count(*) FILTER (WHERE state IN ('expected', 'missing', 'wrong')) AS waiting, max(arrived_at) AS last
-     FROM sample WHERE job_id = ? AND is_needed = 1`,
+    // A sample is no longer waited for once every spin of it goes on without it.
+    `SELECT count(*) FILTER (WHERE state IN ('expected', 'missing', 'wrong', 'broken')) AS waiting, max(arrived_at) AS last
+     FROM sample WHERE job_id = ? AND is_needed = 1 AND EXISTS (SELECT 1 FROM shoot_product sp
+       JOIN shoot s ON s.id = sp.shoot_id WHERE sp.product_id = sample.product_id AND s.job_id = sample.job_id
+       AND s.cancelled_at IS NULL AND s.without_sample_reason IS NULL)`,
   ).get(jobId)
   if (!row?.last || row.waiting > 0) return null
   return addWorkingDays(dayOf(row.last, studioZone(db)), workingDays, workingWeek(db))

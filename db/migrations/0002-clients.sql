@@ -146,7 +146,9 @@ CREATE TABLE product (
   CHECK (plan <> 'measured' OR swept_um IS NOT NULL)
 ) STRICT;
 CREATE INDEX product_by_family ON product (family_id) WHERE family_id IS NOT NULL;
-CREATE INDEX product_by_code ON product (code COLLATE NOCASE);
+CREATE INDEX product_by_code ON product (code COLLATE NOCASE) WHERE archived_at IS NULL;
+CREATE INDEX product_by_name ON product (name COLLATE NOCASE) WHERE archived_at IS NULL;
+CREATE INDEX product_by_client ON product (client_id, code COLLATE NOCASE) WHERE archived_at IS NULL;
 CREATE TRIGGER product_family_of_its_client BEFORE INSERT ON product
 WHEN NEW.family_id IS NOT NULL AND (SELECT client_id FROM family WHERE id = NEW.family_id) <> NEW.client_id
 BEGIN SELECT raise(ABORT, 'the family belongs to another client'); END;

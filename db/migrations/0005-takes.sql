@@ -45,6 +45,7 @@ CREATE TABLE take_frame (
   frame INTEGER NOT NULL CHECK (frame >= 1),
   at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at)),
   is_void INTEGER NOT NULL DEFAULT 0 CHECK (is_void IN (0, 1)),
+  -- Marks count from 0; those past the full turn are the overlap.
   mark INTEGER NOT NULL CHECK (mark >= 0),
   press_key TEXT,
   file TEXT,
@@ -58,7 +59,8 @@ CREATE TRIGGER take_frame_only_while_running BEFORE INSERT ON take_frame
 WHEN (SELECT ended_at FROM take WHERE id = NEW.take_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'the take has ended'); END;
 
--- The packed frames of an ended take: milliseconds from its start, void frame numbers and files, as JSON.
+-- The packed frames of an ended take as JSON: milliseconds from its start; [frame, mark] only where a frame does
+-- not stand one mark after the one before; void frame numbers; [frame, file]. See main/trade/pack.ts.
 CREATE TABLE take_log (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),
   offsets_ms TEXT NOT NULL CHECK (json_type(offsets_ms) = 'array'),
@@ -194,6 +196,12 @@ CREATE TRIGGER delivery_item_of_a_sent_delivery BEFORE INSERT ON delivery_item
 WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
 
+CREATE TRIGGER delivery_item_stays BEFORE DELETE ON delivery_item
+WHEN (SELECT sent_at FROM delivery WHERE id = OLD.delivery_id) IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+CREATE TRIGGER delivery_sent_is_never_deleted BEFORE DELETE ON delivery WHEN OLD.sent_at IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+
 CREATE TABLE delivery_file (
   delivery_id INTEGER NOT NULL REFERENCES delivery (id) ON DELETE CASCADE,
   name TEXT NOT NULL CHECK (name <> '' AND name NOT LIKE '%..%' AND name NOT LIKE '/%'),
@@ -209,6 +217,9 @@ CREATE TRIGGER delivery_file_of_a_sent_delivery BEFORE INSERT ON delivery_file
 WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
 CREATE TRIGGER delivery_file_stays BEFORE UPDATE ON delivery_file
+WHEN (SELECT sent_at FROM delivery WHERE id = OLD.delivery_id) IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
+CREATE TRIGGER delivery_file_is_never_deleted BEFORE DELETE ON delivery_file
 WHEN (SELECT sent_at FROM delivery WHERE id = OLD.delivery_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
 

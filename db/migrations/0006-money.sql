@@ -84,6 +84,13 @@ CREATE TRIGGER quote_line_never_joins_a_sent_quote BEFORE INSERT ON quote_line
 WHEN (SELECT state FROM quote WHERE id = NEW.quote_id) <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 
+-- Which spins a line prices, so that what was delivered decides what is billed.
+CREATE TABLE quote_line_shoot (
+  quote_line_id INTEGER NOT NULL REFERENCES quote_line (id) ON DELETE CASCADE,
+  shoot_id INTEGER NOT NULL REFERENCES shoot (id),
+  PRIMARY KEY (quote_line_id, shoot_id)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE extra (
   id INTEGER PRIMARY KEY,
   job_id INTEGER NOT NULL REFERENCES job (id),
@@ -192,12 +199,16 @@ CREATE TABLE invoice_line (
   net_minor INTEGER NOT NULL,
   category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
   rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
+  exemption_reason TEXT,
   quote_line_id INTEGER REFERENCES quote_line (id),
   extra_line_id INTEGER REFERENCES extra_line (id),
+  corrects_line_id INTEGER REFERENCES invoice_line (id),
   job_id INTEGER REFERENCES job (id),
   UNIQUE (invoice_id, position)
 ) STRICT;
 CREATE INDEX invoice_line_by_quote_line ON invoice_line (quote_line_id) WHERE quote_line_id IS NOT NULL;
+CREATE INDEX invoice_line_by_extra_line ON invoice_line (extra_line_id) WHERE extra_line_id IS NOT NULL;
+CREATE INDEX invoice_line_corrections ON invoice_line (corrects_line_id) WHERE corrects_line_id IS NOT NULL;
 CREATE TRIGGER invoice_line_issued_stays BEFORE UPDATE ON invoice_line
 WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
 BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
@@ -247,10 +258,11 @@ BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'
 -- The deposit invoices that a final invoice deducts.
 CREATE TABLE invoice_deposit (
   invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
-  deposit_id INTEGER NOT NULL UNIQUE REFERENCES invoice (id),
+  deposit_id INTEGER NOT NULL REFERENCES invoice (id),
   amount_minor INTEGER NOT NULL CHECK (amount_minor > 0),
   PRIMARY KEY (invoice_id, deposit_id)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX invoice_deposit_by_deposit ON invoice_deposit (deposit_id);
 
 CREATE TABLE invoice_delivery (
   invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
@@ -283,6 +295,14 @@ CREATE TABLE payment_share (
   PRIMARY KEY (payment_id, invoice_id)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX payment_share_by_invoice ON payment_share (invoice_id);
+
+-- What is open on an issued invoice: worked out by the transaction that changes it, never set by hand.
+CREATE TABLE invoice_account (
+  invoice_id INTEGER PRIMARY KEY REFERENCES invoice (id),
+  due_day TEXT NOT NULL CHECK (due_day = date(due_day)),
+  open_minor INTEGER NOT NULL
+) STRICT;
+CREATE INDEX invoice_account_open ON invoice_account (due_day, invoice_id) WHERE open_minor <> 0;
 
 CREATE TABLE write_off (
   id INTEGER PRIMARY KEY,

@@ -1,15 +1,25 @@
+import { briefCalls } from './briefs.ts'
 import { clientCalls } from './clients.ts'
+import { familyCalls } from './families.ts'
+import { invoiceCalls } from './invoices.ts'
 import { router } from './kit.ts'
 import { platterCalls } from './platters.ts'
+import { productCalls } from './products.ts'
 import { rigCalls } from './rigs.ts'
 import { settingsCalls } from './settings.ts'
 import { startCalls } from './start.ts'
+import { takeCalls } from './takes.ts'
 
 /** The contract: one line per subject. */
 export const appRouter = router({
   start: startCalls,
   clients: clientCalls,
+  invoices: invoiceCalls,
+  briefs: briefCalls,
+  products: productCalls,
+  families: familyCalls,
   platters: platterCalls,
   rigs: rigCalls,
   settings: settingsCalls,
+  takes: takeCalls,
 })

@@ -1,0 +1,113 @@
+import type { Page } from './clients.ts'
+import type { Id } from './ids.ts'
+import type { InvoiceKind } from './invoices.ts'
+import type { Db } from './open.ts'
+import { prepared } from './statement.ts'
+
+/**
+ * Works out what is open on an issued invoice (due, less credits, payments and write-offs) and keeps it. Every
+ * function that issues, credits, pays or writes off calls this in its own transaction.
+ */
+export function refreshAccount(db: Db, invoiceId: Id<'invoice'>): void {
+  prepared<[number]>(
+    db,
+    `INSERT OR REPLACE INTO invoice_account (invoice_id, due_day, open_minor)
+     SELECT i.id, i.due_day, i.payable_minor
+       - (SELECT ifnull(sum(c.payable_minor), 0) FROM invoice c WHERE c.corrects_id = i.id AND c.state = 'issued')
+       - (SELECT ifnull(sum(s.amount_minor), 0) FROM payment_share s WHERE s.invoice_id = i.id)
+       - (SELECT ifnull(sum(w.amount_minor), 0) FROM write_off w WHERE w.invoice_id = i.id)
+     FROM invoice i WHERE i.id = ? AND i.state = 'issued' AND i.kind <> 'credit note'`,
+  ).run(invoiceId)
+}
+
+/** What is still open on an issued invoice, in minor units; less than 0 when too much came. */
+export function openOf(db: Db, invoiceId: Id<'invoice'>): number {
+  return (
+    prepared<[number], { open: number }>(
+      db,
+      'SELECT open_minor AS open FROM invoice_account WHERE invoice_id = ?',
+    ).get(invoiceId)?.open ?? 0
+  )
+}
+
+export interface InvoiceListLine {
+  readonly id: Id<'invoice'>
+  readonly kind: InvoiceKind
+  readonly number: string | null
+  readonly clientName: string
+  readonly jobId: Id<'job'> | null
+  readonly jobNumber: string | null
+  readonly issueDay: string | null
+  readonly dueDay: string | null
+  readonly currency: string
+  readonly totalMinor: number
+  readonly openMinor: number
+}
+
+/** Which invoices a list shows. */
+export type InvoiceFilter = 'open' | 'overdue' | 'drafts' | 'all'
+
+// Each filter begins at the index that holds few rows: open accounts, or drafts.
+const filters: Record<InvoiceFilter, string> = {
+  open: 'FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id WHERE a.open_minor <> 0 AND :today = :today',
+  overdue:
+    'FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id WHERE a.open_minor > 0 AND a.due_day < :today',
+  drafts: `FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id WHERE i.state = 'draft' AND :today = :today`,
+  all: 'FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id WHERE :today = :today',
+}
+
+const orders = {
+  dueDay: 'i.due_day, i.id',
+  number: 'i.id DESC',
+  openMinor: 'openMinor DESC, i.id',
+} as const
+export type InvoiceOrder = keyof typeof orders
+
+/** A page of invoices, how many match, and what is open of them per currency. */
+export function listInvoices(db: Db, filter: InvoiceFilter, order: InvoiceOrder, today: string, page: Page) {
+  const lines = prepared<object, InvoiceListLine>(
+    db,
+    `SELECT i.id, i.kind, i.number, (SELECT name FROM client WHERE client.id = i.client_id) AS clientName,
+       i.job_id AS jobId, (SELECT number FROM job WHERE job.id = i.job_id) AS jobNumber, i.issue_day AS issueDay,
+       i.due_day AS dueDay, i.currency, i.total_minor AS totalMinor, ifnull(a.open_minor, 0) AS openMinor
+     ${filters[filter]} ORDER BY ${orders[order]} LIMIT :limit OFFSET :offset`,
+  ).all({ ...page, today })
+  const sums = prepared<object, { currency: string; count: number; openMinor: number }>(
+    db,
+    `SELECT i.currency, count(*) AS count, ifnull(sum(a.open_minor), 0) AS openMinor
+     ${filters[filter]} GROUP BY i.currency ORDER BY i.currency`,
+  ).all({ today })
+  return { lines, total: sums.reduce((sum, { count }) => sum + count, 0), sums }
+}
+
+export interface Payment {
+  readonly id: Id<'payment'>
+  readonly day: string
+  readonly amountMinor: number
+  readonly shareMinor: number
+  readonly currency: string
+  readonly way: string
+  readonly reference: string | null
+  readonly note: string | null
+}
+
+export function paymentsOn(db: Db, invoiceId: Id<'invoice'>): readonly Payment[] {
+  return prepared<[number], Payment>(
+    db,
+    `SELECT p.id, p.day, p.amount_minor AS amountMinor, s.amount_minor AS shareMinor, p.currency, p.way, p.reference, p.note
+     FROM payment_share s JOIN payment p ON p.id = s.payment_id WHERE s.invoice_id = ? ORDER BY p.day, p.id`,
+  ).all(invoiceId)
+}
+
+/** What a client has paid and no invoice has taken yet, per currency, in minor units. */
+export function creditOf(
+  db: Db,
+  clientId: Id<'client'>,
+): readonly { readonly currency: string; readonly minor: number }[] {
+  return prepared<[number], { currency: string; minor: number }>(
+    db,
+    `SELECT p.currency, sum(p.amount_minor - (SELECT ifnull(sum(s.amount_minor), 0) FROM payment_share s
+       WHERE s.payment_id = p.id)) AS minor
+     FROM payment p WHERE p.client_id = ? GROUP BY p.currency HAVING minor <> 0`,
+  ).all(clientId)
+}

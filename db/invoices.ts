@@ -1,0 +1,357 @@
+import type { BillAdjustment, BillTotals, TaxCategory } from '../main/trade/bill.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { newId, prepared } from './statement.ts'
+
+export type InvoiceKind = 'invoice' | 'deposit' | 'credit note'
+
+/** Who sells or buys, frozen on the paper as it was on the day of issue. */
+export interface Party {
+  readonly name: string
+  readonly street: string | null
+  readonly postalCode: string | null
+  readonly city: string | null
+  readonly region: string | null
+  readonly country: string
+  readonly taxNumber: string | null
+  readonly companyNumber: string | null
+  readonly email: string | null
+  readonly iban: string | null
+  readonly bic: string | null
+}
+
+export interface InvoiceLine {
+  readonly id: Id<'invoice_line'>
+  readonly text: string
+  readonly quantityMilli: number
+  readonly unit: 'C62' | 'HUR' | 'DAY' | 'LS'
+  readonly priceMinor: number
+  readonly baseMilli: number
+  readonly netMinor: number
+  readonly category: TaxCategory
+  readonly ratePpm: number
+  readonly exemptionReason: string | null
+  readonly quoteLineId: Id<'quote_line'> | null
+  readonly extraLineId: Id<'extra_line'> | null
+  readonly correctsLineId: Id<'invoice_line'> | null
+}
+
+export type InvoiceLineDraft = Omit<InvoiceLine, 'id' | 'netMinor'>
+
+export interface Adjustment extends BillAdjustment {
+  readonly kind: 'allowance' | 'charge'
+  readonly reason: string
+}
+
+/** An invoice, deposit invoice or credit note. Money in minor units; a credit note's amounts are positive. */
+export interface Invoice {
+  readonly id: Id<'invoice'>
+  readonly kind: InvoiceKind
+  readonly clientId: Id<'client'>
+  readonly jobId: Id<'job'> | null
+  readonly number: string | null
+  readonly correctsId: Id<'invoice'> | null
+  readonly state: 'draft' | 'issued'
+  readonly currency: string
+  readonly language: 'en' | 'de'
+  readonly issueDay: string | null
+  readonly dueDay: string | null
+  readonly serviceFrom: string | null
+  readonly serviceTo: string | null
+  readonly orderNumber: string | null
+  readonly buyerReference: string | null
+  readonly costCentre: string | null
+  readonly seller: Party | null
+  readonly buyer: Party | null
+  readonly note: string | null
+  readonly linesMinor: number
+  readonly allowanceMinor: number
+  readonly chargeMinor: number
+  readonly netMinor: number
+  readonly taxMinor: number
+  readonly totalMinor: number
+  readonly prepaidMinor: number
+  readonly roundingMinor: number
+  readonly payableMinor: number
+  readonly paymentReference: string | null
+}
+
+type InvoiceRow = Omit<Invoice, 'seller' | 'buyer'> & {
+  readonly seller: string | null
+  readonly buyer: string | null
+}
+
+const invoiceColumns = `id, kind, client_id AS clientId, job_id AS jobId, number, corrects_id AS correctsId, state,
+  currency, language, issue_day AS issueDay, due_day AS dueDay, service_from AS serviceFrom, service_to AS serviceTo,
+  order_number AS orderNumber, buyer_reference AS buyerReference, cost_centre AS costCentre, seller, buyer, note,
+  lines_minor AS linesMinor, allowance_minor AS allowanceMinor, charge_minor AS chargeMinor, net_minor AS netMinor,
+  tax_minor AS taxMinor, total_minor AS totalMinor, prepaid_minor AS prepaidMinor, rounding_minor AS roundingMinor,
+  payable_minor AS payableMinor, payment_reference AS paymentReference`
+
+function toInvoice(row: InvoiceRow): Invoice {
+  return {
+    ...row,
+    seller: row.seller === null ? null : (JSON.parse(row.seller) as Party),
+    buyer: row.buyer === null ? null : (JSON.parse(row.buyer) as Party),
+  }
+}
+
+export function findInvoice(db: Db, invoiceId: Id<'invoice'>): Invoice | undefined {
+  const row = prepared<[number], InvoiceRow>(db, `SELECT ${invoiceColumns} FROM invoice WHERE id = ?`).get(
+    invoiceId,
+  )
+  return row && toInvoice(row)
+}
+
+export function invoicesOfJob(db: Db, jobId: Id<'job'>): readonly Invoice[] {
+  return prepared<[number], InvoiceRow>(
+    db,
+    `SELECT ${invoiceColumns} FROM invoice WHERE job_id = ? ORDER BY id`,
+  )
+    .all(jobId)
+    .map(toInvoice)
+}
+
+export function linesOf(db: Db, invoiceId: Id<'invoice'>): readonly InvoiceLine[] {
+  return prepared<[number], InvoiceLine>(
+    db,
+    `SELECT id, text, quantity_milli AS quantityMilli, unit, price_minor AS priceMinor, base_milli AS baseMilli,
+       net_minor AS netMinor, category, rate_ppm AS ratePpm, exemption_reason AS exemptionReason,
+       quote_line_id AS quoteLineId, extra_line_id AS extraLineId, corrects_line_id AS correctsLineId
+     FROM invoice_line WHERE invoice_id = ? ORDER BY position`,
+  ).all(invoiceId)
+}
+
+export function adjustmentsOf(db: Db, invoiceId: Id<'invoice'>): readonly Adjustment[] {
+  return prepared<[number], Adjustment>(
+    db,
+    `SELECT kind, reason, amount_minor AS amountMinor, category, rate_ppm AS ratePpm
+     FROM invoice_adjustment WHERE invoice_id = ? ORDER BY id`,
+  ).all(invoiceId)
+}
+
+export interface InvoiceTax {
+  readonly category: TaxCategory
+  readonly ratePpm: number
+  readonly baseMinor: number
+  readonly taxMinor: number
+  readonly exemptionReason: string | null
+}
+
+export function taxesOf(db: Db, invoiceId: Id<'invoice'>): readonly InvoiceTax[] {
+  return prepared<[number], InvoiceTax>(
+    db,
+    `SELECT category, rate_ppm AS ratePpm, base_minor AS baseMinor, tax_minor AS taxMinor,
+       exemption_reason AS exemptionReason FROM invoice_tax WHERE invoice_id = ? ORDER BY category, rate_ppm DESC`,
+  ).all(invoiceId)
+}
+
+/** A deposit that a final invoice deducts, with its own figures for the paper. */
+export interface DeductedDeposit {
+  readonly depositId: Id<'invoice'>
+  readonly number: string
+  readonly issueDay: string
+  readonly netMinor: number
+  readonly taxMinor: number
+  readonly amountMinor: number
+}
+
+export function depositsDeductedBy(db: Db, invoiceId: Id<'invoice'>): readonly DeductedDeposit[] {
+  return prepared<[number], DeductedDeposit>(
+    db,
+    `SELECT d.id AS depositId, d.number, d.issue_day AS issueDay, d.net_minor AS netMinor, d.tax_minor AS taxMinor,
+       x.amount_minor AS amountMinor
+     FROM invoice_deposit x JOIN invoice d ON d.id = x.deposit_id WHERE x.invoice_id = ? ORDER BY d.id`,
+  ).all(invoiceId)
+}
+
+/** Issued deposits of a job that are not credited and that no standing invoice has deducted yet. */
+export function openDepositsOf(db: Db, jobId: Id<'job'>): readonly DeductedDeposit[] {
+  return prepared<[number], DeductedDeposit>(
+    db,
+    `SELECT d.id AS depositId, d.number, d.issue_day AS issueDay, d.net_minor AS netMinor, d.tax_minor AS taxMinor,
+       d.total_minor AS amountMinor
+     FROM invoice d WHERE d.job_id = ? AND d.kind = 'deposit' AND d.state = 'issued'
+       AND NOT EXISTS (SELECT 1 FROM invoice c WHERE c.corrects_id = d.id AND c.state = 'issued')
+       AND NOT EXISTS (SELECT 1 FROM invoice_deposit x JOIN invoice i ON i.id = x.invoice_id
+         WHERE x.deposit_id = d.id AND i.state = 'issued' AND NOT EXISTS (SELECT 1 FROM invoice c
+           WHERE c.corrects_id = i.id AND c.state = 'issued' AND c.total_minor >= i.total_minor))
+     ORDER BY d.id`,
+  ).all(jobId)
+}
+
+/** What a draft is made of; its sums are worked out by `main/trade/bill` and given along. */
+export interface InvoiceContent {
+  readonly kind: InvoiceKind
+  readonly clientId: Id<'client'>
+  readonly jobId: Id<'job'> | null
+  readonly correctsId: Id<'invoice'> | null
+  readonly currency: string
+  readonly language: 'en' | 'de'
+  readonly serviceFrom: string | null
+  readonly serviceTo: string | null
+  readonly orderNumber: string | null
+  readonly buyerReference: string | null
+  readonly costCentre: string | null
+  readonly note: string | null
+  readonly lines: readonly InvoiceLineDraft[]
+  readonly adjustments: readonly Adjustment[]
+  readonly deposits: readonly { readonly depositId: Id<'invoice'>; readonly amountMinor: number }[]
+  readonly totals: BillTotals
+}
+
+/** Writes a new draft with its parts. Call inside the caller's transaction. */
+export function insertInvoiceDraft(db: Db, content: InvoiceContent, now: string): Id<'invoice'> {
+  const invoiceId = newId<Id<'invoice'>>(
+    prepared<unknown[]>(
+      db,
+      `INSERT INTO invoice (kind, client_id, job_id, corrects_id, currency, language, created_at) VALUES (?, ?, ?, ?, ?, ?, ?)`,
+    ).run(
+      content.kind,
+      content.clientId,
+      content.jobId,
+      content.correctsId,
+      content.currency,
+      content.language,
+      now,
+    ),
+  )
+  rewriteInvoiceDraft(db, invoiceId, content)
+  return invoiceId
+}
+
+/** Rewrites a draft and everything it is made of; an issued invoice is refused by its trigger. */
+export function rewriteInvoiceDraft(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent): void {
+  const { totals } = content
+  prepared<unknown[]>(
+    db,
+    `UPDATE invoice SET service_from = ?, service_to = ?, order_number = ?, buyer_reference = ?, cost_centre = ?,
+       note = ?, lines_minor = ?, allowance_minor = ?, charge_minor = ?, net_minor = ?, tax_minor = ?, total_minor = ?,
+       prepaid_minor = ?, rounding_minor = ?, payable_minor = ? WHERE id = ?`,
+  ).run(
+    content.serviceFrom,
+    content.serviceTo,
+    content.orderNumber,
+    content.buyerReference,
+    content.costCentre,
+    content.note,
+    totals.netMinor,
+    totals.allowanceMinor,
+    totals.chargeMinor,
+    totals.taxExclusiveMinor,
+    totals.taxTotalMinor,
+    totals.taxInclusiveMinor,
+    totals.prepaidMinor,
+    totals.roundingMinor,
+    totals.payableMinor,
+    invoiceId,
+  )
+  for (const part of ['invoice_line', 'invoice_adjustment', 'invoice_tax', 'invoice_deposit']) {
+    prepared<[number]>(db, `DELETE FROM ${part} WHERE invoice_id = ?`).run(invoiceId)
+  }
+  insertLines(db, invoiceId, content)
+  insertSums(db, invoiceId, content)
+}
+
+function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent): void {
+  content.lines.forEach((line, index) => {
+    prepared<unknown[]>(
+      db,
+      `INSERT INTO invoice_line (invoice_id, position, text, quantity_milli, unit, price_minor, base_milli, net_minor,
+         category, rate_ppm, exemption_reason, quote_line_id, extra_line_id, corrects_line_id, job_id)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    ).run(
+      invoiceId,
+      index + 1,
+      line.text,
+      line.quantityMilli,
+      line.unit,
+      line.priceMinor,
+      line.baseMilli,
+      content.totals.lineNets[index],
+      line.category,
+      line.ratePpm,
+      line.exemptionReason,
+      line.quoteLineId,
+      line.extraLineId,
+      line.correctsLineId,
+      content.jobId,
+    )
+  })
+}
+
+function insertSums(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent): void {
+  for (const { kind, reason, amountMinor, category, ratePpm } of content.adjustments) {
+    prepared<unknown[]>(
+      db,
+      `INSERT INTO invoice_adjustment (invoice_id, kind, reason, amount_minor, category, rate_ppm) VALUES (?, ?, ?, ?, ?, ?)`,
+    ).run(invoiceId, kind, reason, amountMinor, category, ratePpm)
+  }
+  for (const tax of content.totals.taxes) {
+    const reason = content.lines.find((line) => line.category === tax.category)?.exemptionReason ?? null
+    prepared<unknown[]>(db, 'INSERT INTO invoice_tax VALUES (?, ?, ?, ?, ?, ?)').run(
+      invoiceId,
+      tax.category,
+      tax.ratePpm,
+      tax.baseMinor,
+      tax.taxMinor,
+      reason,
+    )
+  }
+  for (const { depositId, amountMinor } of content.deposits) {
+    prepared<unknown[]>(db, 'INSERT INTO invoice_deposit VALUES (?, ?, ?)').run(
+      invoiceId,
+      depositId,
+      amountMinor,
+    )
+  }
+}
+
+/** Freezes a draft: number, days, parties, reference. Nothing of it changes after this. */
+export function freezeInvoice(
+  db: Db,
+  invoiceId: Id<'invoice'>,
+  as: {
+    readonly number: string
+    readonly issueDay: string
+    readonly dueDay: string
+    readonly seller: Party
+    readonly buyer: Party
+    readonly paymentReference: string | null
+    readonly issuedAt: string
+  },
+): void {
+  prepared<unknown[]>(
+    db,
+    `UPDATE invoice SET state = 'issued', number = ?, issue_day = ?, due_day = ?, seller = ?, buyer = ?,
+       payment_reference = ?, issued_at = ? WHERE id = ? AND state = 'draft'`,
+  ).run(
+    as.number,
+    as.issueDay,
+    as.dueDay,
+    JSON.stringify(as.seller),
+    JSON.stringify(as.buyer),
+    as.paymentReference,
+    as.issuedAt,
+    invoiceId,
+  )
+}
+
+/** Throws a draft away. An issued invoice is refused by its trigger. */
+export function deleteInvoiceDraft(db: Db, invoiceId: Id<'invoice'>): void {
+  prepared<[number]>(db, `DELETE FROM invoice WHERE id = ? AND state = 'draft'`).run(invoiceId)
+}
+
+export function invoicePaper(db: Db, invoiceId: Id<'invoice'>): Id<'attachment'> | undefined {
+  return prepared<[number], { id: Id<'attachment'> }>(
+    db,
+    'SELECT attachment_id AS id FROM invoice_paper WHERE invoice_id = ?',
+  ).get(invoiceId)?.id
+}
+
+export function keepInvoicePaper(db: Db, invoiceId: Id<'invoice'>, attachmentId: Id<'attachment'>): void {
+  prepared<[number, number]>(db, 'INSERT OR IGNORE INTO invoice_paper VALUES (?, ?)').run(
+    invoiceId,
+    attachmentId,
+  )
+}

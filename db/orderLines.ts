@@ -1,0 +1,48 @@
+import type { OrderLine } from '../main/trade/invoice.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { prepared } from './statement.ts'
+
+/** What issued invoices, less their credit notes, hold of a source line: `column` names the source. */
+const billedOf = (column: 'quote_line_id' | 'extra_line_id', line: string) => `
+  (SELECT ifnull(sum(l.quantity_milli * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END), 0) FROM invoice_line l
+     JOIN invoice i ON i.id = l.invoice_id WHERE l.${column} = ${line}.id AND i.state = 'issued' AND i.kind <> 'deposit')
+     AS billedQuantityMilli,
+  (SELECT ifnull(sum(l.net_minor * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END), 0) FROM invoice_line l
+     JOIN invoice i ON i.id = l.invoice_id WHERE l.${column} = ${line}.id AND i.state = 'issued' AND i.kind <> 'deposit')
+     AS billedNetMinor`
+
+/** A spin counts as delivered when each of its deliverables went out in a sent delivery. */
+const isDelivered = `NOT EXISTS (SELECT 1 FROM deliverable d WHERE d.brief_id = ifnull(s.brief_id, j.brief_id)
+  AND NOT EXISTS (SELECT 1 FROM delivery_item di JOIN delivery dv ON dv.id = di.delivery_id
+    WHERE di.shoot_id = s.id AND di.deliverable_id = d.id AND dv.sent_at IS NOT NULL))`
+
+/**
+ * The order of a job: the lines of its accepted quote and of its agreed extras, with what was delivered and
+ * what is billed already. Empty while no quote is accepted.
+ */
+export function orderLinesOf(db: Db, jobId: Id<'job'>): readonly OrderLine[] {
+  const quoted = prepared<[number], Omit<OrderLine, 'source'>>(
+    db,
+    `SELECT ql.id AS lineId, ql.kind, ql.text, ql.quantity_milli AS quantityMilli, ql.unit,
+       ql.price_minor AS priceMinor, ql.base_milli AS baseMilli, ql.net_minor AS netMinor, ql.tax_rate_id AS taxRateId,
+       (SELECT count(*) FROM quote_line_shoot x WHERE x.quote_line_id = ql.id) AS spins,
+       (SELECT count(*) FROM quote_line_shoot x JOIN shoot s ON s.id = x.shoot_id JOIN job j ON j.id = s.job_id
+          WHERE x.quote_line_id = ql.id AND s.cancelled_at IS NULL AND ${isDelivered}) AS spinsDelivered,
+       ${billedOf('quote_line_id', 'ql')}
+     FROM quote q JOIN quote_line ql ON ql.quote_id = q.id
+     WHERE q.job_id = ? AND q.state = 'accepted' ORDER BY ql.position`,
+  ).all(jobId)
+  const extras = prepared<[number], Omit<OrderLine, 'source'>>(
+    db,
+    `SELECT el.id AS lineId, 'extra' AS kind, el.text, el.quantity_milli AS quantityMilli, el.unit,
+       el.price_minor AS priceMinor, el.base_milli AS baseMilli, el.net_minor AS netMinor, el.tax_rate_id AS taxRateId,
+       0 AS spins, 0 AS spinsDelivered, ${billedOf('extra_line_id', 'el')}
+     FROM extra e JOIN extra_line el ON el.extra_id = e.id
+     WHERE e.job_id = ? AND e.state = 'agreed' ORDER BY e.number, el.position`,
+  ).all(jobId)
+  return [
+    ...quoted.map((line) => ({ ...line, source: 'quote' as const })),
+    ...extras.map((line) => ({ ...line, source: 'extra' as const })),
+  ]
+}

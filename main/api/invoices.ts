@@ -1,0 +1,183 @@
+import * as z from 'zod'
+import { creditOf, listInvoices, openOf, paymentsOn } from '../../db/accounts.ts'
+import {
+  changeDraft,
+  discardDraft,
+  draftCredit,
+  draftDeposit,
+  draftInvoice,
+  issueInvoice,
+  theInvoice,
+} from '../../db/billing.ts'
+import { studioZone } from '../../db/calendar.ts'
+import type { Id } from '../../db/ids.ts'
+import { adjustmentsOf, depositsDeductedBy, invoicesOfJob, linesOf, taxesOf } from '../../db/invoices.ts'
+import type { Db } from '../../db/open.ts'
+import { orderLinesOf } from '../../db/orderLines.ts'
+import { enterPayment, reversePayment, useCredit } from '../../db/payments.ts'
+import { invoicePaperOf } from '../papers/invoice.ts'
+import { taxCategories } from '../trade/bill.ts'
+import { dayOf } from '../trade/calendar.ts'
+import { invoiceState } from '../trade/invoice.ts'
+import { call, day, idOf, maybeText, page, router, text } from './kit.ts'
+
+const invoiceId = idOf('invoice')
+const minor = z.int('Money is whole minor units.')
+const ratePpm = z.int().min(0).max(1_000_000)
+const category = z.enum(taxCategories)
+
+const DraftInput = z.object({
+  invoiceId,
+  lines: z
+    .array(
+      z.object({
+        text: text('The line’s text', 400),
+        quantityMilli: z.int('A quantity has at most three decimals.'),
+        unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
+        priceMinor: minor.min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.'),
+        baseMilli: z.int().positive('A price is for a quantity of more than 0.'),
+        category,
+        ratePpm,
+        exemptionReason: maybeText(400),
+        quoteLineId: idOf('quote_line').nullable(),
+        extraLineId: idOf('extra_line').nullable(),
+        correctsLineId: idOf('invoice_line').nullable(),
+      }),
+    )
+    .max(1000),
+  adjustments: z
+    .array(
+      z.object({
+        kind: z.enum(['allowance', 'charge']),
+        reason: text('The reason of the allowance or charge'),
+        amountMinor: minor.min(0, 'An allowance or charge is 0 or more.'),
+        category,
+        ratePpm,
+      }),
+    )
+    .max(50),
+  note: maybeText(),
+  orderNumber: maybeText(60),
+  buyerReference: maybeText(60),
+  costCentre: maybeText(60),
+  serviceFrom: day.nullable(),
+  serviceTo: day.nullable(),
+})
+
+const PaymentInput = z.object({
+  invoiceId,
+  day,
+  amountMinor: minor,
+  way: z.enum(['transfer', 'card', 'cash', 'cheque', 'other']),
+  reference: maybeText(140),
+  note: maybeText(400),
+})
+
+/** Invoices, deposits, credit notes and what was paid on them. */
+export const invoiceCalls = router({
+  list: call
+    .input(
+      z.object({
+        filter: z.enum(['open', 'overdue', 'drafts', 'all']).default('open'),
+        order: z.enum(['dueDay', 'number', 'openMinor']).default('dueDay'),
+        page,
+      }),
+    )
+    .query(({ ctx, input }) => {
+      const today = dayOf(ctx.now, studioZone(ctx.db))
+      return { today, ...listInvoices(ctx.db, input.filter, input.order, today, input.page) }
+    }),
+
+  ofJob: call.input(z.object({ jobId: idOf('job') })).query(({ ctx, input }) => {
+    const today = dayOf(ctx.now, studioZone(ctx.db))
+    return {
+      today,
+      order: orderLinesOf(ctx.db, input.jobId),
+      invoices: invoicesOfJob(ctx.db, input.jobId).map((invoice) => ({
+        ...invoice,
+        ...standingOf(ctx.db, invoice.id, today),
+      })),
+    }
+  }),
+
+  one: call.input(z.object({ invoiceId })).query(({ ctx, input }) => {
+    const invoice = theInvoice(ctx.db, input.invoiceId)
+    const today = dayOf(ctx.now, studioZone(ctx.db))
+    return {
+      invoice,
+      ...standingOf(ctx.db, invoice.id, today),
+      lines: linesOf(ctx.db, invoice.id),
+      adjustments: adjustmentsOf(ctx.db, invoice.id),
+      taxes: taxesOf(ctx.db, invoice.id),
+      deposits: depositsDeductedBy(ctx.db, invoice.id),
+      payments: paymentsOn(ctx.db, invoice.id),
+      credit:
+        creditOf(ctx.db, invoice.clientId).find(({ currency }) => currency === invoice.currency)?.minor ?? 0,
+    }
+  }),
+
+  draft: call.input(z.object({ jobId: idOf('job') })).mutation(({ ctx, input }) => ({
+    invoiceId: draftInvoice(ctx, input.jobId),
+  })),
+
+  draftDeposit: call
+    .input(z.object({ jobId: idOf('job'), depositPpm: z.int('A share is a whole number of ppm.') }))
+    .mutation(({ ctx, input }) => ({ invoiceId: draftDeposit(ctx, input.jobId, input.depositPpm) })),
+
+  changeDraft: call.input(DraftInput).mutation(({ ctx, input: { invoiceId: id, ...change } }) => {
+    changeDraft(ctx, id, change)
+  }),
+
+  discard: call.input(z.object({ invoiceId })).mutation(({ ctx, input }) => {
+    discardDraft(ctx, input.invoiceId)
+  }),
+
+  /** Issues and writes the paper. Were the paper to fail, the invoice stands and `paper` writes it later. */
+  issue: call.input(z.object({ invoiceId })).mutation(async ({ ctx, input }) => {
+    const number = issueInvoice(ctx, input.invoiceId)
+    return { number, paperId: await invoicePaperOf(ctx, input.invoiceId) }
+  }),
+
+  /** The paper of an issued invoice, or a draft's as it would be. */
+  paper: call.input(z.object({ invoiceId })).mutation(async ({ ctx, input }) => ({
+    paperId: await invoicePaperOf(ctx, input.invoiceId),
+  })),
+
+  draftCredit: call
+    .input(
+      z.object({
+        invoiceId,
+        reason: text('The reason of the credit note', 400),
+        part: z
+          .array(z.object({ lineId: idOf('invoice_line'), quantityMilli: z.int() }))
+          .min(1)
+          .nullable(),
+      }),
+    )
+    .mutation(({ ctx, input }) => ({
+      invoiceId: draftCredit(ctx, input.invoiceId, input.reason, input.part),
+    })),
+
+  pay: call.input(PaymentInput).mutation(({ ctx, input: { invoiceId: id, ...payment } }) => {
+    enterPayment(ctx, id, payment)
+  }),
+
+  useCredit: call.input(z.object({ invoiceId })).mutation(({ ctx, input }) => {
+    useCredit(ctx, input.invoiceId)
+  }),
+
+  reversePayment: call
+    .input(z.object({ paymentId: idOf('payment'), reason: text('The reason') }))
+    .mutation(({ ctx, input }) => {
+      reversePayment(ctx, input.paymentId, input.reason)
+    }),
+})
+
+/** What is open on an invoice and how that stands today; a draft or credit note owes nothing. */
+function standingOf(db: Db, id: Id<'invoice'>, today: string) {
+  const invoice = theInvoice(db, id)
+  if (invoice.state === 'draft' || invoice.kind === 'credit note')
+    return { openMinor: 0, standing: invoice.state }
+  const open = openOf(db, id)
+  return { openMinor: open, standing: invoiceState(open, invoice.dueDay ?? today, today) }
+}

@@ -1,0 +1,178 @@
+import { keepFile } from '../../db/attachments.ts'
+import { theInvoice } from '../../db/billing.ts'
+import { findClient } from '../../db/clients.ts'
+import type { Writing } from '../../db/events.ts'
+import type { Id } from '../../db/ids.ts'
+import {
+  adjustmentsOf,
+  depositsDeductedBy,
+  findInvoice,
+  type Invoice,
+  type InvoiceLine,
+  type InvoiceTax,
+  invoicePaper,
+  keepInvoicePaper,
+  linesOf,
+  type Party,
+  taxesOf,
+} from '../../db/invoices.ts'
+import type { Db } from '../../db/open.ts'
+import { theStudio } from '../../db/studio.ts'
+import { formatMilli, formatMoney, formatPercent } from '../trade/money.ts'
+import { type InvoiceWords, invoiceWords } from './invoiceWords.ts'
+import { addressLines, senderOf } from './parties.ts'
+import { type Block, printSheet, type Sheet } from './sheet.ts'
+
+/**
+ * The attachment that holds an invoice's paper. An issued invoice's is written once and kept; from the same
+ * frozen rows it is always the same. A draft's shows the paper as it would be.
+ */
+export async function invoicePaperOf(
+  writing: Pick<Writing, 'db' | 'now'> & { readonly folder: string },
+  invoiceId: Id<'invoice'>,
+): Promise<Id<'attachment'>> {
+  const { db, folder } = writing
+  const kept = invoicePaper(db, invoiceId)
+  if (kept !== undefined) return kept
+  const invoice = theInvoice(db, invoiceId)
+  const bytes = printSheet(invoiceSheet(db, invoice, writing.now))
+  const name = `${invoice.number ?? `draft ${invoice.id}`}.pdf`
+  const attachmentId = keepFile(writing, folder, bytes, name, 'application/pdf')
+  if (invoice.state === 'issued') keepInvoicePaper(db, invoiceId, attachmentId)
+  return attachmentId
+}
+
+/** What stands on the paper; every figure is read from the store, none is worked out again. */
+export function invoiceSheet(db: Db, invoice: Invoice, now: string): Sheet {
+  const studio = theStudio(db)
+  const words = invoiceWords[invoice.language]
+  const locale =
+    invoice.language === 'de' ? 'de-DE' : studio.locale.startsWith('en') ? studio.locale : 'en-GB'
+  const seller = invoice.seller ?? { ...studio, name: studio.legalName ?? studio.name }
+  const buyer = invoice.buyer ?? buyerNow(db, invoice)
+  return {
+    paper: studio.paper,
+    language: invoice.language,
+    writtenAt: invoice.issueDay === null ? now : `${invoice.issueDay}T00:00:00.000Z`,
+    title: `${words.title[invoice.kind]} ${invoice.number ?? `(${words.draft})`}`,
+    sender: senderOf(seller, locale),
+    recipient: [buyer.name, ...addressLines(buyer, seller.country, locale)],
+    facts: facts(db, invoice, buyer, words, locale),
+    blocks: blocks(db, invoice, words, locale),
+  }
+}
+
+function buyerNow(db: Db, invoice: Invoice): Party {
+  const client = findClient(db, invoice.clientId)
+  if (!client) throw new Error(`There is no client ${invoice.clientId}.`)
+  return { ...client, companyNumber: null, email: null, iban: null, bic: null }
+}
+
+function facts(
+  db: Db,
+  invoice: Invoice,
+  buyer: Party,
+  words: InvoiceWords,
+  locale: string,
+): readonly (readonly [string, string])[] {
+  const day = (text: string | null) => (text === null ? null : formatDay(text, locale))
+  const corrected = invoice.correctsId === null ? null : findInvoice(db, invoice.correctsId)
+  const service = [...new Set([day(invoice.serviceFrom), day(invoice.serviceTo)].filter(Boolean))].join(' – ')
+  const all: readonly (readonly [string, string | null | undefined])[] = [
+    [words.day, day(invoice.issueDay)],
+    [words.dueDay, invoice.kind === 'credit note' ? null : day(invoice.dueDay)],
+    [words.corrects, corrected?.number],
+    [words.service, service],
+    [words.orderNumber, invoice.orderNumber],
+    [words.reference, invoice.buyerReference],
+    [words.costCentre, invoice.costCentre],
+    [words.yourTaxNumber, buyer.taxNumber],
+  ]
+  return all.flatMap(([label, value]) => (value ? [[label, value] as const] : []))
+}
+
+function blocks(db: Db, invoice: Invoice, words: InvoiceWords, locale: string): readonly Block[] {
+  const money = (minor: number) => formatMoney(minor, invoice.currency, locale)
+  const taxes = taxesOf(db, invoice.id)
+  const reasons = taxes.flatMap((tax) => (tax.exemptionReason ? [tax.exemptionReason] : []))
+  const paragraphs = [
+    invoice.note,
+    ...reasons,
+    invoice.kind !== 'credit note' && invoice.dueDay && invoice.paymentReference
+      ? words.pay(formatDay(invoice.dueDay, locale), invoice.paymentReference)
+      : null,
+  ]
+  return [
+    {
+      kind: 'table',
+      columns: words.columns.map((label, index) => ({
+        label,
+        width: [52, 13, 17, 12, 18][index] ?? 10,
+        align: index === 0 ? 'left' : 'right',
+      })),
+      rows: linesOf(db, invoice.id).map((line) => lineRow(line, words, money)),
+    },
+    { kind: 'totals', rows: totals(db, invoice, taxes, words, locale) },
+    ...paragraphs.flatMap((text): Block[] => (text ? [{ kind: 'paragraph', text }] : [])),
+  ]
+}
+
+function lineRow(
+  line: InvoiceLine,
+  words: InvoiceWords,
+  money: (minor: number) => string,
+): readonly string[] {
+  const price = money(line.priceMinor)
+  const per = line.baseMilli === 1000 ? '' : ` ${words.perBase(formatMilli(line.baseMilli))}`
+  return [
+    line.text,
+    formatMilli(line.quantityMilli),
+    `${price}${per}`,
+    line.category === 'S' ? formatPercent(line.ratePpm) : line.category,
+    money(line.netMinor),
+  ]
+}
+
+function totals(
+  db: Db,
+  invoice: Invoice,
+  taxes: readonly InvoiceTax[],
+  words: InvoiceWords,
+  locale: string,
+): readonly { readonly label: string; readonly value: string; readonly strong?: boolean }[] {
+  const money = (minor: number) => formatMoney(minor, invoice.currency, locale)
+  const adjustments = adjustmentsOf(db, invoice.id)
+  const deposits = depositsDeductedBy(db, invoice.id)
+  const isCredit = invoice.kind === 'credit note'
+  return [
+    ...adjustments.map(({ kind, reason, amountMinor }) => ({
+      label: reason,
+      value: money(kind === 'allowance' ? -amountMinor : amountMinor),
+    })),
+    { label: words.net, value: money(invoice.netMinor) },
+    ...taxes.map((tax) => ({
+      label: words.tax(taxName(tax, words), money(tax.baseMinor)),
+      value: money(tax.taxMinor),
+    })),
+    { label: words.total, value: money(invoice.totalMinor) },
+    ...deposits.map(({ number, issueDay, taxMinor, amountMinor }) => ({
+      label: words.deposit(number, formatDay(issueDay, locale), money(taxMinor)),
+      value: money(-amountMinor),
+    })),
+    { label: isCredit ? words.credited : words.due, value: money(invoice.payableMinor), strong: true },
+  ]
+}
+
+function taxName(tax: InvoiceTax, words: InvoiceWords): string {
+  return tax.category === 'S' ? formatPercent(tax.ratePpm) : words.categories[tax.category]
+}
+
+/** A day as the locale writes it in a letter: '3 May 2026', '3. Mai 2026'. */
+function formatDay(day: string, locale: string): string {
+  return new Intl.DateTimeFormat(locale, {
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: 'UTC',
+  }).format(new Date(day))
+}
