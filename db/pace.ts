@@ -1,32 +1,126 @@
+import { type LearnedStep, learnStep } from '../main/trade/learning.ts'
 import type { Handling, Pace } from '../main/trade/pace.ts'
+import { type Writing, writeEvent } from './events.ts'
 import type { Db } from './open.ts'
-import { prepared } from './statement.ts'
+import { inOneTransaction, prepared } from './statement.ts'
+
+/** The studio's own figures as it enters them: times in ms, chances and spread in ppm, sizes in µm. */
+export interface StudioFigures extends Omit<Pace, 'handling'> {
+  /** Frames past the full turn where a brief says nothing else. */
+  readonly overlapFrames: number
+  readonly smallMaxUm: number
+  readonly mediumMaxUm: number
+  /** Minutes of turning that one day can take; hands and eyes tire before the bench closes. */
+  readonly turningCapMinutes: number
+  /** From which difference between two frames light counts as flickering, in thousandths of an EV. */
+  readonly flickerMev: number
+}
+
+const columns: Readonly<Record<keyof StudioFigures, string>> = {
+  stepMs: 'step_ms',
+  stepSpreadPpm: 'step_spread_ppm',
+  checkFrames: 'check_frames',
+  overlapFrames: 'overlap_frames',
+  rowChangeMs: 'row_change_ms',
+  restartPpm: 'restart_ppm',
+  reshootPpm: 'reshoot_ppm',
+  changePlatterMs: 'change_platter_ms',
+  changeLightMs: 'change_light_ms',
+  changeCameraMs: 'change_camera_ms',
+  changeLensMs: 'change_lens_ms',
+  changeBackdropMs: 'change_backdrop_ms',
+  changeSettingsMs: 'change_settings_ms',
+  frameBytes: 'frame_bytes',
+  copyBytesPerSecond: 'copy_bytes_per_second',
+  developFrameMs: 'develop_frame_ms',
+  pickSpinMs: 'pick_spin_ms',
+  exportFrameMs: 'export_frame_ms',
+  smallMaxUm: 'small_max_um',
+  mediumMaxUm: 'medium_max_um',
+  turningCapMinutes: 'turning_cap_minutes',
+  flickerMev: 'flicker_mev',
+}
+const columnEntries = Object.entries(columns) as [keyof StudioFigures, string][]
+
+export function studioFigures(db: Db): StudioFigures {
+  const row = prepared<[], StudioFigures>(
+    db,
+    `SELECT ${columnEntries.map(([name, column]) => `${column} AS ${name}`).join(', ')} FROM pace`,
+  ).get()
+  if (!row) throw new Error('The store holds no figures to estimate with.')
+  return row
+}
+
+export function handlingTimes(db: Db): readonly Handling[] {
+  return prepared<[], Handling>(
+    db,
+    `SELECT size_class AS sizeClass, finish, first_ms AS firstMs, following_ms AS followingMs FROM handling
+     ORDER BY size_class = 'large', size_class = 'medium', finish`,
+  ).all()
+}
 
 /** The studio's own figures, from which every estimate starts: times in ms, chances in ppm. */
 export function thePace(db: Db): Pace {
-  const row = prepared<[], Omit<Pace, 'handling'>>(
+  return { ...studioFigures(db), handling: handlingTimes(db) }
+}
+
+/** How many of the newest takes teach the step: enough to be sure, few enough to follow the hands of today. */
+const teachingTakes = 200
+
+/** The studio's figures with the step its takes have taught, and from how many of them. */
+export function learnedPace(db: Db): { readonly pace: Pace; readonly learned: LearnedStep } {
+  const pace = thePace(db)
+  const medians = prepared<[number], { ms: number }>(
     db,
-    `SELECT step_ms AS stepMs, step_spread_ppm AS stepSpreadPpm, check_frames AS checkFrames,
-       row_change_ms AS rowChangeMs, restart_ppm AS restartPpm, reshoot_ppm AS reshootPpm,
-       change_platter_ms AS changePlatterMs, change_light_ms AS changeLightMs, change_camera_ms AS changeCameraMs,
-       change_lens_ms AS changeLensMs, change_backdrop_ms AS changeBackdropMs, change_settings_ms AS changeSettingsMs,
-       frame_bytes AS frameBytes, copy_bytes_per_second AS copyBytesPerSecond, develop_frame_ms AS developFrameMs,
-       pick_spin_ms AS pickSpinMs, export_frame_ms AS exportFrameMs FROM pace`,
-  ).get()
-  if (!row) throw new Error('The store holds no figures to estimate with.')
-  const handling = prepared<[], Handling>(
-    db,
-    `SELECT size_class AS sizeClass, finish, first_ms AS firstMs, following_ms AS followingMs FROM handling`,
-  ).all()
-  return { ...row, handling }
+    `SELECT median_step_ms AS ms FROM take WHERE median_step_ms IS NOT NULL ORDER BY started_at DESC LIMIT ?`,
+  ).all(teachingTakes)
+  const learned = learnStep(
+    pace.stepMs,
+    medians.map(({ ms }) => ms),
+  )
+  return { pace: { ...pace, stepMs: learned.stepMs }, learned }
 }
 
 /** Up to which size a product counts as small and as medium, in mm. */
 export function sizeLimitsMm(db: Db): { readonly smallMaxMm: number; readonly mediumMaxMm: number } {
-  const row = prepared<[], { smallMaxMm: number; mediumMaxMm: number }>(
-    db,
-    'SELECT small_max_um / 1000.0 AS smallMaxMm, medium_max_um / 1000.0 AS mediumMaxMm FROM pace',
-  ).get()
-  if (!row) throw new Error('The store holds no figures to estimate with.')
-  return row
+  const { smallMaxUm, mediumMaxUm } = studioFigures(db)
+  return { smallMaxMm: smallMaxUm / 1000, mediumMaxMm: mediumMaxUm / 1000 }
+}
+
+/** Changes the studio's figures. Estimates made before keep what they were made with. */
+export function changeFigures(writing: Writing, figures: StudioFigures): void {
+  const { db } = writing
+  inOneTransaction(db, () => {
+    const before = studioFigures(db)
+    prepared<unknown[]>(
+      db,
+      `UPDATE pace SET ${columnEntries.map(([, column]) => `${column} = ?`).join(', ')} WHERE id = 1`,
+    ).run(...columnEntries.map(([name]) => figures[name]))
+    writeEvent(writing, {
+      subject: 'pace',
+      subjectId: 1,
+      what: 'figures changed',
+      detail: { before, after: figures },
+    })
+  })
+}
+
+/** Changes handling times; cases not named keep theirs. */
+export function changeHandling(writing: Writing, times: readonly Handling[]): void {
+  const { db } = writing
+  inOneTransaction(db, () => {
+    for (const time of times) {
+      prepared<unknown[]>(
+        db,
+        `INSERT INTO handling (size_class, finish, first_ms, following_ms) VALUES (?, ?, ?, ?)
+         ON CONFLICT (size_class, finish) DO UPDATE SET first_ms = excluded.first_ms, following_ms = excluded.following_ms`,
+      ).run(time.sizeClass, time.finish, time.firstMs, time.followingMs)
+    }
+    writeEvent(writing, {
+      subject: 'pace',
+      subjectId: 1,
+      what: 'handling times changed',
+      detail: { times },
+    })
+  })
 }

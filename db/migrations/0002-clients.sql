@@ -53,7 +53,8 @@ CREATE TABLE price_list (
   is_standard INTEGER NOT NULL DEFAULT 0 CHECK (is_standard IN (0, 1)),
   CHECK (valid_to IS NULL OR valid_to >= valid_from)
 ) STRICT;
-CREATE UNIQUE INDEX one_standard_price_list ON price_list (currency) WHERE is_standard = 1;
+-- Next year's list can lie ready: of several valid standard lists the one that began last counts.
+CREATE UNIQUE INDEX one_standard_price_list ON price_list (currency, valid_from) WHERE is_standard = 1;
 
 CREATE TABLE price (
   id INTEGER PRIMARY KEY,

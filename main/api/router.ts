@@ -3,11 +3,14 @@ import { clientCalls } from './clients.ts'
 import { familyCalls } from './families.ts'
 import { invoiceCalls } from './invoices.ts'
 import { router } from './kit.ts'
+import { paceCalls } from './pace.ts'
+import { priceCalls } from './prices.ts'
 import { platterCalls } from './platters.ts'
 import { productCalls } from './products.ts'
 import { rigCalls } from './rigs.ts'
 import { settingsCalls } from './settings.ts'
 import { startCalls } from './start.ts'
+import { taxRateCalls } from './taxRates.ts'
 import { takeCalls } from './takes.ts'
 
 /** The contract: one line per subject. */
@@ -22,4 +25,7 @@ export const appRouter = router({
   rigs: rigCalls,
   settings: settingsCalls,
   takes: takeCalls,
+  pace: paceCalls,
+  prices: priceCalls,
+  taxRates: taxRateCalls,
 })
