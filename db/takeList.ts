@@ -1,0 +1,236 @@
+import type { TakeFrame } from '../main/trade/pack.ts'
+import { type FaultKind, missingMarks, type Pause } from '../main/trade/takes.ts'
+import { grouped } from './grouped.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { prepared } from './statement.ts'
+import { framesOf, pausesOf } from './takeFrames.ts'
+
+/** A take as lists show it. Frames count from 1; times in UTC. */
+export interface Take {
+  readonly id: Id<'take'>
+  readonly shootId: Id<'shoot'>
+  readonly row: number
+  readonly number: number
+  readonly rigRevisionId: Id<'rig_revision'>
+  readonly rigName: string
+  readonly revision: number
+  readonly settingsId: Id<'settings'>
+  readonly benchId: Id<'bench'>
+  readonly benchName: string
+  readonly personName: string
+  readonly countedBy: 'key' | 'folder' | 'beat' | 'files'
+  readonly framesPerTurn: number
+  readonly overlapFrames: number
+  readonly startedAt: string
+  readonly endedAt: string | null
+  /** Every exposure, void ones too; null while the take runs. */
+  readonly framesShot: number | null
+  readonly medianStepMs: number | null
+  readonly verdict: 'keep' | 'reject' | null
+  readonly verdictReason: string | null
+  readonly note: string | null
+}
+
+export interface TakeFault {
+  readonly id: Id<'take_fault'>
+  readonly takeId: Id<'take'>
+  readonly frame: number | null
+  readonly kind: FaultKind
+  readonly note: string | null
+}
+
+const takeColumns = `take.id, take.shoot_id AS shootId, take.row, take.number, take.rig_revision_id AS rigRevisionId,
+  rig.name AS rigName, rev.revision, take.settings_id AS settingsId, take.bench_id AS benchId,
+  bench.name AS benchName, person.name AS personName, take.counted_by AS countedBy,
+  take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames, take.started_at AS startedAt,
+  take.ended_at AS endedAt, take.frames_shot AS framesShot, take.median_step_ms AS medianStepMs, take.verdict,
+  take.verdict_reason AS verdictReason, take.note`
+
+const takeFrom = `FROM take JOIN rig_revision rev ON rev.id = take.rig_revision_id JOIN rig ON rig.id = rev.rig_id
+  JOIN bench ON bench.id = take.bench_id JOIN person ON person.id = take.person_id`
+
+/** A take that is running now, anywhere in the studio. */
+export interface RunningTake extends Take {
+  readonly jobId: Id<'job'>
+  readonly jobNumber: string
+  readonly spin: string
+  readonly goodFrames: number
+  readonly isPaused: boolean
+}
+
+/** All takes that are running, the longest first. */
+export function runningTakes(db: Db): readonly RunningTake[] {
+  return prepared<[], Omit<RunningTake, 'isPaused'> & { isPaused: 0 | 1 }>(
+    db,
+    `SELECT ${takeColumns}, shoot.job_id AS jobId, job.number AS jobNumber, shoot.name AS spin,
+       (SELECT count(*) FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0) AS goodFrames,
+       EXISTS (SELECT 1 FROM take_pause p WHERE p.take_id = take.id AND p.resumed_at IS NULL) AS isPaused
+     ${takeFrom} JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
+     WHERE take.ended_at IS NULL ORDER BY take.started_at`,
+  )
+    .all()
+    .map((row) => ({ ...row, isPaused: row.isPaused === 1 }))
+}
+
+/** Everything the bench shows of one take. Lengths in tenths of a micrometre. */
+export interface TakePage {
+  readonly take: Take
+  readonly jobId: Id<'job'>
+  readonly jobNumber: string
+  readonly clientName: string
+  readonly spin: string
+  readonly codes: readonly string[]
+  readonly startPose: string | null
+  readonly direction: 'clockwise' | 'anticlockwise'
+  readonly rows: number
+  readonly rimUm10: number
+  readonly divisionUm10: number
+  readonly frames: readonly TakeFrame[]
+  readonly pauses: readonly (Pause & { readonly reason: string | null })[]
+  readonly faults: readonly TakeFault[]
+  /** The pace to count on until the take has one of its own, in milliseconds a step. */
+  readonly usualStepMs: number
+}
+
+/** One take with its frames, pauses and faults; undefined where the studio does not have it. */
+export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
+  const take = prepared<[number], Take>(db, `SELECT ${takeColumns} ${takeFrom} WHERE take.id = ?`).get(takeId)
+  if (!take) return undefined
+  const rest = prepared<
+    [number],
+    Omit<TakePage, 'take' | 'codes' | 'frames' | 'pauses' | 'faults'> & { codes: string }
+  >(
+    db,
+    `SELECT job.id AS jobId, job.number AS jobNumber, client.name AS clientName, shoot.name AS spin,
+       (SELECT json_group_array(product.code ORDER BY sp.position) FROM shoot_product sp
+         JOIN product ON product.id = sp.product_id WHERE sp.shoot_id = shoot.id) AS codes,
+       ifnull(brief.start_pose, (SELECT product.start_pose FROM shoot_product sp JOIN product ON product.id = sp.product_id
+         WHERE sp.shoot_id = shoot.id AND product.start_pose IS NOT NULL LIMIT 1)) AS startPose,
+       brief.direction, (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id) AS rows,
+       rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10,
+       ifnull((SELECT median_step_ms FROM take before WHERE before.rig_revision_id = take.rig_revision_id
+         AND before.median_step_ms IS NOT NULL AND before.started_at < take.started_at
+         ORDER BY before.started_at DESC LIMIT 1), (SELECT step_ms FROM pace)) AS usualStepMs
+     FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
+     JOIN client ON client.id = job.client_id JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id)
+     JOIN rig_revision rev ON rev.id = take.rig_revision_id WHERE take.id = ?`,
+  ).get(takeId)
+  if (!rest) throw new Error(`Take ${takeId} has lost its spin.`)
+  return {
+    ...rest,
+    take,
+    codes: JSON.parse(rest.codes) as string[],
+    frames: framesOf(db, takeId),
+    pauses: pausesOf(db, takeId),
+    faults: faultsOf(db, 'take_id = ?', takeId),
+  }
+}
+
+/** The tape a take is turned by, and the mark that comes next. Lengths in tenths of a micrometre. */
+export function tapeOfTake(
+  db: Db,
+  takeId: Id<'take'>,
+): {
+  readonly rimUm10: number
+  readonly divisionUm10: number
+  readonly framesPerTurn: number
+  readonly nextMark: number
+} {
+  const tape = prepared<[number], ReturnType<typeof tapeOfTake>>(
+    db,
+    `SELECT rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10, take.frames_per_turn AS framesPerTurn,
+       ifnull((SELECT max(mark) + 1 FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0), 0) AS nextMark
+     FROM take JOIN rig_revision rev ON rev.id = take.rig_revision_id WHERE take.id = ?`,
+  ).get(takeId)
+  if (!tape) throw new Error(`There is no take ${takeId}.`)
+  return tape
+}
+
+/** A take in its job, with what is wrong with it. */
+export interface JudgedTake extends Take {
+  readonly faults: readonly TakeFault[]
+  readonly goodFrames: number
+  readonly voidFrames: number
+  /** Frames of the full turn that were never shot, or are void. */
+  readonly missingFrames: number
+  /** False once a reshoot has been asked for since: it can no longer be picked. */
+  readonly counts: boolean
+}
+
+/** One spin of a job with its rows and takes, the newest take first. */
+export interface SpinTakes {
+  readonly shootId: Id<'shoot'>
+  readonly position: number
+  readonly name: string
+  readonly isFirst: boolean
+  readonly rows: readonly {
+    readonly row: number
+    readonly framesPerTurn: number
+    readonly overlapFrames: number
+  }[]
+  readonly takes: readonly JudgedTake[]
+}
+
+/** All spins of a job that were not cancelled, with their takes. */
+export function takesOfJob(db: Db, jobId: Id<'job'>): readonly SpinTakes[] {
+  const takes = prepared<[number], Take & { counts: 0 | 1 }>(
+    db,
+    `SELECT ${takeColumns}, take.started_at > ifnull((SELECT max(asked_at) FROM reshoot
+       WHERE reshoot.shoot_id = take.shoot_id), '') AS counts
+     ${takeFrom} WHERE take.shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) ORDER BY take.number DESC`,
+  ).all(jobId)
+  const faults = faultsOf(
+    db,
+    'take_id IN (SELECT take.id FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE shoot.job_id = ?)',
+    jobId,
+  )
+  const rows = prepared<
+    [number],
+    { shootId: number; row: number; framesPerTurn: number; overlapFrames: number }
+  >(
+    db,
+    `SELECT shoot_id AS shootId, row, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames
+     FROM shoot_row WHERE shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) ORDER BY row`,
+  ).all(jobId)
+  const faultsByTake = grouped(faults, ({ takeId }) => takeId)
+  const takesBySpin = grouped(takes, ({ shootId }) => shootId)
+  return prepared<[number], Omit<SpinTakes, 'isFirst' | 'rows' | 'takes'> & { isFirst: 0 | 1 }>(
+    db,
+    `SELECT id AS shootId, position, name, is_first AS isFirst FROM shoot
+     WHERE job_id = ? AND cancelled_at IS NULL ORDER BY position`,
+  )
+    .all(jobId)
+    .map((spin) => ({
+      ...spin,
+      isFirst: spin.isFirst === 1,
+      rows: rows.filter(({ shootId }) => shootId === spin.shootId).map(({ shootId: _, ...row }) => row),
+      takes: (takesBySpin.get(spin.shootId) ?? []).map((take) => ({
+        ...take,
+        ...countedFrames(db, take),
+        counts: take.counts === 1,
+        faults: faultsByTake.get(take.id) ?? [],
+      })),
+    }))
+}
+
+function countedFrames(db: Db, take: Take): Pick<JudgedTake, 'goodFrames' | 'voidFrames' | 'missingFrames'> {
+  if (take.countedBy === 'files') {
+    const shot = take.framesShot ?? 0
+    return { goodFrames: shot, voidFrames: 0, missingFrames: Math.max(0, take.framesPerTurn - shot) }
+  }
+  const frames = framesOf(db, take.id)
+  const voidFrames = frames.filter(({ isVoid }) => isVoid).length
+  return {
+    goodFrames: frames.length - voidFrames,
+    voidFrames,
+    missingFrames: missingMarks(frames, take.framesPerTurn).length,
+  }
+}
+
+function faultsOf(db: Db, which: string, id: number): readonly TakeFault[] {
+  return prepared<[number], TakeFault>(
+    db,
+    `SELECT id, take_id AS takeId, frame, kind, note FROM take_fault WHERE ${which} ORDER BY frame, id`,
+  ).all(id)
+}

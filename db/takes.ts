@@ -1,0 +1,383 @@
+import { dayOf, minutesOfDay } from '../main/trade/calendar.ts'
+import { Refusal } from '../main/trade/refusal.ts'
+import { type FaultKind, medianStepMs, missingMarks } from '../main/trade/takes.ts'
+import { studioZone } from './calendar.ts'
+import { type Writing, writeEvent } from './events.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { checkLoad } from './rigPlans.ts'
+import { refreshStanding, spinFacts } from './standing.ts'
+import { inOneTransaction, newId, prepared } from './statement.ts'
+import { framesOf, packTake, pausesOf, refuseUnlessRunning } from './takeFrames.ts'
+
+/** A take about to start: one turn of one row, on what stands and what is dialled. */
+export interface NewTake {
+  readonly shootId: Id<'shoot'>
+  readonly row: number
+  readonly rigRevisionId: Id<'rig_revision'>
+  readonly settingsId: Id<'settings'>
+  readonly benchId: Id<'bench'>
+  readonly framesPerTurn: number
+  readonly overlapFrames: number
+  /** Why it is right to go on without the sample, or at a bench where another take is running. */
+  readonly overruleReason: string | null
+}
+
+/** A take whose frames were counted afterwards, by the files on the card. Instants in UTC. */
+export interface CountedTake extends NewTake {
+  readonly framesShot: number
+  readonly startedAt: string
+  readonly endedAt: string
+}
+
+/**
+ * Starts a take. Refuses a spin on which a take is running, a cancelled spin, a row it does not have, a load the platter does not carry; without
+ * a reason also a spin whose sample is not in, and a bench where another take is running.
+ */
+export function startTake(writing: Writing, take: NewTake): Id<'take'> {
+  return inOneTransaction(writing.db, () => {
+    const jobId = checkStart(writing, take)
+    const bench = takeAtBench(writing.db, take.benchId)
+    if (bench && take.overruleReason === null) {
+      throw new Refusal(
+        'bench-busy',
+        `Take ${bench.number} of ${bench.spin} is running at ${bench.bench}. End it first, or say why two turn at once.`,
+        { field: 'benchId', canOverrule: true },
+      )
+    }
+    const takeId = insertTake(writing, take, { startedAt: writing.now })
+    tell(writing, takeId, jobId, 'take started', { spin: spinName(writing.db, take.shootId), row: take.row })
+    refreshStanding(writing, jobId)
+    return takeId
+  })
+}
+
+/**
+ * Writes a take that was not counted here: so many frames from one instant to another. Its median is the mean
+ * step, all that is known. Refuses times in the future or in the wrong order.
+ */
+export function countTake(writing: Writing, take: CountedTake): Id<'take'> {
+  return inOneTransaction(writing.db, () => {
+    const jobId = checkStart(writing, take)
+    if (take.endedAt > writing.now) {
+      throw new Refusal('take-in-future', 'A take cannot end in the future. Check the time.', {
+        field: 'endedAt',
+      })
+    }
+    if (take.endedAt <= take.startedAt) {
+      throw new Refusal('take-ends-first', 'The last frame is not after the first. Check both times.', {
+        field: 'endedAt',
+      })
+    }
+    const span = Date.parse(take.endedAt) - Date.parse(take.startedAt)
+    const takeId = insertTake(writing, take, {
+      startedAt: take.startedAt,
+      endedAt: take.endedAt,
+      framesShot: take.framesShot,
+      medianStepMs: take.framesShot > 1 ? Math.max(1, Math.round(span / (take.framesShot - 1))) : null,
+    })
+    tell(writing, takeId, jobId, 'take counted from its files', { frames: take.framesShot })
+    refreshStanding(writing, jobId)
+    return takeId
+  })
+}
+
+/** Ends a running take: its frames are packed with their median step, and it waits for a verdict. */
+export function endTake(writing: Writing, takeId: Id<'take'>): void {
+  const { db, now } = writing
+  inOneTransaction(db, () => {
+    refuseUnlessRunning(db, takeId)
+    const frames = framesOf(db, takeId)
+    prepared<[string, number]>(
+      db,
+      'UPDATE take_pause SET resumed_at = max(?, paused_at) WHERE take_id = ? AND resumed_at IS NULL',
+    ).run(now, takeId)
+    prepared<unknown[]>(
+      db,
+      `UPDATE take SET frames_shot = ?, median_step_ms = ?,
+         ended_at = max(?, started_at, ifnull((SELECT max(at) FROM take_frame WHERE take_id = take.id), started_at))
+       WHERE id = ?`,
+    ).run(frames.length, medianStepMs(frames, pausesOf(db, takeId)), now, takeId)
+    packTake(db, takeId, frames)
+    const jobId = jobOfTake(db, takeId)
+    tell(writing, takeId, jobId, 'take ended', { frames: frames.length })
+    refreshStanding(writing, jobId)
+  })
+}
+
+/**
+ * Keeps or rejects an ended take. Refuses to reject without a reason, to reject one that is picked, and,
+ * unless a reason is given, to keep one that lacks frames of the turn.
+ */
+export function judgeTake(
+  writing: Writing,
+  takeId: Id<'take'>,
+  verdict: 'keep' | 'reject',
+  reason: string | null,
+): void {
+  const { db } = writing
+  inOneTransaction(db, () => {
+    const take = takeForVerdict(db, takeId)
+    if (verdict === 'reject') refuseReject(take, reason)
+    else if (reason === null) refuseGaps(db, takeId, take)
+    prepared<unknown[]>(db, 'UPDATE take SET verdict = ?, verdict_reason = ? WHERE id = ?').run(
+      verdict,
+      reason,
+      takeId,
+    )
+    tell(writing, takeId, take.jobId, verdict === 'keep' ? 'take kept' : 'take rejected', {
+      take: take.number,
+      spin: take.spin,
+      reason,
+    })
+    refreshStanding(writing, take.jobId)
+  })
+}
+
+/** Rejects a take, ending it first where it runs, and starts the next one on the same row, rig and settings. */
+export function takeAgain(writing: Writing, takeId: Id<'take'>, reason: string): Id<'take'> {
+  return inOneTransaction(writing.db, () => {
+    const take = prepared<[number], NewTake & { endedAt: string | null }>(
+      writing.db,
+      `SELECT shoot_id AS shootId, row, rig_revision_id AS rigRevisionId, settings_id AS settingsId,
+         bench_id AS benchId, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames,
+         'the same sample as in the take before' AS overruleReason, ended_at AS endedAt
+       FROM take WHERE id = ?`,
+    ).get(takeId)
+    if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
+    if (take.endedAt === null) endTake(writing, takeId)
+    judgeTake(writing, takeId, 'reject', reason)
+    return startTake(writing, take)
+  })
+}
+
+/** Writes down a fault, at a frame or of the take as a whole; also after its end. */
+export function addFault(
+  writing: Writing,
+  takeId: Id<'take'>,
+  fault: { readonly kind: FaultKind; readonly frame: number | null; readonly note: string | null },
+): Id<'take_fault'> {
+  return inOneTransaction(writing.db, () => {
+    const jobId = jobOfTake(writing.db, takeId)
+    const shot = framesOf(writing.db, takeId).length
+    if (fault.frame !== null && shot > 0 && fault.frame > shot) {
+      throw new Refusal('no-frame', `The take has ${shot} frames. Choose one from 1 to ${shot}.`, {
+        field: 'frame',
+      })
+    }
+    const id = newId<Id<'take_fault'>>(
+      prepared<unknown[]>(
+        writing.db,
+        'INSERT INTO take_fault (take_id, frame, kind, note, at) VALUES (?, ?, ?, ?, ?)',
+      ).run(takeId, fault.frame, fault.kind, fault.note, writing.now),
+    )
+    tell(writing, takeId, jobId, `fault: ${fault.kind}`, { frame: fault.frame, note: fault.note })
+    return id
+  })
+}
+
+/** Takes back a fault that was none. */
+export function removeFault(writing: Writing, faultId: Id<'take_fault'>): void {
+  inOneTransaction(writing.db, () => {
+    const fault = prepared<[number], { takeId: Id<'take'>; kind: string }>(
+      writing.db,
+      'DELETE FROM take_fault WHERE id = ? RETURNING take_id AS takeId, kind',
+    ).get(faultId)
+    if (!fault) return
+    tell(writing, fault.takeId, jobOfTake(writing.db, fault.takeId), `no fault after all: ${fault.kind}`, {})
+  })
+}
+
+/** Keeps a note of a take, in place of the one before. */
+export function noteTake(writing: Writing, takeId: Id<'take'>, note: string | null): void {
+  inOneTransaction(writing.db, () => {
+    const jobId = jobOfTake(writing.db, takeId)
+    prepared<unknown[]>(writing.db, 'UPDATE take SET note = ? WHERE id = ?').run(note, takeId)
+    tell(writing, takeId, jobId, 'take noted', { note })
+  })
+}
+
+/** Refuses what cannot be started, and keeps the reason where a missing sample is overruled. */
+function checkStart(writing: Writing, take: NewTake): Id<'job'> {
+  const { db } = writing
+  const spin = prepared<
+    [number, number],
+    { jobId: Id<'job'>; name: string; cancelled: 0 | 1; hasRow: 0 | 1 }
+  >(
+    db,
+    `SELECT job_id AS jobId, name, cancelled_at IS NOT NULL AS cancelled,
+       EXISTS (SELECT 1 FROM shoot_row WHERE shoot_id = shoot.id AND row = ?) AS hasRow
+     FROM shoot WHERE id = ?`,
+  ).get(take.row, take.shootId)
+  if (!spin) throw new Refusal('no-spin', 'This spin is not in the studio.')
+  if (spin.cancelled)
+    throw new Refusal('spin-cancelled', `${spin.name} was cancelled. Bring the spin back first.`)
+  if (!spin.hasRow) {
+    throw new Refusal('no-row', `${spin.name} has no row ${take.row}. Choose one of its rows.`, {
+      field: 'row',
+    })
+  }
+  refuseRunningTake(db, take.shootId)
+  checkLoad(db, take.shootId, take.rigRevisionId)
+  const { samplesHere, sampleOverruled } = spinFacts(db, take.shootId)
+  if (samplesHere || sampleOverruled) return spin.jobId
+  if (take.overruleReason === null) {
+    throw new Refusal(
+      'no-sample-in',
+      `No sample of ${spin.name} is in. Mark it as arrived under Samples, or say why the take goes on without it.`,
+      { canOverrule: true },
+    )
+  }
+  prepared<[string, number]>(db, 'UPDATE shoot SET without_sample_reason = ? WHERE id = ?').run(
+    take.overruleReason,
+    take.shootId,
+  )
+  return spin.jobId
+}
+
+function refuseRunningTake(db: Db, shootId: Id<'shoot'>): void {
+  const running = prepared<[number], { number: number; startedAt: string; bench: string; person: string }>(
+    db,
+    `SELECT take.number, take.started_at AS startedAt, bench.name AS bench, person.name AS person
+     FROM take JOIN bench ON bench.id = take.bench_id JOIN person ON person.id = take.person_id
+     WHERE take.shoot_id = ? AND take.ended_at IS NULL`,
+  ).get(shootId)
+  if (!running) return
+  const zone = studioZone(db)
+  const minute = minutesOfDay(running.startedAt, zone)
+  const clock = `${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`
+  throw new Refusal(
+    'take-running',
+    `${running.person} has take ${running.number} of this spin running at ${running.bench}, since ${clock} on ${dayOf(running.startedAt, zone)}. End that take first.`,
+  )
+}
+
+function takeAtBench(
+  db: Db,
+  benchId: Id<'bench'>,
+): { number: number; spin: string; bench: string } | undefined {
+  return prepared<[number], { number: number; spin: string; bench: string }>(
+    db,
+    `SELECT take.number, shoot.name AS spin, bench.name AS bench FROM take
+     JOIN shoot ON shoot.id = take.shoot_id JOIN bench ON bench.id = take.bench_id
+     WHERE take.bench_id = ? AND take.ended_at IS NULL`,
+  ).get(benchId)
+}
+
+function insertTake(
+  { db, who }: Writing,
+  take: NewTake,
+  shot: {
+    readonly startedAt: string
+    readonly endedAt?: string
+    readonly framesShot?: number
+    readonly medianStepMs?: number | null
+  },
+): Id<'take'> {
+  return newId<Id<'take'>>(
+    prepared<unknown[]>(
+      db,
+      `INSERT INTO take (shoot_id, number, row, rig_revision_id, settings_id, bench_id, person_id, device_id,
+         frames_per_turn, overlap_frames, started_at, ended_at, frames_shot, median_step_ms, counted_by)
+       VALUES (?, (SELECT ifnull(max(number), 0) + 1 FROM take WHERE shoot_id = ?), ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+    ).run(
+      take.shootId,
+      take.shootId,
+      take.row,
+      take.rigRevisionId,
+      take.settingsId,
+      take.benchId,
+      who.personId,
+      who.deviceId,
+      take.framesPerTurn,
+      take.overlapFrames,
+      shot.startedAt,
+      shot.endedAt ?? null,
+      shot.framesShot ?? null,
+      shot.medianStepMs ?? null,
+      shot.endedAt === undefined ? 'key' : 'files',
+    ),
+  )
+}
+
+interface TakeForVerdict {
+  readonly jobId: Id<'job'>
+  readonly number: number
+  readonly spin: string
+  readonly framesPerTurn: number
+  readonly framesShot: number | null
+  readonly countedBy: string
+  readonly pickedFor: string | null
+}
+
+function takeForVerdict(db: Db, takeId: Id<'take'>): TakeForVerdict {
+  const take = prepared<[number], TakeForVerdict>(
+    db,
+    `SELECT shoot.job_id AS jobId, take.number, shoot.name AS spin, take.frames_per_turn AS framesPerTurn,
+       take.frames_shot AS framesShot, take.counted_by AS countedBy,
+       (SELECT group_concat(d.name, ', ') FROM pick JOIN deliverable d ON d.id = pick.deliverable_id
+         WHERE pick.take_id = take.id AND pick.withdrawn_at IS NULL) AS pickedFor
+     FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE take.id = ?`,
+  ).get(takeId)
+  if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
+  if (take.framesShot === null) {
+    throw new Refusal(
+      'take-still-running',
+      `Take ${take.number} of ${take.spin} is still running. End it first.`,
+    )
+  }
+  return take
+}
+
+function refuseReject(take: TakeForVerdict, reason: string | null): void {
+  if (reason === null) {
+    throw new Refusal('no-reason', 'Say what is wrong with the take, so that the next one can be better.', {
+      field: 'reason',
+    })
+  }
+  if (take.pickedFor !== null) {
+    throw new Refusal(
+      'take-is-picked',
+      `Take ${take.number} of ${take.spin} is picked for ${take.pickedFor}. Pick another take for it first.`,
+    )
+  }
+}
+
+function refuseGaps(db: Db, takeId: Id<'take'>, take: TakeForVerdict): void {
+  const missing =
+    take.countedBy === 'files'
+      ? Math.max(0, take.framesPerTurn - (take.framesShot ?? 0))
+      : missingMarks(framesOf(db, takeId), take.framesPerTurn).length
+  if (missing === 0) return
+  throw new Refusal(
+    'frames-missing',
+    `Take ${take.number} of ${take.spin} lacks ${missing} of ${take.framesPerTurn} frames. Take it again, or say why it is kept all the same.`,
+    { field: 'reason', canOverrule: true },
+  )
+}
+
+/** The job a take belongs to; refuses a take that the studio does not have. */
+function jobOfTake(db: Db, takeId: Id<'take'>): Id<'job'> {
+  const row = prepared<[number], { jobId: Id<'job'> }>(
+    db,
+    'SELECT shoot.job_id AS jobId FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE take.id = ?',
+  ).get(takeId)
+  if (!row) throw new Refusal('no-take', 'This take is not in the studio.')
+  return row.jobId
+}
+
+function spinName(db: Db, shootId: Id<'shoot'>): string {
+  return (
+    prepared<[number], { name: string }>(db, 'SELECT name FROM shoot WHERE id = ?').get(shootId)?.name ?? ''
+  )
+}
+
+function tell(
+  writing: Writing,
+  takeId: Id<'take'>,
+  jobId: Id<'job'>,
+  what: string,
+  detail: Readonly<Record<string, unknown>>,
+): void {
+  writeEvent(writing, { subject: 'take', subjectId: takeId, jobId, what, detail })
+}
