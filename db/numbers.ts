@@ -25,5 +25,24 @@ export function takeNumber({ db }: Pick<Writing, 'db'>, kind: NumberKind, year: 
      ON CONFLICT (kind, year) DO UPDATE SET next = next + 1 RETURNING next - 1 AS taken`,
   ).get(kind, year)
   if (!row) throw new Error(`The series of ${kind} numbers gave none.`)
-  return `${letters[kind]}-${year}-${String(row.taken).padStart(4, '0')}`
+  return numberText(kind, year, row.taken)
+}
+
+/** The number each series gives next in a year, without taking it. */
+export function nextNumbers(
+  db: Writing['db'],
+  year: number,
+): readonly { kind: NumberKind; number: string }[] {
+  const rows = prepared<[number], { kind: NumberKind; next: number }>(
+    db,
+    'SELECT kind, next FROM number_series WHERE year = ?',
+  ).all(year)
+  return (Object.keys(letters) as NumberKind[]).map((kind) => ({
+    kind,
+    number: numberText(kind, year, rows.find((row) => row.kind === kind)?.next ?? 1),
+  }))
+}
+
+function numberText(kind: NumberKind, year: number, count: number): string {
+  return `${letters[kind]}-${year}-${String(count).padStart(4, '0')}`
 }

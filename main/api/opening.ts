@@ -1,8 +1,9 @@
-import { holdsStudio, openStudioFolder } from '../../db/open.ts'
+import { type Db, holdsStudio, openStudioFolder } from '../../db/open.ts'
 import type { NewStudio } from '../../db/studio.ts'
 import { findStudio, insertStudio, ownerOf } from '../../db/studio.ts'
 import { Refusal } from '../trade/refusal.ts'
-import type { StudioHouse } from './house.ts'
+import type { OpenStudio, StudioHouse } from './house.ts'
+import type { Who } from './kit.ts'
 
 /**
  * Opens the studio a folder holds and enters it; leaves the house empty where the folder holds none.
@@ -18,7 +19,7 @@ export function openStudio(house: StudioHouse, folder: string): boolean {
     return false
   }
   house.leave()?.close()
-  house.enter({ db, folder, owner, now: house.options.now, close })
+  house.enter(openAs(db, folder, owner, house.options.now, close))
   return true
 }
 
@@ -34,9 +35,22 @@ export function makeStudio(house: StudioHouse, folder: string, studio: NewStudio
     }
     const owner = insertStudio(db, studio, house.options.now().toISOString())
     house.leave()?.close()
-    house.enter({ db, folder, owner, now: house.options.now, close })
+    house.enter(openAs(db, folder, owner, house.options.now, close))
   } catch (error) {
     close()
     throw error
+  }
+}
+
+/** Who works at the first device is read anew for every call, since the person may say that somebody else does. */
+function openAs(db: Db, folder: string, first: Who, now: () => Date, close: () => void): OpenStudio {
+  return {
+    db,
+    folder,
+    get owner() {
+      return ownerOf(db) ?? first
+    },
+    now,
+    close,
   }
 }

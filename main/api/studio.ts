@@ -1,0 +1,160 @@
+import * as z from 'zod'
+import { backUp, listBackups } from '../../db/backups.ts'
+import { studioZone } from '../../db/calendar.ts'
+import { nextNumbers } from '../../db/numbers.ts'
+import {
+  addAbsence,
+  addPerson,
+  changePerson,
+  listPeople,
+  markLeft,
+  removeAbsence,
+  workAs,
+} from '../../db/people.ts'
+import { theStudio } from '../../db/studio.ts'
+import { changeStudio, whatFixesCurrency } from '../../db/studioChanges.ts'
+import { dayOf } from '../trade/calendar.ts'
+import { currencyCodes } from '../trade/currency.ts'
+import { checkedIban } from '../trade/payment.ts'
+import { call, day, idOf, maybeText, router, text } from './kit.ts'
+
+const minor = (what: string) =>
+  z.int(`${what} is missing. Enter 0 where there is none.`).min(0, `${what} is 0 or more.`)
+const percent = (what: string, mostPpm: number) => {
+  const sentence = `${what} is between 0 and ${mostPpm / 10_000} %.`
+  return z.int(`${what} is missing. Enter 0 where there is none.`).min(0, sentence).max(mostPpm, sentence)
+}
+const whole = (what: string, least: number, most: number) => {
+  const sentence = `${what} is a whole number from ${least} to ${most}.`
+  return z.int(sentence).min(least, sentence).max(most, sentence)
+}
+
+const StudioInput = z
+  .object({
+    name: text('The studio’s name'),
+    legalName: maybeText(200),
+    street: maybeText(200),
+    postalCode: maybeText(20),
+    city: maybeText(100),
+    region: maybeText(100),
+    country: z.string().regex(/^[A-Z]{2}$/, 'A country is two letters, as in DE.'),
+    email: maybeText(200).refine(
+      (address) => address === null || /^\S+@\S+\.\S+$/.test(address),
+      'This is no e-mail address. It has an @ and a dot after it, such as desk@studio.example.',
+    ),
+    phone: maybeText(60),
+    taxNumber: maybeText(40),
+    companyNumber: maybeText(40),
+    iban: maybeText(60),
+    // ISO 9362: four letters or digits, the country, two for the place, three more for a branch.
+    bic: maybeText(20)
+      .transform((bic) => bic?.replaceAll(' ', '').toUpperCase() ?? null)
+      .refine(
+        (bic) => bic === null || /^[A-Z0-9]{4}[A-Z]{2}[A-Z0-9]{2}([A-Z0-9]{3})?$/.test(bic),
+        'This is no BIC. It has 8 or 11 letters and digits, such as ABCDDEFF.',
+      ),
+    currency: z
+      .string()
+      .refine((code) => currencyCodes.includes(code), 'This is no currency of ISO 4217, such as EUR.'),
+    timeZone: z
+      .string()
+      .refine(isTimeZone, 'This is no time zone of the IANA list. Choose one such as Europe/Berlin.'),
+    locale: z.string().refine(isLocale, 'This is no way of writing that is known. Choose one such as en-GB.'),
+    paper: z.enum(['A4', 'Letter']),
+    quoteValidDays: whole('A quote’s validity in days', 1, 365),
+    paymentDays: whole('The days for payment', 0, 365),
+    depositPpm: percent('The deposit', 1_000_000),
+    yesDays: whole('The days for a client’s yes', 1, 90),
+    benchHourMinor: minor('The bench hour'),
+    deskHourMinor: minor('The desk hour'),
+    halfDayMinor: minor('The half day'),
+    dayMinor: minor('The day'),
+    minimumMinor: minor('The smallest order'),
+    rushPpm: percent('The surcharge for rush', 5_000_000),
+    roundsIncluded: whole('The rounds of changes included', 0, 20),
+    lateInterestPpm: percent('The interest on late payment', 1_000_000),
+    lateFeeMinor: minor('The fee for late payment'),
+    terms: maybeText(8000),
+  })
+  .partial()
+
+const PersonInput = z.object({
+  name: text('The person’s name', 120),
+  role: maybeText(120),
+  hourMinor: minor('The hour'),
+  turns: z.boolean(),
+})
+
+const personId = idOf('person')
+
+/** The studio itself: who it is and on what terms it works, its people, its numbers, its backups. */
+export const studioCalls = router({
+  one: call.query(({ ctx }) => ({
+    studio: theStudio(ctx.db),
+    /** Where money has been written in the studio's currency, or null while it may be changed. */
+    currencyFixedBy: whatFixesCurrency(ctx.db) ?? null,
+    folder: ctx.folder,
+  })),
+
+  /** Changes what is given and leaves the rest. */
+  change: call.input(StudioInput).mutation(({ ctx, input }) => {
+    changeStudio(ctx, input.iban ? { ...input, iban: checkedIban(input.iban) } : input)
+  }),
+
+  people: call.query(({ ctx }) => ({
+    people: listPeople(ctx.db, dayOf(ctx.now, studioZone(ctx.db))),
+    worksHere: ctx.who.personId,
+  })),
+
+  addPerson: call.input(PersonInput).mutation(({ ctx, input }) => ({ personId: addPerson(ctx, input) })),
+
+  changePerson: call.input(PersonInput.extend({ personId })).mutation(({ ctx, input }) => {
+    const { personId: id, ...person } = input
+    changePerson(ctx, id, person)
+  }),
+
+  markLeft: call.input(z.object({ personId, left: z.boolean() })).mutation(({ ctx, input }) => {
+    markLeft(ctx, input.personId, input.left)
+  }),
+
+  addAbsence: call
+    .input(z.object({ personId, fromDay: day, toDay: day, reason: maybeText(200) }))
+    .mutation(({ ctx, input: { personId: id, ...absence } }) => ({
+      absenceId: addAbsence(ctx, id, absence),
+    })),
+
+  removeAbsence: call.input(z.object({ absenceId: idOf('person_absence') })).mutation(({ ctx, input }) => {
+    removeAbsence(ctx, input.absenceId)
+  }),
+
+  /** Says who works at the asking device from now on. */
+  workAs: call.input(z.object({ personId })).mutation(({ ctx, input }) => {
+    workAs(ctx, input.personId)
+  }),
+
+  numbers: call.query(({ ctx }) => {
+    const year = Number(dayOf(ctx.now, studioZone(ctx.db)).slice(0, 4))
+    return { year, next: nextNumbers(ctx.db, year) }
+  }),
+
+  backups: call.query(({ ctx }) => listBackups(ctx.folder)),
+
+  backUp: call.mutation(({ ctx }) => backUp(ctx, ctx.folder)),
+})
+
+function isTimeZone(zone: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: zone })
+    return true
+  } catch {
+    return false
+  }
+}
+
+function isLocale(locale: string): boolean {
+  try {
+    return Intl.NumberFormat.supportedLocalesOf(locale).length === 1
+  } catch {
+    return false
+  }
+}
