@@ -1,0 +1,90 @@
+import { spinBenchMs } from '../main/trade/estimate.ts'
+import type { Pace } from '../main/trade/pace.ts'
+import { type Finish, type ProductSize, sizeClassOf } from '../main/trade/product.ts'
+import type { RowFrames } from '../main/trade/turn/framesToShoot.ts'
+import { grouped } from './grouped.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { learnedPace, sizeLimitsMm } from './pace.ts'
+import { prepared } from './statement.ts'
+
+/**
+ * Works out and keeps the mean bench time of each spin of a job (means add up to the job's). A set of several
+ * products counts by the one that takes longest. Call it in the transaction that changes the rows, products or
+ * order of spins.
+ */
+export function estimateSpins(db: Db, jobId: Id<'job'>): void {
+  const meanMs = spinMeans(db)
+  const familiesSeen = new Set<number>()
+  const rowsOf = rowsBySpin(db, jobId)
+  const write = prepared<[number, number]>(db, 'UPDATE shoot SET estimate_ms = ? WHERE id = ?')
+  for (const [shootId, products] of productsBySpin(db, jobId)) {
+    const rows = rowsOf.get(shootId) ?? []
+    const means = products.map((product) => {
+      // A product without a family is prepared on its own, as the first of one.
+      const isFirstOfFamily = product.familyId === null || !familiesSeen.has(product.familyId)
+      return meanMs(product, isFirstOfFamily, rows)
+    })
+    for (const { familyId } of products) if (familyId !== null) familiesSeen.add(familyId)
+    write.run(Math.max(...means), shootId)
+  }
+}
+
+/** A spin's mean time by the studio's figures and the step its takes have taught; equal spins of a long job are worked out once. */
+function spinMeans(db: Db) {
+  const { pace } = learnedPace(db)
+  const limits = sizeLimitsMm(db)
+  const setChangeMs = wholeSetMs(pace)
+  const known = new Map<string, number>()
+  return (product: ProductRow, isFirstOfFamily: boolean, rows: readonly RowFrames[]): number => {
+    const sizeClass = sizeClassOf(product, limits.smallMaxMm, limits.mediumMaxMm)
+    const key = JSON.stringify([sizeClass, product.finish, isFirstOfFamily, rows])
+    const before = known.get(key)
+    if (before !== undefined) return before
+    const spin = { sizeClass, finish: product.finish, isFirstOfFamily, rows, setChangeMs }
+    const { meanMs } = spinBenchMs(spin, pace)
+    known.set(key, meanMs)
+    return meanMs
+  }
+}
+
+/** Building a set again after it is gone: every part once and one light, since the rig may not be chosen yet. */
+export function wholeSetMs(pace: Pace): number {
+  return (
+    pace.changePlatterMs +
+    pace.changeLightMs +
+    pace.changeCameraMs +
+    pace.changeLensMs +
+    pace.changeBackdropMs +
+    pace.changeSettingsMs
+  )
+}
+
+interface ProductRow extends ProductSize {
+  readonly shootId: number
+  readonly familyId: number | null
+  readonly finish: Finish
+}
+
+function productsBySpin(db: Db, jobId: Id<'job'>): ReadonlyMap<number, readonly ProductRow[]> {
+  const rows = prepared<[number], ProductRow>(
+    db,
+    `SELECT s.id AS shootId, p.family_id AS familyId, p.finish, p.plan, p.width_um / 1000.0 AS widthMm,
+       p.depth_um / 1000.0 AS depthMm, p.height_um / 1000.0 AS heightMm, p.swept_um / 1000.0 AS sweptMm
+     FROM shoot s JOIN shoot_product sp ON sp.shoot_id = s.id JOIN product p ON p.id = sp.product_id
+     WHERE s.job_id = ? AND s.cancelled_at IS NULL ORDER BY s.position, sp.position`,
+  ).all(jobId)
+  return grouped(rows, ({ shootId }) => shootId)
+}
+
+function rowsBySpin(db: Db, jobId: Id<'job'>): ReadonlyMap<number, readonly RowFrames[]> {
+  const rows = prepared<[number], { shootId: number; frames: number; overlap: number }>(
+    db,
+    `SELECT r.shoot_id AS shootId, r.frames_per_turn AS frames, r.overlap_frames AS overlap
+     FROM shoot s JOIN shoot_row r ON r.shoot_id = s.id WHERE s.job_id = ? ORDER BY r.shoot_id, r.row`,
+  ).all(jobId)
+  const bySpin = grouped(rows, ({ shootId }) => shootId)
+  return new Map(
+    [...bySpin].map(([shootId, each]) => [shootId, each.map(({ frames, overlap }) => ({ frames, overlap }))]),
+  )
+}
