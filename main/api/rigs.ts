@@ -15,6 +15,7 @@ import {
   rigChoices,
 } from '../../db/rigs.ts'
 import { findSettings } from '../../db/settings.ts'
+import { kept, type Shown, shown } from '../trade/measures.ts'
 import { sizeClasses } from '../trade/product.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { type Comparable, rigDifferences } from '../trade/rigs.ts'
@@ -23,20 +24,20 @@ import { namingTwin } from './twins.ts'
 
 const distance = (what: string) =>
   z
-    .int(`${what} is missing. Enter it in mm.`)
-    .min(10_000, `${what} is at least 10 mm.`)
-    .max(50_000_000, `${what} is at most 50,000 mm.`)
+    .number(`${what} is missing. Enter it in mm.`)
+    .min(10, `${what} is at least 10 mm.`)
+    .max(50_000, `${what} is at most 50,000 mm.`)
 const height = (what: string) =>
   z
-    .int(`${what} is missing. Enter it in mm, measured from the platter’s surface.`)
-    .min(-5_000_000, `${what} is at most 5,000 mm below the platter.`)
-    .max(10_000_000, `${what} is at most 10,000 mm above the platter.`)
+    .number(`${what} is missing. Enter it in mm, measured from the platter’s surface.`)
+    .min(-5_000, `${what} is at most 5,000 mm below the platter.`)
+    .max(10_000, `${what} is at most 10,000 mm above the platter.`)
 const tilt = (what: string) =>
-  z.int().min(-90_000, `${what} lies between -90° and 90°.`).max(90_000, `${what} lies between -90° and 90°.`)
+  z.number().min(-90, `${what} lies between -90° and 90°.`).max(90, `${what} lies between -90° and 90°.`)
 const sensorSide = z
-  .int()
-  .min(1_000, 'A sensor’s side is at least 1 mm.')
-  .max(200_000, 'A sensor’s side is at most 200 mm.')
+  .number()
+  .min(1, 'A sensor’s side is at least 1 mm.')
+  .max(200, 'A sensor’s side is at most 200 mm.')
   .nullable()
   .default(null)
 const sensorPixels = z
@@ -51,13 +52,13 @@ const LightInput = z.object({
   kind: text('The light’s kind', 80),
   equipmentId,
   modifier: maybeText(120),
-  bearingMdeg: z
-    .int('The light’s bearing is missing. Enter degrees from the camera’s side.')
+  bearingDeg: z
+    .number('The light’s bearing is missing. Enter degrees from the camera’s side.')
     .min(0, 'A bearing lies between 0° and 360°.')
-    .max(359_999, 'A bearing is less than 360°; 360° is 0°.'),
-  elevationMdeg: tilt('A light’s elevation').default(0),
-  distanceUm: distance('The light’s distance'),
-  heightUm: height('The light’s height').default(0),
+    .lt(360, 'A bearing is less than 360°; 360° is 0°.'),
+  elevationDeg: tilt('A light’s elevation').default(0),
+  distanceMm: distance('The light’s distance'),
+  heightMm: height('The light’s height').default(0),
   power: maybeText(60),
   colourTemperatureK: z
     .int()
@@ -73,19 +74,19 @@ const RevisionInput = z.object({
   backdropEquipmentId: equipmentId,
   camera: text('The camera', 120),
   cameraEquipmentId: equipmentId,
-  sensorWidthUm: sensorSide,
-  sensorHeightUm: sensorSide,
+  sensorWidthMm: sensorSide,
+  sensorHeightMm: sensorSide,
   sensorWidthPx: sensorPixels,
   sensorHeightPx: sensorPixels,
   lens: text('The lens', 120),
   lensEquipmentId: equipmentId,
-  focalUm: z
-    .int('The focal length is missing. Enter it in mm.')
-    .min(1_000, 'A focal length is at least 1 mm.')
-    .max(2_000_000, 'A focal length is at most 2,000 mm.'),
-  cameraDistanceUm: distance('The camera’s distance'),
-  cameraHeightUm: height('The camera’s height'),
-  cameraTiltMdeg: tilt('The camera’s tilt').default(0),
+  focalMm: z
+    .number('The focal length is missing. Enter it in mm.')
+    .min(1, 'A focal length is at least 1 mm.')
+    .max(2_000, 'A focal length is at most 2,000 mm.'),
+  cameraDistanceMm: distance('The camera’s distance'),
+  cameraHeightMm: height('The camera’s height'),
+  cameraTiltDeg: tilt('The camera’s tilt').default(0),
   flags: maybeText(300),
   note: maybeText(),
   why: text('Why it stands like this', 300),
@@ -105,7 +106,7 @@ const shootIds = z
   .min(1, 'No spin is chosen. Choose at least one.')
   .max(5000, 'At most 5,000 spins can be planned at once.')
 
-/** Rigs, their revisions, and which spins are planned on them. */
+/** Rigs, their revisions, and which spins are planned on them. Lengths in mm, angles in degrees. */
 export const rigCalls = router({
   list: call
     .input(
@@ -115,19 +116,19 @@ export const rigCalls = router({
         page,
       }),
     )
-    .query(({ ctx, input }) => listRigs(ctx.db, input.order, input.archived, input.page)),
+    .query(({ ctx, input }) => shown(listRigs(ctx.db, input.order, input.archived, input.page))),
 
   /** Every rig in use with its newest revision, for a choice. */
   choices: call.query(({ ctx }) => rigChoices(ctx.db)),
 
   one: call.input(z.object({ rigId })).query(({ ctx, input }) => ({
     rig: knownRig(ctx, input.rigId),
-    revisions: revisionsOf(ctx.db, input.rigId),
+    revisions: shown(revisionsOf(ctx.db, input.rigId)),
   })),
 
   revision: call
     .input(z.object({ rigRevisionId }))
-    .query(({ ctx, input }) => knownRevision(ctx, input.rigRevisionId)),
+    .query(({ ctx, input }) => shown(knownRevision(ctx, input.rigRevisionId))),
 
   /** Spins with the client's yes, the newest first. */
   approved: call
@@ -138,18 +139,18 @@ export const rigCalls = router({
     .input(z.object({ before: rigRevisionId, after: rigRevisionId }))
     .query(({ ctx, input }) =>
       rigDifferences(
-        comparable(knownRevision(ctx, input.before)),
-        comparable(knownRevision(ctx, input.after)),
+        comparable(shown(knownRevision(ctx, input.before))),
+        comparable(shown(knownRevision(ctx, input.after))),
       ),
     ),
 
   add: call
     .input(z.object({ rig: RigInput, revision: RevisionInput }))
-    .mutation(({ ctx, input }) => namingTwin('rig', () => addRig(ctx, input.rig, input.revision))),
+    .mutation(({ ctx, input }) => namingTwin('rig', () => addRig(ctx, input.rig, kept(input.revision)))),
 
   revise: call
     .input(z.object({ rigId, revision: RevisionInput }))
-    .mutation(({ ctx, input }) => reviseRig(ctx, input.rigId, input.revision)),
+    .mutation(({ ctx, input }) => reviseRig(ctx, input.rigId, kept(input.revision))),
 
   change: call.input(z.object({ rigId, rig: RigInput })).mutation(({ ctx, input }) => {
     knownRig(ctx, input.rigId)
@@ -198,33 +199,33 @@ function knownRevision(ctx: InStudio, id: z.output<typeof rigRevisionId>): RigRe
 /** What two revisions are compared by: what stands, not who wrote it down or why. */
 const comparedValues = [
   'platterName',
-  'rimUm10',
-  'divisionUm10',
+  'rimMm',
+  'divisionMm',
   'backdrop',
   'camera',
-  'sensorWidthUm',
-  'sensorHeightUm',
+  'sensorWidthMm',
+  'sensorHeightMm',
   'sensorWidthPx',
   'sensorHeightPx',
   'lens',
-  'focalUm',
-  'cameraDistanceUm',
-  'cameraHeightUm',
-  'cameraTiltMdeg',
+  'focalMm',
+  'cameraDistanceMm',
+  'cameraHeightMm',
+  'cameraTiltDeg',
   'flags',
-] as const satisfies readonly (keyof RigRevision)[]
+] as const satisfies readonly (keyof Shown<RigRevision>)[]
 
 const comparedOfLight = [
   'modifier',
-  'bearingMdeg',
-  'elevationMdeg',
-  'distanceUm',
-  'heightUm',
+  'bearingDeg',
+  'elevationDeg',
+  'distanceMm',
+  'heightMm',
   'power',
   'colourTemperatureK',
-] as const satisfies readonly (keyof RigLight)[]
+] as const satisfies readonly (keyof Shown<RigLight>)[]
 
-function comparable(revision: RigRevision): Comparable {
+function comparable(revision: Shown<RigRevision>): Comparable {
   return {
     values: Object.fromEntries(comparedValues.map((field) => [field, revision[field]])),
     lights: revision.lights.map((light) => ({

@@ -1,22 +1,23 @@
 import * as z from 'zod'
 import { addSettings, apertureHolds, findSettings, settingsOnRig } from '../../db/settings.ts'
+import { kept, shown } from '../trade/measures.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { call, idOf, maybeText, router } from './kit.ts'
 
 const ppm = z.int().min(0).max(1_000_000, 'A crop lies within the frame, from 0 to 100 %.')
 const cameraPlace = z
-  .int()
-  .min(10_000, 'The camera stands at least 10 mm away.')
-  .max(50_000_000, 'The camera stands at most 50 m away.')
+  .number()
+  .min(10, 'The camera stands at least 10 mm away.')
+  .max(50_000, 'The camera stands at most 50 m away.')
   .nullable()
 
 /** Settings as the page sends them. */
 export const SettingsInput = z
   .object({
-    focusUm: z
-      .int()
-      .min(10_000, 'Focus is at least 10 mm away.')
-      .max(50_000_000, 'Focus is at most 50 m away.')
+    focusMm: z
+      .number()
+      .min(10, 'Focus is at least 10 mm away.')
+      .max(50_000, 'Focus is at most 50 m away.')
       .nullable(),
     apertureCenti: z
       .int()
@@ -41,17 +42,17 @@ export const SettingsInput = z
     rows: z
       .array(
         z.object({
-          viewAngleMdeg: z.int().min(-90_000).max(90_000, 'A viewing angle lies between -90° and 90°.'),
+          viewAngleDeg: z.number().min(-90).max(90, 'A viewing angle lies between -90° and 90°.'),
           framesPerTurn: z
             .int('Frames are a whole number.')
             .min(2, 'A turn has at least 2 frames.')
             .max(1440, 'A turn has at most 1,440 frames.'),
           overlapFrames: z.int().min(0, 'Overlap is 0 frames or more.').max(1440),
-          cameraDistanceUm: cameraPlace.default(null),
-          cameraHeightUm: z
-            .int()
-            .min(-5_000_000, 'The camera is at most 5 m below the platter.')
-            .max(10_000_000, 'The camera is at most 10 m above the platter.')
+          cameraDistanceMm: cameraPlace.default(null),
+          cameraHeightMm: z
+            .number()
+            .min(-5_000, 'The camera is at most 5 m below the platter.')
+            .max(10_000, 'The camera is at most 10 m above the platter.')
             .nullable()
             .default(null),
         }),
@@ -70,16 +71,18 @@ export const SettingsInput = z
 
 /** Settings: what is dialled. They are added and read, never changed. */
 export const settingsCalls = router({
-  add: call.input(SettingsInput).mutation(({ ctx, input }) => ({ settingsId: addSettings(ctx, input) })),
+  add: call
+    .input(SettingsInput)
+    .mutation(({ ctx, input }) => ({ settingsId: addSettings(ctx, kept(input)) })),
 
   one: call.input(z.object({ settingsId: idOf('settings') })).query(({ ctx, input }) => {
     const settings = findSettings(ctx.db, input.settingsId)
     if (!settings) throw new Refusal('no-settings', 'These settings are not in the studio.')
-    return settings
+    return shown(settings)
   }),
 
   /** Settings used or planned on a rig, the newest first. */
   onRig: call
     .input(z.object({ rigId: idOf('rig') }))
-    .query(({ ctx, input }) => settingsOnRig(ctx.db, input.rigId)),
+    .query(({ ctx, input }) => shown(settingsOnRig(ctx.db, input.rigId))),
 })

@@ -9,8 +9,8 @@ import type { TestStudio } from '../studio.ts'
 export function aPlatter(of: Partial<Asks['platters']['add']> = {}): Asks['platters']['add'] {
   return {
     name: 'Birch platter',
-    rimUm10: 12_200_000,
-    divisionUm10: 10_000,
+    rimMm: 1_220,
+    divisionMm: 1,
     loadLimitG: 12_000,
     surface: 'matt white board',
     note: null,
@@ -26,20 +26,20 @@ export function aRevision(platterId: number, of: Partial<NewRevision> = {}): New
     platterId,
     backdrop: 'white paper sweep',
     camera: 'house camera',
-    sensorWidthUm: 36_000,
-    sensorHeightUm: 24_000,
+    sensorWidthMm: 36,
+    sensorHeightMm: 24,
     lens: '100 mm macro',
-    focalUm: 100_000,
-    cameraDistanceUm: 1_850_000,
-    cameraHeightUm: 220_000,
+    focalMm: 100,
+    cameraDistanceMm: 1_850,
+    cameraHeightMm: 220,
     why: 'first set-up',
-    lights: [aLight(45_000), aLight(315_000)],
+    lights: [aLight(45), aLight(315)],
     ...of,
   }
 }
 
-export function aLight(bearingMdeg: number, of: Partial<NewRevision['lights'][number]> = {}) {
-  return { kind: 'strip softbox', bearingMdeg, distanceUm: 900_000, heightUm: 400_000, ...of }
+export function aLight(bearingDeg: number, of: Partial<NewRevision['lights'][number]> = {}) {
+  return { kind: 'strip softbox', bearingDeg, distanceMm: 900, heightMm: 400, ...of }
 }
 
 /** A rig in the studio, on a platter of its own. */

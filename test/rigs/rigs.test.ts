@@ -8,8 +8,8 @@ import { aLight, aPlatter, aRevision, aRig, aStoredJob } from './builders.ts'
 describe('platters', () => {
   it('keeps a rim and a division exactly as the tape reads them', async () => {
     const { api } = aStudio()
-    const { platterId } = await api.platters.add(aPlatter({ rimUm10: 12_205_000, divisionUm10: 5_000 }))
-    expect(await api.platters.one({ platterId })).toMatchObject({ rimUm10: 12_205_000, divisionUm10: 5_000 })
+    const { platterId } = await api.platters.add(aPlatter({ rimMm: 1220.5, divisionMm: 0.5 }))
+    expect(await api.platters.one({ platterId })).toMatchObject({ rimMm: 1220.5, divisionMm: 0.5 })
   })
 
   it('refuses a second platter of the same name beside its name', async () => {
@@ -24,13 +24,11 @@ describe('platters', () => {
     const studio = aStudio()
     const { rigId, platterId } = await aRig(studio)
     const { id: _, goneAt: __, ...platter } = await studio.api.platters.one({ platterId })
-    await studio.api.platters.change({ platterId, platter: { ...platter, rimUm10: 12_210_000 } })
+    await studio.api.platters.change({ platterId, platter: { ...platter, rimMm: 1_221 } })
     const { revisions } = await studio.api.rigs.one({ rigId })
-    expect(revisions[0]?.rimUm10).toBe(12_200_000)
+    expect(revisions[0]?.rimMm).toBe(1_220)
     await studio.api.rigs.revise({ rigId, revision: aRevision(platterId, { why: 'new tape' }) })
-    expect((await studio.api.rigs.one({ rigId })).revisions.map(({ rimUm10 }) => rimUm10)).toEqual([
-      12_210_000, 12_200_000,
-    ])
+    expect((await studio.api.rigs.one({ rigId })).revisions.map(({ rimMm }) => rimMm)).toEqual([1_221, 1_220])
   })
 })
 
@@ -40,7 +38,7 @@ describe('rigs', () => {
     const { rigId, platterId } = await aRig(studio)
     await studio.api.rigs.revise({
       rigId,
-      revision: aRevision(platterId, { lights: [aLight(60_000)], why: 'one lamp less for mirrors' }),
+      revision: aRevision(platterId, { lights: [aLight(60)], why: 'one lamp less for mirrors' }),
     })
     const { revisions } = await studio.api.rigs.one({ rigId })
     expect(revisions.map(({ revision, why, lights }) => [revision, why, lights.length])).toEqual([
@@ -77,22 +75,22 @@ describe('rigs', () => {
     await studio.api.rigs.revise({
       rigId,
       revision: aRevision(platterId, {
-        cameraDistanceUm: 1_900_000,
-        lights: [aLight(45_000), aLight(300_000), aLight(180_000, { kind: 'rim lamp' })],
+        cameraDistanceMm: 1_900,
+        lights: [aLight(45), aLight(300), aLight(180, { kind: 'rim lamp' })],
         why: 'rim lamp for dark glass',
       }),
     })
     const [after, before] = (await studio.api.rigs.one({ rigId })).revisions.map(({ id }) => id)
     if (!after || !before) throw new Error('two revisions expected')
     expect(await studio.api.rigs.compare({ before, after })).toEqual([
-      { field: 'cameraDistanceUm', light: null, before: 1_850_000, after: 1_900_000 },
-      { field: 'bearingMdeg', light: 2, before: 315_000, after: 300_000 },
+      { field: 'cameraDistanceMm', light: null, before: 1_850, after: 1_900 },
+      { field: 'bearingDeg', light: 2, before: 315, after: 300 },
       { field: 'light', light: 3, before: null, after: 'rim lamp' },
     ])
   })
 
   it('finds no difference between a revision and itself', () => {
-    const same = { values: { lens: 'a' }, lights: [{ kind: 'lamp', bearingMdeg: 1 }] }
+    const same = { values: { lens: 'a' }, lights: [{ kind: 'lamp', bearingDeg: 0.001 }] }
     expect(rigDifferences(same, same)).toEqual([])
   })
 
@@ -283,7 +281,7 @@ describe('planning a rig for spins', () => {
 
 function someSettings() {
   return {
-    focusUm: 1_800_000,
+    focusMm: 1_800,
     apertureCenti: 1_100,
     apertureHeld: 'held' as const,
     shutterNum: 1,
@@ -292,6 +290,6 @@ function someSettings() {
     whiteBalanceK: 5_600,
     development: null,
     note: null,
-    rows: [{ viewAngleMdeg: 0, framesPerTurn: 244, overlapFrames: 3 }],
+    rows: [{ viewAngleDeg: 0, framesPerTurn: 244, overlapFrames: 3 }],
   }
 }
