@@ -50,6 +50,15 @@ export function productByCode(db: Db, clientId: Id<'client'>, code: string): Pro
   ).get(clientId, code)
 }
 
+/** Every product of a client, archived ones too, by its code. */
+export function productsByCode(db: Db, clientId: Id<'client'>): ReadonlyMap<string, Product> {
+  const rows = prepared<[number], Product>(
+    db,
+    `SELECT ${productColumns} FROM product WHERE client_id = ?`,
+  ).all(clientId)
+  return new Map(rows.map((row) => [row.code, row]))
+}
+
 /** One line of the list of products. */
 export interface ProductLine extends Product {
   readonly clientName: string
