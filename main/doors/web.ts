@@ -67,6 +67,8 @@ function answerCall({ house, router, log }: WebOptions, request: Request): Promi
     endpoint: '/api',
     req: request,
     router,
+    // Questions come as POST: some carry a whole file, which no address can hold.
+    allowMethodOverride: true,
     createContext: (): Asked => ({ house, who: undefined }),
     responseMeta: ({ errors }) => (errors.length > 0 && errors.every(isRefusal) ? { status: 200 } : {}),
     onError: ({ error, path, type }) => {
