@@ -27,6 +27,8 @@ export function migrate(db: Db, backupFolder: string, at: Date, steps: readonly 
       'This file belongs to another program, not to Turnsheet. Nothing was changed.',
     )
   }
+  // Kept in the file itself, so not before it is known to be ours.
+  db.pragma('journal_mode = WAL')
   if (version === steps.length) return
   if (version > 0) copyBefore(db, backupFolder, version, at)
 

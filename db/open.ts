@@ -23,19 +23,29 @@ export interface StudioFolder {
 export function openStudioFolder(folder: string, madeAt: Date): StudioFolder {
   for (const part of ['', 'files', 'backups']) fs.mkdirSync(path.join(folder, part), { recursive: true })
   const lock = holdLock(folder)
+  const file = path.join(folder, 'studio.db')
+  let db: Db | undefined
   try {
-    const db = openStore(path.join(folder, 'studio.db'))
-    try {
-      migrate(db, path.join(folder, 'backups'), madeAt)
-    } catch (error) {
-      db.close()
-      throw error
-    }
-    return { folder, db, close: () => closeBoth(db, lock) }
+    db = openStore(file)
+    migrate(db, path.join(folder, 'backups'), madeAt)
   } catch (error) {
+    db?.close()
     lock.release()
-    throw error
+    throw isNoDatabase(error) ? notAStudio(file) : error
   }
+  const opened = db
+  return { folder, db: opened, close: () => closeBoth(opened, lock) }
+}
+
+function isNoDatabase(error: unknown): boolean {
+  return error instanceof Database.SqliteError && error.code === 'SQLITE_NOTADB'
+}
+
+function notAStudio(file: string): Refusal {
+  return new Refusal(
+    'not-a-studio',
+    `${path.basename(file)} is not a Turnsheet studio. Choose another folder, or put a backup in its place.`,
+  )
 }
 
 /** True when the folder holds a studio already. */
@@ -48,25 +58,13 @@ export function holdsStudio(folder: string): boolean {
  * `TURNSHEET_NATIVE_BINDING` names another build of the SQLite binding for a runtime that needs its own.
  */
 export function openStore(file: string, options: { readonly?: boolean } = {}): Db {
-  const nativeBinding = process.env['TURNSHEET_NATIVE_BINDING']
+  const nativeBinding = process.env.TURNSHEET_NATIVE_BINDING
   const db = new Database(file, { ...options, ...(nativeBinding ? { nativeBinding } : {}) })
-  try {
-    if (!options.readonly) db.pragma('journal_mode = WAL')
-    db.pragma('synchronous = FULL')
-    db.pragma('foreign_keys = ON')
-    db.pragma('busy_timeout = 5000')
-    db.pragma('recursive_triggers = ON')
-    db.pragma('cache_size = -64000')
-  } catch (error) {
-    db.close()
-    if (error instanceof Database.SqliteError && error.code === 'SQLITE_NOTADB') {
-      throw new Refusal(
-        'not-a-studio',
-        `${path.basename(file)} is not a Turnsheet studio. Choose another folder, or put a backup in its place.`,
-      )
-    }
-    throw error
-  }
+  db.pragma('synchronous = FULL')
+  db.pragma('foreign_keys = ON')
+  db.pragma('busy_timeout = 5000')
+  db.pragma('recursive_triggers = ON')
+  db.pragma('cache_size = -64000')
   return db
 }
 

@@ -1,0 +1,336 @@
+import { describe, expect, it } from 'vitest'
+import type { Db } from '../../db/open.ts'
+import { aStudio } from '../studio.ts'
+import { insert, plainRow, type Row, schemaOnly } from './schema.ts'
+
+const instant = '2026-03-02T08:00:00.000Z'
+const later = '2026-03-02T09:00:00.000Z'
+
+/** The schema in memory, foreign keys off, and a way to put plain rows into it. */
+function rows() {
+  const db = schemaOnly()
+  const put = (table: string, row: Row = {}) => {
+    const sql = db.prepare(`SELECT sql FROM sqlite_schema WHERE name = ?`).pluck().get(table) as string
+    insert(db, table, { ...plainRow(db, table, sql), ...row })
+  }
+  return { db, put }
+}
+
+const sentQuote = { state: 'sent', sent_at: instant, valid_until: '2026-04-01' }
+const issued = {
+  state: 'issued',
+  number: 'I-2026-0001',
+  issue_day: '2026-03-02',
+  due_day: '2026-03-16',
+  seller: '{}',
+  buyer: '{}',
+  issued_at: instant,
+}
+const kept = { verdict: 'keep', ended_at: later, frames_shot: 244 }
+
+type Put = (table: string, row?: Row) => void
+
+/** Each trigger that refuses: what is there, what is tried, what the store says. */
+const refusals: Readonly<
+  Record<
+    string,
+    readonly [there: (put: Put, db: Db) => void, tried: string | ((put: Put) => void), says: string]
+  >
+> = {
+  number_series_has_no_gaps: [
+    (put) => put('number_series', { next: 5 }),
+    'UPDATE number_series SET next = 7',
+    'goes up by one',
+  ],
+  number_series_stays: [(put) => put('number_series'), 'DELETE FROM number_series', 'never deleted'],
+  event_stays_as_written: [(put) => put('event'), `UPDATE event SET what = 'other'`, 'append-only'],
+  event_is_never_deleted: [(put) => put('event'), 'DELETE FROM event', 'append-only'],
+  product_family_of_its_client: [
+    (put) => put('family', { id: 1, client_id: 2 }),
+    (put) => put('product', { client_id: 1, family_id: 1 }),
+    'another client',
+  ],
+  product_family_stays_with_its_client: [
+    (put) => {
+      put('family', { id: 1, client_id: 2 })
+      put('product', { client_id: 1 })
+    },
+    'UPDATE product SET family_id = 1',
+    'another client',
+  ],
+  rig_revision_stays_as_written: [
+    (put) => put('rig_revision'),
+    `UPDATE rig_revision SET lens = '85 mm'`,
+    'make a new one',
+  ],
+  rig_revision_is_never_deleted: [(put) => put('rig_revision'), 'DELETE FROM rig_revision', 'make a new one'],
+  rig_light_stays_as_written: [
+    (put) => put('rig_light'),
+    'UPDATE rig_light SET bearing_mdeg = 90000',
+    'make a new one',
+  ],
+  rig_light_is_never_deleted: [(put) => put('rig_light'), 'DELETE FROM rig_light', 'make a new one'],
+  settings_stay_as_written: [(put) => put('settings'), 'UPDATE settings SET iso = 200', 'make new ones'],
+  settings_row_stays_as_written: [
+    (put) => put('settings_row'),
+    'UPDATE settings_row SET frames_per_turn = 36',
+    'make new ones',
+  ],
+  settings_are_never_deleted: [(put) => put('settings'), 'DELETE FROM settings', 'make new ones'],
+  settings_row_is_never_deleted: [(put) => put('settings_row'), 'DELETE FROM settings_row', 'make new ones'],
+  sample_move_stays_as_written: [
+    (put) => put('sample_move'),
+    `UPDATE sample_move SET place = 'B2'`,
+    'written down once',
+  ],
+  sample_move_is_never_deleted: [(put) => put('sample_move'), 'DELETE FROM sample_move', 'written down once'],
+  booking_never_overlaps: [
+    (put) => put('booking', { job_id: 1, ends_at: later, uid: 'a' }),
+    (put) =>
+      put('booking', {
+        job_id: 1,
+        starts_at: '2026-03-02T08:59:00.000Z',
+        ends_at: '2026-03-02T10:00:00.000Z',
+        uid: 'b',
+      }),
+    'already booked',
+  ],
+  booking_moves_without_overlap: [
+    (put) => {
+      put('booking', { job_id: 1, ends_at: later, uid: 'a' })
+      put('booking', { job_id: 1, starts_at: later, ends_at: '2026-03-02T10:00:00.000Z', uid: 'b' })
+    },
+    `UPDATE booking SET starts_at = '2026-03-02T08:59:00.000Z' WHERE uid = 'b'`,
+    'already booked',
+  ],
+  take_keeps_what_was_shot: [
+    (put) => put('take', kept),
+    'UPDATE take SET frames_shot = 200',
+    'keeps what was shot',
+  ],
+  take_is_never_deleted: [(put) => put('take'), 'DELETE FROM take', 'never deleted'],
+  take_frame_keeps_its_time: [
+    (put) => put('take_frame'),
+    `UPDATE take_frame SET at = '${later}'`,
+    'keeps its time',
+  ],
+  take_frame_only_while_running: [
+    (put) => put('take', { id: 1, ...kept }),
+    (put) => put('take_frame', { take_id: 1 }),
+    'the take has ended',
+  ],
+  take_log_stays_as_written: [
+    (put) => put('take_log'),
+    `UPDATE take_log SET voids = '[1]'`,
+    'keeps what was shot',
+  ],
+  take_log_is_never_deleted: [(put) => put('take_log'), 'DELETE FROM take_log', 'keeps what was shot'],
+  pick_of_a_kept_take: [
+    (put) => put('take', { id: 1, shoot_id: 1, ...kept, verdict: 'reject' }),
+    (put) => put('pick', { take_id: 1, shoot_id: 1 }),
+    'only a kept take',
+  ],
+  delivery_sent_stays: [
+    (put) => put('delivery', { sent_at: instant, number: 'D-2026-0001' }),
+    `UPDATE delivery SET number = 'D-2026-0002'`,
+    'stays as it was',
+  ],
+  delivery_sent_is_never_deleted: [
+    (put) => put('delivery', { sent_at: instant, number: 'D-2026-0001' }),
+    'DELETE FROM delivery',
+    'stays as it was',
+  ],
+  delivery_item_stays: [
+    (put, db) => sentWith('delivery_item', put, db),
+    'DELETE FROM delivery_item',
+    'stays as it was',
+  ],
+  delivery_file_is_never_deleted: [
+    (put, db) => sentWith('delivery_file', put, db),
+    'DELETE FROM delivery_file',
+    'stays as it was',
+  ],
+  delivery_item_of_a_sent_delivery: [
+    (put) => put('delivery', { id: 1, sent_at: instant, number: 'D-2026-0001' }),
+    (put) => put('delivery_item', { delivery_id: 1 }),
+    'stays as it was',
+  ],
+  delivery_file_of_a_sent_delivery: [
+    (put) => put('delivery', { id: 1, sent_at: instant, number: 'D-2026-0001' }),
+    (put) => put('delivery_file', { delivery_id: 1 }),
+    'stays as it was',
+  ],
+  delivery_file_stays: [
+    (put, db) => sentWith('delivery_file', put, db),
+    `UPDATE delivery_file SET name = 'b.jpg'`,
+    'stays as it was',
+  ],
+  quote_sent_stays: [
+    (put) => put('quote', sentQuote),
+    'UPDATE quote SET net_minor = 1, total_minor = 1',
+    'revise it',
+  ],
+  quote_sent_is_never_deleted: [(put) => put('quote', sentQuote), 'DELETE FROM quote', 'revise it'],
+  quote_line_sent_stays: [
+    (put, db) => {
+      put('quote', { id: 1 })
+      put('quote_line', { quote_id: 1 })
+      db.exec(`UPDATE quote SET state = 'sent', sent_at = '${instant}', valid_until = '2026-04-01'`)
+    },
+    'UPDATE quote_line SET price_minor = 1',
+    'revise it',
+  ],
+  quote_line_sent_is_never_deleted: [
+    (put, db) => {
+      put('quote', { id: 1 })
+      put('quote_line', { quote_id: 1 })
+      db.exec(`UPDATE quote SET state = 'sent', sent_at = '${instant}', valid_until = '2026-04-01'`)
+    },
+    'DELETE FROM quote_line',
+    'revise it',
+  ],
+  quote_line_never_joins_a_sent_quote: [
+    (put) => put('quote', { id: 1, ...sentQuote }),
+    (put) => put('quote_line', { quote_id: 1 }),
+    'revise it',
+  ],
+  extra_decided_stays: [
+    (put) => put('extra', { state: 'agreed', decided_at: instant }),
+    `UPDATE extra SET title = 'other'`,
+    'propose another',
+  ],
+  extra_line_decided_stays: [
+    (put, db) => {
+      put('extra', { id: 1 })
+      put('extra_line', { extra_id: 1 })
+      db.exec(`UPDATE extra SET state = 'agreed', decided_at = '${instant}'`)
+    },
+    'UPDATE extra_line SET price_minor = 1',
+    'propose another',
+  ],
+  extra_line_never_joins_a_decided_extra: [
+    (put) => put('extra', { id: 1, state: 'agreed', decided_at: instant }),
+    (put) => put('extra_line', { extra_id: 1 }),
+    'propose another',
+  ],
+  invoice_issued_stays: [(put) => put('invoice', issued), `UPDATE invoice SET note = 'other'`, 'credit note'],
+  invoice_issued_is_never_deleted: [(put) => put('invoice', issued), 'DELETE FROM invoice', 'credit note'],
+  invoice_line_issued_stays: [
+    (put, db) => issuedWith('invoice_line', put, db),
+    'UPDATE invoice_line SET net_minor = 1',
+    'credit note',
+  ],
+  invoice_line_issued_is_never_deleted: [
+    (put, db) => issuedWith('invoice_line', put, db),
+    'DELETE FROM invoice_line',
+    'credit note',
+  ],
+  invoice_line_never_joins_an_issued_invoice: [
+    (put) => put('invoice', { id: 1, ...issued }),
+    (put) => put('invoice_line', { invoice_id: 1 }),
+    'credit note',
+  ],
+  invoice_tax_issued_stays: [
+    (put, db) => issuedWith('invoice_tax', put, db),
+    'UPDATE invoice_tax SET tax_minor = 1',
+    'credit note',
+  ],
+  payment_stays_as_written: [(put) => put('payment'), 'UPDATE payment SET amount_minor = 2', 'opposite one'],
+  payment_is_never_deleted: [(put) => put('payment'), 'DELETE FROM payment', 'opposite one'],
+}
+
+function issuedWith(part: string, put: Put, db: Db): void {
+  put('invoice', { id: 1 })
+  put(part, { invoice_id: 1 })
+  db.exec(
+    `UPDATE invoice SET state = 'issued', number = 'I-2026-0001', issue_day = '2026-03-02', due_day = '2026-03-16',
+       seller = '{}', buyer = '{}', issued_at = '${instant}'`,
+  )
+}
+
+function sentWith(part: string, put: Put, db: Db): void {
+  put('delivery', { id: 1 })
+  put(part, { delivery_id: 1 })
+  db.exec(`UPDATE delivery SET sent_at = '${instant}', number = 'D-2026-0001'`)
+}
+
+describe('every trigger that guards', () => {
+  const { db: schema } = rows()
+  const guards = schema
+    .prepare(
+      `SELECT name FROM sqlite_schema WHERE type = 'trigger' AND sql LIKE '%raise(ABORT%' ORDER BY name`,
+    )
+    .pluck()
+    .all() as readonly string[]
+
+  it.each(guards)('%s refuses, in words', (name) => {
+    const refusal = refusals[name]
+    expect(refusal, 'no case is known for this trigger: add one').toBeDefined()
+    if (!refusal) return
+    const [there, tried, says] = refusal
+    const { db, put } = rows()
+    there(put, db)
+    expect(() => (typeof tried === 'string' ? db.exec(tried) : tried(put))).toThrow(says)
+  })
+})
+
+/** Two rows that a partial or expression index must not hold both. */
+const twins: Readonly<Record<string, readonly [table: string, first: Row, second: Row]>> = {
+  one_default_tax_rate: ['tax_rate', { is_default: 1 }, { is_default: 1 }],
+  one_standard_price_list: ['price_list', { is_standard: 1, name: 'a' }, { is_standard: 1, name: 'b' }],
+  one_price_per_case: ['price', {}, {}],
+  one_main_contact: ['contact', { is_main: 1 }, { is_main: 1 }],
+  one_closure_per_source: ['closure', { source_uid: 'a' }, { source_uid: 'a' }],
+  one_running_take_per_spin: ['take', { number: 1 }, { number: 2 }],
+  one_frame_per_press: ['take_frame', { frame: 1, press_key: 'k' }, { frame: 2, press_key: 'k' }],
+  one_open_pause: ['take_pause', {}, {}],
+  one_pick_per_row_and_deliverable: ['pick', {}, {}],
+  one_standing_yes: ['answer', {}, {}],
+  one_accepted_quote: [
+    'quote',
+    { ...sentQuote, state: 'accepted', decided_at: instant, version: 1 },
+    { ...sentQuote, state: 'accepted', decided_at: instant, version: 2 },
+  ],
+  one_draft_quote: ['quote', { version: 1 }, { version: 2 }],
+  one_draft_per_job_and_kind: ['invoice', { job_id: 1 }, { job_id: 1 }],
+}
+
+describe('every index that allows one at most', () => {
+  const { db: schema } = rows()
+  const indexes = schema
+    .prepare(
+      `SELECT name FROM sqlite_schema WHERE type = 'index' AND sql LIKE 'CREATE UNIQUE%' ORDER BY name`,
+    )
+    .pluck()
+    .all() as readonly string[]
+
+  it.each(indexes)('%s refuses the second', (name) => {
+    const twin = twins[name]
+    expect(twin, 'no pair is known for this index: add one').toBeDefined()
+    if (!twin) return
+    const [table, first, second] = twin
+    const { db, put } = rows()
+    db.exec('DROP TRIGGER pick_of_a_kept_take')
+    put(table, first)
+    expect(() => put(table, second)).toThrow('UNIQUE constraint failed')
+    // It was this index that refused, and no other.
+    db.exec(`DROP INDEX ${name}`)
+    expect(() => put(table, second)).not.toThrow()
+  })
+})
+
+describe('the store of a studio', () => {
+  it('refuses a row that points nowhere', () => {
+    const { db } = aStudio()
+    expect(() => db.prepare(`INSERT INTO contact (client_id, name) VALUES (77, 'Ida Falk')`).run()).toThrow(
+      'FOREIGN KEY constraint failed',
+    )
+  })
+
+  it('refuses text where a number belongs', () => {
+    const { db } = aStudio()
+    expect(() => db.prepare(`UPDATE pace SET step_ms = 'fast'`).run()).toThrow(
+      'cannot store TEXT value in INTEGER column',
+    )
+  })
+})
