@@ -1,12 +1,12 @@
+import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
+import { reporters } from './reporters.ts'
 
 // The plain suite: no browser, no display, no download. Door tests have their own configuration.
 export default defineConfig({
-  root: new URL('..', import.meta.url).pathname,
+  root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
-    reporters: process.env.TEST_RESULTS
-      ? ['default', ['json', { outputFile: process.env.TEST_RESULTS }]]
-      : ['default'],
+    reporters,
     include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
     exclude: ['test/desktop/**', 'test/browser/**'],
     testTimeout: 20_000,
