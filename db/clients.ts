@@ -83,12 +83,15 @@ export interface ClientLine {
   readonly products: number
 }
 
-/** Orders a list can be read in; a fixed text per name, so that no name from outside reaches the SQL. */
+/** Orders a list can be read in; fixed texts per name, so that no name from outside reaches the SQL. */
 const clientOrders = {
-  name: 'client.name COLLATE NOCASE',
-  openJobs: 'openJobs DESC, client.name COLLATE NOCASE',
-  nextDueDay: 'nextDueDay IS NULL, nextDueDay, client.name COLLATE NOCASE',
-} as const
+  name: ['client.name COLLATE NOCASE'],
+  city: ['client.city COLLATE NOCASE', 'client.name COLLATE NOCASE'],
+  openJobs: ['openJobs', 'client.name COLLATE NOCASE'],
+  // A client without a due day stands at the end, whichever way the list is read.
+  nextDueDay: ['nextDueDay', 'client.name COLLATE NOCASE'],
+  products: ['products', 'client.name COLLATE NOCASE'],
+} as const satisfies Record<string, readonly string[]>
 export type ClientOrder = keyof typeof clientOrders
 
 export interface Page {
@@ -96,24 +99,53 @@ export interface Page {
   readonly limit: number
 }
 
-/** A page of the clients that are not archived, and how many there are in all. */
+/** Which clients a list is about. */
+export interface ClientFilter {
+  /** Part of a name or town, three letters or more; fewer are taken as the beginning of a name. Empty for all. */
+  readonly text: string
+  readonly archived: boolean
+}
+
+/** A page of clients, and how many match in all. */
 export function listClients(
   db: Db,
+  filter: ClientFilter,
   order: ClientOrder,
+  descending: boolean,
   page: Page,
 ): { readonly lines: readonly ClientLine[]; readonly total: number } {
-  const lines = prepared<[number, number], ClientLine>(
+  const { where, values } = conditionOf(filter)
+  const way = descending ? 'DESC' : 'ASC'
+  const terms = clientOrders[order].map((term) => `${term} ${way} NULLS LAST`)
+  const lines = prepared<unknown[], ClientLine>(
     db,
     `SELECT client.id, client.name, client.trade, client.city,
        (SELECT count(*) FROM job_standing s WHERE s.client_id = client.id AND s.is_open = 1) AS openJobs,
        (SELECT min(due_day) FROM job_standing s WHERE s.client_id = client.id AND s.is_open = 1) AS nextDueDay,
        (SELECT count(*) FROM product p WHERE p.client_id = client.id AND p.archived_at IS NULL) AS products
-     FROM client WHERE archived_at IS NULL ORDER BY ${clientOrders[order]} LIMIT ? OFFSET ?`,
-  ).all(page.limit, page.offset)
-  const total =
-    prepared<[], { n: number }>(db, 'SELECT count(*) AS n FROM client WHERE archived_at IS NULL').get()?.n ??
-    0
-  return { lines, total }
+     FROM client WHERE ${where} ORDER BY ${terms.join(', ')} LIMIT ? OFFSET ?`,
+  ).all(...values, page.limit, page.offset)
+  const total = prepared<unknown[], { n: number }>(db, `SELECT count(*) AS n FROM client WHERE ${where}`).get(
+    ...values,
+  )
+  return { lines, total: total?.n ?? 0 }
+}
+
+/** The filter as SQL made of fixed texts alone, with the values to bind to it. */
+function conditionOf(filter: ClientFilter): { where: string; values: readonly unknown[] } {
+  const onList = filter.archived ? 'client.archived_at IS NOT NULL' : 'client.archived_at IS NULL'
+  const text = filter.text.trim()
+  if (text === '') return { where: onList, values: [] }
+  if ([...text].length >= 3) {
+    return {
+      where: `${onList} AND client.id IN (SELECT ref FROM search WHERE search MATCH ? AND kind = 'client')`,
+      values: [`"${text.replaceAll('"', '""')}"`],
+    }
+  }
+  return {
+    where: `${onList} AND client.name COLLATE NOCASE >= ? AND client.name COLLATE NOCASE < ?`,
+    values: [text, `${text}\u{10ffff}`],
+  }
 }
 
 /** Every client's name, for a choice. */

@@ -61,8 +61,16 @@ const WholeClient = z.object({ client: ClientInput, contacts: ContactsInput, bri
 /** Clients, their people and their standing briefs. */
 export const clientCalls = router({
   list: call
-    .input(z.object({ order: z.enum(['name', 'openJobs', 'nextDueDay']).default('name'), page }))
-    .query(({ ctx, input }) => listClients(ctx.db, input.order, input.page)),
+    .input(
+      z.object({
+        text: z.string().max(100).default(''),
+        archived: z.boolean().default(false),
+        order: z.enum(['name', 'city', 'openJobs', 'nextDueDay', 'products']).default('name'),
+        descending: z.boolean().default(false),
+        page,
+      }),
+    )
+    .query(({ ctx, input }) => listClients(ctx.db, input, input.order, input.descending, input.page)),
 
   names: call.query(({ ctx }) => clientNames(ctx.db)),
 

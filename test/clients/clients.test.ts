@@ -47,4 +47,22 @@ describe('clients', () => {
       { at: '2026-03-03T09:30:00.000Z', what: 'client changed' },
     ])
   })
+
+  it('are found by part of a name or town, sorted and off the list when taken off it', async () => {
+    const { api } = aStudio()
+    const add = async (name: string, city: string) =>
+      (await api.clients.add(aClient({ name, city }))).clientId
+    await add('Nordkap Kettles', 'Bergen')
+    await add('anders glass', 'Aarhus')
+    const gone = await add('Zobel Shoes', 'Bergen')
+    const names = async (ask: Parameters<typeof api.clients.list>[0]) =>
+      (await api.clients.list(ask)).lines.map(({ name }) => name)
+    expect(await names({})).toEqual(['anders glass', 'Nordkap Kettles', 'Zobel Shoes'])
+    expect(await names({ descending: true })).toEqual(['Zobel Shoes', 'Nordkap Kettles', 'anders glass'])
+    expect(await names({ text: 'berg' })).toEqual(['Nordkap Kettles', 'Zobel Shoes'])
+    expect(await names({ text: 'A' })).toEqual(['anders glass'])
+    await api.clients.archive({ clientId: gone, archived: true })
+    expect(await names({ text: 'berg' })).toEqual(['Nordkap Kettles'])
+    expect(await names({ archived: true })).toEqual(['Zobel Shoes'])
+  })
 })
