@@ -110,7 +110,10 @@ function billing(db: Db, jobId: Id<'job'>): Pick<JobFacts, 'billed' | 'openMinor
 
 type SpinRow = { [K in keyof SpinFacts]: number } & { estimateMs: number }
 
-/** The columns of one spin's facts; what was kept or answered before the last call for a reshoot no longer counts. */
+/**
+ * The columns of one spin's facts. What was kept or answered before the last call for a reshoot no longer counts,
+ * nor does a delivery of something the client wanted changed afterwards.
+ */
 const spinColumns = `
   NOT EXISTS (SELECT 1 FROM shoot_product sp LEFT JOIN sample s ON s.product_id = sp.product_id AND s.job_id = shoot.job_id
     WHERE sp.shoot_id = shoot.id AND s.state IS NOT 'in') AS samplesHere,
@@ -131,7 +134,9 @@ const spinColumns = `
       AND d.brief_id = ifnull(shoot.brief_id, job.brief_id)) AS yeses,
   (SELECT count(DISTINCT di.deliverable_id) FROM delivery_item di JOIN delivery d ON d.id = di.delivery_id
     JOIN deliverable w ON w.id = di.deliverable_id AND w.brief_id = ifnull(shoot.brief_id, job.brief_id)
-    WHERE di.shoot_id = shoot.id AND d.sent_at IS NOT NULL AND d.sent_at > reopened.at) AS delivered,
+    WHERE di.shoot_id = shoot.id AND d.sent_at > reopened.at AND d.sent_at > ifnull((SELECT max(c.answered_at)
+      FROM answer c WHERE c.shoot_id = shoot.id AND c.deliverable_id = di.deliverable_id AND c.verdict = 'change'
+        AND c.withdrawn_at IS NULL), '')) AS delivered,
   shoot.estimate_ms AS estimateMs`
 
 const spinsFrom = `FROM shoot JOIN job ON job.id = shoot.job_id

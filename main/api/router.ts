@@ -1,3 +1,5 @@
+import { answerCalls } from './answers.ts'
+import { boardCalls } from './board.ts'
 import { briefCalls } from './briefs.ts'
 import { clientCalls } from './clients.ts'
 import { familyCalls } from './families.ts'
@@ -5,22 +7,27 @@ import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
 import { paceCalls } from './pace.ts'
-import { priceCalls } from './prices.ts'
+import { pickCalls } from './picks.ts'
 import { platterCalls } from './platters.ts'
+import { priceCalls } from './prices.ts'
+import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
 import { rigCalls } from './rigs.ts'
 import { sampleCalls } from './samples.ts'
+import { searchCalls } from './search.ts'
 import { settingsCalls } from './settings.ts'
 import { spinCalls } from './spins.ts'
 import { startCalls } from './start.ts'
-import { taxRateCalls } from './taxRates.ts'
 import { studioCalls } from './studio.ts'
 import { takeCalls } from './takes.ts'
+import { taxRateCalls } from './taxRates.ts'
 
 /** The contract: one line per subject. */
 export const appRouter = router({
   start: startCalls,
   studio: studioCalls,
+  board: boardCalls,
+  search: searchCalls,
   clients: clientCalls,
   jobs: jobCalls,
   spins: spinCalls,
@@ -28,11 +35,14 @@ export const appRouter = router({
   invoices: invoiceCalls,
   briefs: briefCalls,
   products: productCalls,
+  productImport: productImportCalls,
   families: familyCalls,
   platters: platterCalls,
   rigs: rigCalls,
   settings: settingsCalls,
   takes: takeCalls,
+  picks: pickCalls,
+  answers: answerCalls,
   pace: paceCalls,
   prices: priceCalls,
   taxRates: taxRateCalls,

@@ -33,7 +33,7 @@ export async function atTheBench(spins: readonly StoredSpin[] = [{ name: 'Kettle
   ).run(jobId)
   const { rigRevisionId } = await aRig(studio)
   const { settingsId } = await api.settings.add({
-    focusUm: null,
+    focusMm: null,
     apertureCenti: 1100,
     apertureHeld: 'held',
     shutterNum: 1,
@@ -42,7 +42,7 @@ export async function atTheBench(spins: readonly StoredSpin[] = [{ name: 'Kettle
     whiteBalanceK: 5500,
     development: null,
     note: null,
-    rows: [{ viewAngleMdeg: 0, framesPerTurn: turnFrames, overlapFrames: 2 }],
+    rows: [{ viewAngleDeg: 0, framesPerTurn: turnFrames, overlapFrames: 2 }],
   })
   const benchId = Number(db.prepare('SELECT id FROM bench').pluck().get())
   const stand = { rigRevisionId, settingsId, benchId }
