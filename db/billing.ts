@@ -1,33 +1,27 @@
 import { billTotals, type TaxCategory } from '../main/trade/bill.ts'
-import { addDays, dayOf } from '../main/trade/calendar.ts'
+import { dayOf } from '../main/trade/calendar.ts'
 import { depositMinor, proposeLines } from '../main/trade/invoice.ts'
 import { allocate } from '../main/trade/money.ts'
-import { creditorReference } from '../main/trade/payment.ts'
 import { Refusal } from '../main/trade/refusal.ts'
-import { refreshAccount } from './accounts.ts'
 import { findClient } from './clients.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import {
-  type Adjustment,
-  adjustmentsOf,
   deleteInvoiceDraft,
+  type InvoiceContent,
+  insertInvoiceDraft,
+  rewriteInvoiceDraft,
+} from './invoiceDrafts.ts'
+import {
+  type Adjustment,
   depositsDeductedBy,
   findInvoice,
-  freezeInvoice,
   type Invoice,
-  type InvoiceContent,
   type InvoiceLineDraft,
-  insertInvoiceDraft,
-  linesOf,
   openDepositsOf,
-  type Party,
-  rewriteInvoiceDraft,
 } from './invoices.ts'
-import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
 import { orderLinesOf } from './orderLines.ts'
-import { refreshStanding } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 import { theStudio } from './studio.ts'
 
@@ -39,7 +33,7 @@ export function theInvoice(db: Db, invoiceId: Id<'invoice'>): Invoice {
   return invoice
 }
 
-function theDraft(db: Db, invoiceId: Id<'invoice'>): Invoice {
+export function theDraft(db: Db, invoiceId: Id<'invoice'>): Invoice {
   const invoice = theInvoice(db, invoiceId)
   if (invoice.state === 'issued') {
     throw new Refusal(
@@ -220,7 +214,7 @@ function refuseSecondDraft(db: Db, jobId: Id<'job'>, kind: 'invoice' | 'deposit'
   }
 }
 
-function addDraft(writing: Writing, content: InvoiceContent): Id<'invoice'> {
+export function addDraft(writing: Writing, content: InvoiceContent): Id<'invoice'> {
   const invoiceId = insertInvoiceDraft(writing.db, content, writing.now)
   writeEvent(writing, {
     subject: 'invoice',
@@ -285,176 +279,4 @@ export function discardDraft(writing: Writing, invoiceId: Id<'invoice'>): void {
       what: `${draft.kind} draft thrown away`,
     })
   })
-}
-
-/**
- * Issues a draft: its number, days and parties are given and frozen in one transaction, so that a series has
- * no gaps. Refuses a draft that is empty, due back to the client, or without the order number the client needs.
- * @returns the number
- */
-export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string {
-  const { db, now } = writing
-  return inOneTransaction(db, () => {
-    const draft = theDraft(db, invoiceId)
-    refuseUnready(db, draft)
-    const studio = theStudio(db)
-    const client = findClient(db, draft.clientId)
-    if (!client) throw new Error(`There is no client ${draft.clientId}.`)
-    const issueDay = dayOf(now, studio.timeZone)
-    const series = draft.kind === 'credit note' ? 'credit note' : 'invoice'
-    const number = takeNumber(writing, series, Number(issueDay.slice(0, 4)))
-    freezeInvoice(db, invoiceId, {
-      number,
-      issueDay,
-      dueDay: addDays(
-        issueDay,
-        draft.kind === 'credit note' ? 0 : (client.paymentDays ?? studio.paymentDays),
-      ),
-      seller: { ...studio, name: studio.legalName ?? studio.name } satisfies Party & object,
-      buyer: { ...client, companyNumber: null, email: null, iban: null, bic: null } satisfies Party & object,
-      paymentReference: draft.kind === 'credit note' ? null : creditorReference(number.replaceAll('-', '')),
-      issuedAt: now,
-    })
-    refreshAccount(db, draft.correctsId ?? invoiceId)
-    if (draft.jobId !== null) refreshStanding(writing, draft.jobId)
-    writeEvent(writing, {
-      subject: 'invoice',
-      subjectId: invoiceId,
-      jobId: draft.jobId,
-      clientId: draft.clientId,
-      what: `${draft.kind} issued`,
-      detail: { number, payableMinor: draft.payableMinor, currency: draft.currency },
-    })
-    return number
-  })
-}
-
-function refuseUnready(db: Db, draft: Invoice): void {
-  if (linesOf(db, draft.id).length === 0) {
-    throw new Refusal(
-      'invoice-empty',
-      'This invoice has no lines. Add what is billed, or throw the draft away.',
-    )
-  }
-  if (draft.payableMinor < 0) {
-    throw new Refusal(
-      'invoice-negative',
-      'This invoice would pay money to the client. Write a credit note for that.',
-    )
-  }
-  const client = findClient(db, draft.clientId)
-  if (draft.kind !== 'credit note' && client?.orderNumberNeeded && !draft.orderNumber) {
-    throw new Refusal(
-      'order-number-missing',
-      `${client.name} needs its order number on every invoice. Enter it first.`,
-      {
-        field: 'orderNumber',
-      },
-    )
-  }
-  if (draft.kind === 'invoice' && draft.jobId !== null) refuseStaleDeposits(db, draft, draft.jobId)
-}
-
-/** A deposit credited, or deducted elsewhere, since the draft was made would be deducted wrongly. */
-function refuseStaleDeposits(db: Db, draft: Invoice, jobId: Id<'job'>): void {
-  const open = new Set(openDepositsOf(db, jobId).map(({ depositId }) => depositId))
-  const stale = depositsDeductedBy(db, draft.id).find(({ depositId }) => !open.has(depositId))
-  if (stale) {
-    throw new Refusal(
-      'deposit-stale',
-      `The deposit ${stale.number} was credited or deducted since this draft was made. Throw the draft away and make it again.`,
-    )
-  }
-}
-
-/** Lines of an invoice to be credited, with how much of each. */
-export type CreditPart = readonly { readonly lineId: Id<'invoice_line'>; readonly quantityMilli: number }[]
-
-/**
- * Makes the draft of a credit note on an issued invoice: the whole of it, or parts of its lines. The amounts
- * are positive, as on any credit note. Refuses more than what is left after earlier credit notes.
- */
-export function draftCredit(
-  writing: Writing,
-  invoiceId: Id<'invoice'>,
-  reason: string,
-  part: CreditPart | null,
-): Id<'invoice'> {
-  const { db } = writing
-  return inOneTransaction(db, () => {
-    const invoice = theInvoice(db, invoiceId)
-    if (invoice.state !== 'issued' || invoice.kind === 'credit note') {
-      throw new Refusal(
-        'not-creditable',
-        'Only an issued invoice can be credited. Change or throw away a draft instead.',
-      )
-    }
-    refuseSecondCreditDraft(db, invoiceId)
-    const lines = creditLines(db, invoiceId, part)
-    const adjustments = part === null ? adjustmentsOf(db, invoiceId) : []
-    const totals = billTotals({
-      lines,
-      allowances: adjustments.filter(({ kind }) => kind === 'allowance'),
-      charges: adjustments.filter(({ kind }) => kind === 'charge'),
-      prepaidMinor: part === null ? invoice.prepaidMinor : 0,
-      roundingMinor: part === null ? invoice.roundingMinor : 0,
-    })
-    const left = invoice.totalMinor - creditedMinor(db, invoiceId)
-    if (totals.taxInclusiveMinor > left) {
-      throw new Refusal(
-        'credit-too-much',
-        `Less than that is left of ${invoice.number} after earlier credit notes. Credit fewer lines.`,
-      )
-    }
-    const content = { ...invoice, kind: 'credit note' as const, correctsId: invoiceId, note: reason }
-    return addDraft(writing, { ...content, lines, adjustments, deposits: [], totals })
-  })
-}
-
-function refuseSecondCreditDraft(db: Db, invoiceId: Id<'invoice'>): void {
-  const draft = prepared<[number], { id: number }>(
-    db,
-    `SELECT id FROM invoice WHERE corrects_id = ? AND state = 'draft'`,
-  ).get(invoiceId)
-  if (draft)
-    throw new Refusal(
-      'draft-exists',
-      'There is already a draft of a credit note on this invoice. Issue it, or throw it away.',
-    )
-}
-
-function creditedMinor(db: Db, invoiceId: Id<'invoice'>): number {
-  return (
-    prepared<[number], { minor: number }>(
-      db,
-      `SELECT ifnull(sum(total_minor), 0) AS minor FROM invoice WHERE corrects_id = ? AND state = 'issued'`,
-    ).get(invoiceId)?.minor ?? 0
-  )
-}
-
-function creditLines(db: Db, invoiceId: Id<'invoice'>, part: CreditPart | null): readonly InvoiceLineDraft[] {
-  const lines = linesOf(db, invoiceId)
-  const wanted = part ?? lines.map(({ id, quantityMilli }) => ({ lineId: id, quantityMilli }))
-  return wanted.map(({ lineId, quantityMilli }) => {
-    const line = lines.find(({ id }) => id === lineId)
-    if (!line) throw new Refusal('no-line', 'A line to be credited is not on this invoice.')
-    const left = line.quantityMilli - creditedQuantityMilli(db, lineId)
-    if (
-      Math.abs(quantityMilli) > Math.abs(left) ||
-      Math.sign(quantityMilli) !== Math.sign(line.quantityMilli)
-    ) {
-      throw new Refusal('credit-too-much', `Of '${line.text}' only ${left / 1000} is left to credit.`)
-    }
-    return { ...line, quantityMilli, correctsLineId: lineId }
-  })
-}
-
-function creditedQuantityMilli(db: Db, lineId: Id<'invoice_line'>): number {
-  return (
-    prepared<[number], { milli: number }>(
-      db,
-      `SELECT ifnull(sum(l.quantity_milli), 0) AS milli FROM invoice_line l JOIN invoice i ON i.id = l.invoice_id
-       WHERE l.corrects_line_id = ? AND i.state = 'issued'`,
-    ).get(lineId)?.milli ?? 0
-  )
 }

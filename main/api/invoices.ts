@@ -1,17 +1,11 @@
 import * as z from 'zod'
 import { creditOf, listInvoices, openOf, paymentsOn } from '../../db/accounts.ts'
-import {
-  changeDraft,
-  discardDraft,
-  draftCredit,
-  draftDeposit,
-  draftInvoice,
-  issueInvoice,
-  theInvoice,
-} from '../../db/billing.ts'
+import { changeDraft, discardDraft, draftDeposit, draftInvoice, theInvoice } from '../../db/billing.ts'
 import { studioZone } from '../../db/calendar.ts'
+import { draftCredit } from '../../db/creditNotes.ts'
 import type { Id } from '../../db/ids.ts'
 import { adjustmentsOf, depositsDeductedBy, invoicesOfJob, linesOf, taxesOf } from '../../db/invoices.ts'
+import { issueInvoice } from '../../db/issuing.ts'
 import type { Db } from '../../db/open.ts'
 import { orderLinesOf } from '../../db/orderLines.ts'
 import { enterPayment, reversePayment, useCredit } from '../../db/payments.ts'

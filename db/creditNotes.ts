@@ -1,0 +1,100 @@
+import { billTotals } from '../main/trade/bill.ts'
+import { Refusal } from '../main/trade/refusal.ts'
+import { addDraft, theInvoice } from './billing.ts'
+import type { Writing } from './events.ts'
+import type { Id } from './ids.ts'
+import { adjustmentsOf, type InvoiceLineDraft, linesOf } from './invoices.ts'
+import type { Db } from './open.ts'
+import { inOneTransaction, prepared } from './statement.ts'
+
+/** Lines of an invoice to be credited, with how much of each. */
+export type CreditPart = readonly { readonly lineId: Id<'invoice_line'>; readonly quantityMilli: number }[]
+
+/**
+ * Makes the draft of a credit note on an issued invoice: the whole of it, or parts of its lines. The amounts
+ * are positive, as on any credit note. Refuses more than what is left after earlier credit notes.
+ */
+export function draftCredit(
+  writing: Writing,
+  invoiceId: Id<'invoice'>,
+  reason: string,
+  part: CreditPart | null,
+): Id<'invoice'> {
+  const { db } = writing
+  return inOneTransaction(db, () => {
+    const invoice = theInvoice(db, invoiceId)
+    if (invoice.state !== 'issued' || invoice.kind === 'credit note') {
+      throw new Refusal(
+        'not-creditable',
+        'Only an issued invoice can be credited. Change or throw away a draft instead.',
+      )
+    }
+    refuseSecondCreditDraft(db, invoiceId)
+    const lines = creditLines(db, invoiceId, part)
+    const adjustments = part === null ? adjustmentsOf(db, invoiceId) : []
+    const totals = billTotals({
+      lines,
+      allowances: adjustments.filter(({ kind }) => kind === 'allowance'),
+      charges: adjustments.filter(({ kind }) => kind === 'charge'),
+      prepaidMinor: part === null ? invoice.prepaidMinor : 0,
+      roundingMinor: part === null ? invoice.roundingMinor : 0,
+    })
+    const left = invoice.totalMinor - creditedMinor(db, invoiceId)
+    if (totals.taxInclusiveMinor > left) {
+      throw new Refusal(
+        'credit-too-much',
+        `Less than that is left of ${invoice.number} after earlier credit notes. Credit fewer lines.`,
+      )
+    }
+    const content = { ...invoice, kind: 'credit note' as const, correctsId: invoiceId, note: reason }
+    return addDraft(writing, { ...content, lines, adjustments, deposits: [], totals })
+  })
+}
+
+function refuseSecondCreditDraft(db: Db, invoiceId: Id<'invoice'>): void {
+  const draft = prepared<[number], { id: number }>(
+    db,
+    `SELECT id FROM invoice WHERE corrects_id = ? AND state = 'draft'`,
+  ).get(invoiceId)
+  if (draft)
+    throw new Refusal(
+      'draft-exists',
+      'There is already a draft of a credit note on this invoice. Issue it, or throw it away.',
+    )
+}
+
+function creditedMinor(db: Db, invoiceId: Id<'invoice'>): number {
+  return (
+    prepared<[number], { minor: number }>(
+      db,
+      `SELECT ifnull(sum(total_minor), 0) AS minor FROM invoice WHERE corrects_id = ? AND state = 'issued'`,
+    ).get(invoiceId)?.minor ?? 0
+  )
+}
+
+function creditLines(db: Db, invoiceId: Id<'invoice'>, part: CreditPart | null): readonly InvoiceLineDraft[] {
+  const lines = linesOf(db, invoiceId)
+  const wanted = part ?? lines.map(({ id, quantityMilli }) => ({ lineId: id, quantityMilli }))
+  return wanted.map(({ lineId, quantityMilli }) => {
+    const line = lines.find(({ id }) => id === lineId)
+    if (!line) throw new Refusal('no-line', 'A line to be credited is not on this invoice.')
+    const left = line.quantityMilli - creditedQuantityMilli(db, lineId)
+    if (
+      Math.abs(quantityMilli) > Math.abs(left) ||
+      Math.sign(quantityMilli) !== Math.sign(line.quantityMilli)
+    ) {
+      throw new Refusal('credit-too-much', `Of '${line.text}' only ${left / 1000} is left to credit.`)
+    }
+    return { ...line, quantityMilli, correctsLineId: lineId }
+  })
+}
+
+function creditedQuantityMilli(db: Db, lineId: Id<'invoice_line'>): number {
+  return (
+    prepared<[number], { milli: number }>(
+      db,
+      `SELECT ifnull(sum(l.quantity_milli), 0) AS milli FROM invoice_line l JOIN invoice i ON i.id = l.invoice_id
+       WHERE l.corrects_line_id = ? AND i.state = 'issued'`,
+    ).get(lineId)?.milli ?? 0
+  )
+}

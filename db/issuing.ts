@@ -1,0 +1,95 @@
+import { addDays, dayOf } from '../main/trade/calendar.ts'
+import { creditorReference } from '../main/trade/payment.ts'
+import { Refusal } from '../main/trade/refusal.ts'
+import { refreshAccount } from './accounts.ts'
+import { theDraft } from './billing.ts'
+import { findClient } from './clients.ts'
+import { type Writing, writeEvent } from './events.ts'
+import type { Id } from './ids.ts'
+import { freezeInvoice } from './invoiceDrafts.ts'
+import { depositsDeductedBy, type Invoice, linesOf, openDepositsOf, type Party } from './invoices.ts'
+import { takeNumber } from './numbers.ts'
+import type { Db } from './open.ts'
+import { refreshStanding } from './standing.ts'
+import { inOneTransaction } from './statement.ts'
+import { theStudio } from './studio.ts'
+
+/**
+ * Issues a draft: its number, days and parties are given and frozen in one transaction, so that a series has
+ * no gaps. Refuses a draft that is empty, due back to the client, or without the order number the client needs.
+ * @returns the number
+ */
+export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string {
+  const { db, now } = writing
+  return inOneTransaction(db, () => {
+    const draft = theDraft(db, invoiceId)
+    refuseUnready(db, draft)
+    const studio = theStudio(db)
+    const client = findClient(db, draft.clientId)
+    if (!client) throw new Error(`There is no client ${draft.clientId}.`)
+    const issueDay = dayOf(now, studio.timeZone)
+    const series = draft.kind === 'credit note' ? 'credit note' : 'invoice'
+    const number = takeNumber(writing, series, Number(issueDay.slice(0, 4)))
+    freezeInvoice(db, invoiceId, {
+      number,
+      issueDay,
+      dueDay: addDays(
+        issueDay,
+        draft.kind === 'credit note' ? 0 : (client.paymentDays ?? studio.paymentDays),
+      ),
+      seller: { ...studio, name: studio.legalName ?? studio.name } satisfies Party & object,
+      buyer: { ...client, companyNumber: null, email: null, iban: null, bic: null } satisfies Party & object,
+      paymentReference: draft.kind === 'credit note' ? null : creditorReference(number.replaceAll('-', '')),
+      issuedAt: now,
+    })
+    refreshAccount(db, draft.correctsId ?? invoiceId)
+    if (draft.jobId !== null) refreshStanding(writing, draft.jobId)
+    writeEvent(writing, {
+      subject: 'invoice',
+      subjectId: invoiceId,
+      jobId: draft.jobId,
+      clientId: draft.clientId,
+      what: `${draft.kind} issued`,
+      detail: { number, payableMinor: draft.payableMinor, currency: draft.currency },
+    })
+    return number
+  })
+}
+
+function refuseUnready(db: Db, draft: Invoice): void {
+  if (linesOf(db, draft.id).length === 0) {
+    throw new Refusal(
+      'invoice-empty',
+      'This invoice has no lines. Add what is billed, or throw the draft away.',
+    )
+  }
+  if (draft.payableMinor < 0) {
+    throw new Refusal(
+      'invoice-negative',
+      'This invoice would pay money to the client. Write a credit note for that.',
+    )
+  }
+  const client = findClient(db, draft.clientId)
+  if (draft.kind !== 'credit note' && client?.orderNumberNeeded && !draft.orderNumber) {
+    throw new Refusal(
+      'order-number-missing',
+      `${client.name} needs its order number on every invoice. Enter it first.`,
+      {
+        field: 'orderNumber',
+      },
+    )
+  }
+  if (draft.kind === 'invoice' && draft.jobId !== null) refuseStaleDeposits(db, draft, draft.jobId)
+}
+
+/** A deposit credited, or deducted elsewhere, since the draft was made would be deducted wrongly. */
+function refuseStaleDeposits(db: Db, draft: Invoice, jobId: Id<'job'>): void {
+  const open = new Set(openDepositsOf(db, jobId).map(({ depositId }) => depositId))
+  const stale = depositsDeductedBy(db, draft.id).find(({ depositId }) => !open.has(depositId))
+  if (stale) {
+    throw new Refusal(
+      'deposit-stale',
+      `The deposit ${stale.number} was credited or deducted since this draft was made. Throw the draft away and make it again.`,
+    )
+  }
+}
