@@ -108,6 +108,7 @@ CREATE TABLE pick (
 ) STRICT;
 CREATE UNIQUE INDEX one_pick_per_row_and_deliverable ON pick (shoot_id, row, deliverable_id) WHERE withdrawn_at IS NULL;
 CREATE INDEX pick_by_take ON pick (take_id);
+CREATE INDEX pick_by_deliverable ON pick (deliverable_id, shoot_id);
 CREATE TRIGGER pick_of_a_kept_take BEFORE INSERT ON pick
 WHEN (SELECT count(*) FROM take WHERE id = NEW.take_id AND shoot_id = NEW.shoot_id AND row = NEW.row AND verdict = 'keep') = 0
 BEGIN SELECT raise(ABORT, 'only a kept take of this spin and row can be picked'); END;
@@ -129,6 +130,7 @@ CREATE TABLE showing_item (
   deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
   PRIMARY KEY (showing_id, shoot_id, deliverable_id)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX showing_item_by_deliverable ON showing_item (deliverable_id);
 CREATE INDEX showing_item_by_shoot ON showing_item (shoot_id, deliverable_id);
 
 CREATE TABLE answer (
@@ -146,6 +148,7 @@ CREATE TABLE answer (
   CHECK ((verdict = 'change') = (cause IS NOT NULL))
 ) STRICT;
 CREATE UNIQUE INDEX one_standing_yes ON answer (shoot_id, deliverable_id) WHERE verdict = 'yes' AND withdrawn_at IS NULL;
+CREATE INDEX answer_by_deliverable ON answer (deliverable_id);
 CREATE INDEX answer_by_shoot ON answer (shoot_id, deliverable_id, answered_at);
 
 CREATE TABLE finishing_batch (
@@ -177,6 +180,7 @@ CREATE TABLE delivery (
   prepared_at TEXT NOT NULL CHECK (prepared_at = strftime('%Y-%m-%dT%H:%M:%fZ', prepared_at)),
   sent_at TEXT CHECK (sent_at = strftime('%Y-%m-%dT%H:%M:%fZ', sent_at)),
   list_id INTEGER REFERENCES attachment (id),
+  note_paper_id INTEGER REFERENCES attachment (id),
   CHECK ((sent_at IS NULL) = (number IS NULL))
 ) STRICT;
 CREATE INDEX delivery_by_job ON delivery (job_id);
@@ -191,6 +195,7 @@ CREATE TABLE delivery_item (
   deliverable_id INTEGER NOT NULL REFERENCES deliverable (id),
   PRIMARY KEY (delivery_id, shoot_id, deliverable_id)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX delivery_item_by_deliverable ON delivery_item (deliverable_id);
 CREATE INDEX delivery_item_by_shoot ON delivery_item (shoot_id, deliverable_id);
 CREATE TRIGGER delivery_item_of_a_sent_delivery BEFORE INSERT ON delivery_item
 WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
@@ -213,6 +218,7 @@ CREATE TABLE delivery_file (
   PRIMARY KEY (delivery_id, name),
   CHECK ((bytes IS NULL) = (sha256 IS NULL))
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX delivery_file_by_deliverable ON delivery_file (deliverable_id);
 CREATE TRIGGER delivery_file_of_a_sent_delivery BEFORE INSERT ON delivery_file
 WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;

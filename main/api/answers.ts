@@ -10,6 +10,7 @@ const items = z
   .array(z.object({ shootId: idOf('shoot'), deliverableId: idOf('deliverable') }))
   .min(1, 'Choose what it is about.')
   .max(3000)
+  .readonly()
 const contactId = idOf('contact').nullable().default(null)
 
 const Answered = z.object({ items, contactId, words: maybeText(), answeredDay: day.nullable().default(null) })

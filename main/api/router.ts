@@ -1,7 +1,11 @@
 import { answerCalls } from './answers.ts'
+import { benchCalls } from './benches.ts'
 import { boardCalls } from './board.ts'
+import { bookingCalls } from './bookings.ts'
 import { briefCalls } from './briefs.ts'
 import { clientCalls } from './clients.ts'
+import { deliveryCalls } from './deliveries.ts'
+import { equipmentCalls } from './equipment.ts'
 import { familyCalls } from './families.ts'
 import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
@@ -12,6 +16,7 @@ import { platterCalls } from './platters.ts'
 import { priceCalls } from './prices.ts'
 import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
+import { quoteCalls } from './quotes.ts'
 import { rigCalls } from './rigs.ts'
 import { sampleCalls } from './samples.ts'
 import { searchCalls } from './search.ts'
@@ -40,10 +45,15 @@ export const appRouter = router({
   platters: platterCalls,
   rigs: rigCalls,
   settings: settingsCalls,
+  equipment: equipmentCalls,
+  benches: benchCalls,
+  bookings: bookingCalls,
   takes: takeCalls,
   picks: pickCalls,
   answers: answerCalls,
+  deliveries: deliveryCalls,
   pace: paceCalls,
   prices: priceCalls,
   taxRates: taxRateCalls,
+  quotes: quoteCalls,
 })

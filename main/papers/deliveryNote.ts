@@ -1,0 +1,90 @@
+import { studioZone } from '../../db/calendar.ts'
+import { type Delivery, type DeliveryItem, deliveryItems, deliveryParties } from '../../db/deliveryList.ts'
+import type { Db } from '../../db/open.ts'
+import { theStudio } from '../../db/studio.ts'
+import { dayOf } from '../trade/calendar.ts'
+import { type DeliveryWords, deliveryWords } from './deliveryWords.ts'
+import { addressLines, senderOf } from './parties.ts'
+import { type Block, printSheet, type Sheet } from './sheet.ts'
+
+/** The delivery note of a delivery that was sent, as a PDF: what went, how, and what to check it against. */
+export function deliveryNote(db: Db, delivery: Delivery): Buffer {
+  return printSheet(deliveryNoteSheet(db, delivery))
+}
+
+/** What stands on the note. */
+export function deliveryNoteSheet(db: Db, delivery: Delivery): Sheet {
+  if (delivery.number === null || delivery.sentAt === null) {
+    throw new Error(`Delivery ${delivery.id} was not sent, so it has no note.`)
+  }
+  const studio = theStudio(db)
+  const { client, job } = deliveryParties(db, delivery.jobId)
+  const words = deliveryWords[client.language]
+  const locale = client.language === 'de' ? 'de-DE' : studio.locale.startsWith('en') ? studio.locale : 'en-GB'
+  const sentDay = new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(
+    new Date(`${dayOf(delivery.sentAt, studioZone(db))}T00:00:00Z`),
+  )
+  const facts: readonly (readonly [string, string | null])[] = [
+    [words.day, sentDay],
+    [words.job, `${job.number}, ${job.title}`],
+    [words.orderNumber, job.orderNumber],
+    [words.way, delivery.way],
+  ]
+  return {
+    paper: studio.paper,
+    language: client.language,
+    writtenAt: delivery.sentAt,
+    title: `${words.title} ${delivery.number}`,
+    sender: senderOf({ ...studio, name: studio.legalName ?? studio.name }, locale),
+    recipient: [
+      client.name,
+      ...(delivery.contactName === null ? [] : [delivery.contactName]),
+      ...addressLines(client, studio.country, locale),
+    ],
+    facts: facts.flatMap(([label, value]) => (value === null ? [] : [[label, value] as const])),
+    blocks: blocks(delivery, deliveryItems(db, delivery.id), words, locale),
+  }
+}
+
+function blocks(
+  delivery: Delivery,
+  items: readonly DeliveryItem[],
+  words: DeliveryWords,
+  locale: string,
+): readonly Block[] {
+  const count = new Intl.NumberFormat(locale)
+  const size = (bytes: number | null) =>
+    bytes === null
+      ? ''
+      : `${new Intl.NumberFormat(locale, { maximumFractionDigits: 1 }).format(bytes / 1e6)} MB`
+  const files = items.reduce((sum, item) => sum + item.files, 0)
+  const isRead = delivery.filesRead > 0
+  return [
+    {
+      kind: 'table',
+      columns: [
+        { label: words.spin, width: 46, align: 'left' },
+        { label: words.deliverable, width: 24, align: 'left' },
+        { label: words.pixels, width: 18, align: 'right' },
+        { label: words.files, width: 10, align: 'right' },
+        { label: words.size, width: 14, align: 'right' },
+      ],
+      rows: items.map((item) => [
+        `${item.spin} (${item.codes})`,
+        item.deliverable,
+        `${item.widthPx} × ${item.heightPx}`,
+        count.format(item.files),
+        size(item.bytes),
+      ]),
+    },
+    {
+      kind: 'totals',
+      rows: [
+        { label: words.allFiles, value: count.format(files), strong: true },
+        ...(isRead ? [{ label: words.allSize, value: size(delivery.bytes) }] : []),
+      ],
+    },
+    { kind: 'paragraph', text: isRead ? words.checkSums : words.checkNames },
+    ...(delivery.note === null ? [] : [{ kind: 'paragraph' as const, text: delivery.note }]),
+  ]
+}
