@@ -1,0 +1,63 @@
+import type { Answers } from '../../main/api/types.ts'
+import { Button } from '../parts/button.tsx'
+import { FileDrop } from '../parts/file-drop.tsx'
+import { FormRefusal } from '../parts/form.tsx'
+import { Part } from '../parts/page.tsx'
+import { api, useAct } from '../shell/api.ts'
+import css from './products.module.css'
+
+type WholeProduct = Answers['products']['one']
+
+/** The picture a product is known by on the shelf. */
+export function ProductPicture(props: {
+  readonly product: WholeProduct['product']
+  readonly picture: WholeProduct['picture']
+}) {
+  const { product, picture } = props
+  const set = useAct(async (file: File) =>
+    api.products.setPicture.mutate({
+      productId: product.id,
+      name: file.name,
+      base64: await base64Of(file),
+    }),
+  )
+  const remove = useAct(() => api.products.removePicture.mutate({ productId: product.id }))
+  return (
+    <Part
+      title="Picture"
+      acts={
+        picture ? (
+          <Button kind="quiet" busy={remove.busy} onClick={() => remove.run()}>
+            Take it away
+          </Button>
+        ) : null
+      }
+    >
+      {picture ? (
+        <img
+          className={css.picture}
+          src={`/files/${picture.sha256}`}
+          alt={`${product.code} ${product.name}`}
+        />
+      ) : null}
+      <FileDrop
+        label={picture ? 'Drop another picture here' : 'Drop a picture of the product here'}
+        hint="JPEG, PNG or WebP, up to 8 MB."
+        accept="image/jpeg,image/png,image/webp"
+        busy={set.busy}
+        onFile={set.run}
+      />
+      {set.refusal ? <FormRefusal sentence={set.refusal.sentence} /> : null}
+    </Part>
+  )
+}
+
+/** The bytes of a file as base64; read by the browser, which knows how to do it in one go. */
+function base64Of(file: File): Promise<string> {
+  return new Promise((resolve, reject) => {
+    const reader = new FileReader()
+    reader.onload = () => resolve(String(reader.result).replace(/^data:[^,]*,/u, ''))
+    reader.onerror = () => reject(reader.error ?? new Error('The file could not be read.'))
+    reader.readAsDataURL(file)
+  })
+}
