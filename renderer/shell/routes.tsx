@@ -8,7 +8,10 @@ import { NoSuchPage } from './no-such-page.tsx'
  * One line per subject: `subject('clients/*', () => import('../clients/screen.tsx'))`. The file exports
  * `Screen`, which draws its own pages with `<Routes>` below its path.
  */
-const subjects: RouteObject[] = []
+const subjects: RouteObject[] = [
+  subject('clients/*', () => import('../clients/screen.tsx')),
+  subject('products/*', () => import('../products/screen.tsx')),
+]
 
 export const router = createBrowserRouter([
   {
