@@ -1,3 +1,4 @@
+import { stationsAfterDelivery } from '../main/trade/standing.ts'
 import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
 import { type KeptStanding, type Priority, type StandingRecord, standingColumns, toStanding } from './jobs.ts'
@@ -23,7 +24,7 @@ export interface JobFilter {
   readonly clientId: Id<'client'> | null
   /** Jobs with a booking to come on this bench. */
   readonly benchId: Id<'bench'> | null
-  /** Jobs whose due day is before `today`. */
+  /** Jobs that are late, as `isLate` has it. */
   readonly lateOnly: boolean
 }
 
@@ -50,14 +51,16 @@ const jobOrders = {
 } as const
 export type JobOrder = keyof typeof jobOrders
 
-const lineColumns = `job.id AS jobId, job.number, job.title, job.client_id AS clientId, client.name AS clientName,
+/** The columns of a job's line, of the tables that `linesFrom` joins. */
+export const lineColumns = `job.id AS jobId, job.number, job.title, job.client_id AS clientId, client.name AS clientName,
   job.currency, job.priority, job.hold_reason AS holdReason, job.hold_until AS holdUntil, ${standingColumns}`
 
-const linesFrom = `FROM job_standing st JOIN job ON job.id = st.job_id JOIN client ON client.id = st.client_id`
+export const linesFrom = `FROM job_standing st JOIN job ON job.id = st.job_id JOIN client ON client.id = st.client_id`
 
-type LineRecord = StandingRecord & Omit<JobLine, keyof KeptStanding>
+/** What `lineColumns` reads. */
+export type LineRecord = StandingRecord & Omit<JobLine, keyof KeptStanding>
 
-function toLine({
+export function toLine({
   jobId,
   number,
   title,
@@ -94,19 +97,10 @@ export function listJobs(
   return { lines: lines.map(toLine), total: total?.n ?? 0 }
 }
 
-/** Every job that matches, by due day: what hangs on the board, open jobs alone. */
-export function boardJobs(db: Db, filter: Omit<JobFilter, 'openOnly'>, present: Present): readonly JobLine[] {
-  const { where, values } = conditionOf({ ...filter, openOnly: true }, present)
-  return prepared<object, LineRecord>(
-    db,
-    `SELECT ${lineColumns} ${linesFrom} WHERE ${where} ORDER BY st.due_day IS NULL, st.due_day, job.id`,
-  )
-    .all(values)
-    .map(toLine)
-}
+const deliveredStations = stationsAfterDelivery.map((station) => `'${station}'`).join(', ')
 
 /** The filter as SQL made of fixed texts alone, with the values to bind to it. */
-function conditionOf(filter: JobFilter, { today, now }: Present) {
+export function conditionOf(filter: JobFilter, { today, now }: Present) {
   const where = [filter.openOnly ? 'st.is_open = 1' : 'true']
   const values: Record<string, unknown> = {}
   if (filter.clientId !== null) {
@@ -114,7 +108,7 @@ function conditionOf(filter: JobFilter, { today, now }: Present) {
     values.clientId = filter.clientId
   }
   if (filter.lateOnly) {
-    where.push('st.due_day < @today')
+    where.push(`st.due_day < @today AND st.is_open = 1 AND st.station NOT IN (${deliveredStations})`)
     values.today = today
   }
   if (filter.benchId !== null) {

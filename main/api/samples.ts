@@ -31,7 +31,7 @@ export const sampleCalls = router({
         sampleIds: SampleIds,
         move: z.enum(['arrive', 'shift', 'miss', 'wrong', 'break', 'sendBack', 'keep', 'destroy']),
         at: z.iso
-          .datetime('This is no time. Enter a day and a time.')
+          .datetime({ offset: true, error: 'This is no time. Enter a day and a time.' })
           .transform((at) => new Date(at).toISOString())
           .nullable()
           .default(null),

@@ -58,6 +58,17 @@ export interface JobStanding {
   readonly spread: Readonly<Record<SpinStation, number>>
 }
 
+/** Stations at which the client has every file: what is left is ours to send back, bill and be paid. */
+export const stationsAfterDelivery = ['samples back', 'invoice', 'paid'] as const
+
+/** Late: the due day is past and the client has not got every file. Days are `YYYY-MM-DD`. */
+export function isLate(
+  { station, dueDay }: { readonly station: string; readonly dueDay: string | null },
+  today: string,
+): boolean {
+  return dueDay !== null && dueDay < today && !stationsAfterDelivery.some((after) => after === station)
+}
+
 /** Where a spin stands, worked out from its facts alone. */
 export function spinStation(spin: SpinFacts): SpinStation {
   if (spin.deliverables > 0 && spin.delivered >= spin.deliverables) return 'delivered'

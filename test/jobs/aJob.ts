@@ -1,4 +1,6 @@
+import { plainBrief } from '../../db/briefs.ts'
 import type { Id } from '../../db/ids.ts'
+import type { Asks } from '../../main/api/types.ts'
 import { aClient } from '../builders.ts'
 import type { TestStudio } from '../studio.ts'
 
@@ -24,6 +26,13 @@ export function aProduct(of: Partial<NewProduct> = {}): NewProduct {
     handlingNote: null,
     ...of,
   }
+}
+
+type NewBrief = Asks['jobs']['rewriteBrief']['brief']
+
+/** A brief; name only what the test is about. */
+export function aBrief(of: Partial<NewBrief> = {}): NewBrief {
+  return { ...(plainBrief as NewBrief), ...of }
 }
 
 /** What `jobs.add` takes beside the client; name only what the test is about. */

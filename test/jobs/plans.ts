@@ -1,0 +1,36 @@
+import type { Db } from '../../db/open.ts'
+
+/**
+ * Runs the work and gives, for every SELECT, UPDATE, INSERT or DELETE it prepared, the steps of its query plan that
+ * read a table from end to end without an index made for that (an index over open jobs or samples that are here
+ * reads only those; the newest takes are read up to a limit).
+ * See https://sqlite.org/eqp.html: a step that begins with SCAN visits every row.
+ */
+export async function scansDuring(db: Db, work: () => Promise<unknown>): Promise<readonly string[]> {
+  const prepare = db.prepare.bind(db)
+  const texts = new Set<string>()
+  db.prepare = ((text: string) => {
+    texts.add(text)
+    return prepare(text)
+  }) as typeof db.prepare
+  try {
+    await work()
+  } finally {
+    db.prepare = prepare as typeof db.prepare
+  }
+  if (texts.size === 0) throw new Error('Nothing was prepared: the statements were known already.')
+  return [...texts].flatMap((text) => planOf(prepare, text))
+}
+
+const fine =
+  /USING (COVERING )?INDEX (open_jobs|sample_here|take_by_start)|VIRTUAL TABLE|CONSTANT ROW|^SCAN (matching|studio|pace|handling|bench|opening|closure|client|device|rig_revision)\b/u
+
+function planOf(prepare: Db['prepare'], text: string): readonly string[] {
+  // The plan of a plain INSERT names child tables that are read only while a deferred reference is broken.
+  if (!/^\s*(SELECT|WITH|UPDATE|DELETE|INSERT[^;]*SELECT)/iu.test(text)) return []
+  const plan = prepare(`EXPLAIN QUERY PLAN ${text.replace(/[?@]\w*/gu, "'1'")}`).all() as { detail: string }[]
+  return plan
+    .map(({ detail }) => detail)
+    .filter((detail) => detail.startsWith('SCAN') && !fine.test(detail))
+    .map((detail) => `${detail}: ${text}`)
+}
