@@ -129,27 +129,36 @@ function spinToPlan(
  * are not weighed count as 0: what is known must already fit.
  */
 export function checkLoad(db: Db, shootId: Id<'shoot'>, rigRevisionId: Id<'rig_revision'>): void {
-  const row = prepared<
-    [number, number],
-    { spin: string; massG: number; platter: string; limitG: number | null }
-  >(
+  const platter = prepared<[number], { name: string; limitG: number | null }>(
     db,
-    `SELECT shoot.name AS spin, ifnull(sum(product.mass_g), 0) AS massG, platter.name AS platter,
-       platter.load_limit_g AS limitG
-     FROM rig_revision v JOIN platter ON platter.id = v.platter_id, shoot
-     LEFT JOIN shoot_product sp ON sp.shoot_id = shoot.id LEFT JOIN product ON product.id = sp.product_id
-     WHERE v.id = ? AND shoot.id = ? GROUP BY shoot.id`,
-  ).get(rigRevisionId, shootId)
-  if (!row)
+    `SELECT platter.name, platter.load_limit_g AS limitG
+     FROM rig_revision v JOIN platter ON platter.id = v.platter_id WHERE v.id = ?`,
+  ).get(rigRevisionId)
+  if (!platter) {
     throw new Refusal('no-rig', 'This rig is not in the studio. Choose another.', { field: 'rigRevisionId' })
-  if (row.limitG === null || row.massG <= row.limitG) return
+  }
+  const spin = spinMass(db, shootId)
+  if (platter.limitG === null || spin.massG <= platter.limitG) return
   throw new Refusal(
     'over-load-limit',
-    `'${row.spin}' weighs ${kg(row.massG)}, but the platter ${row.platter} carries ${kg(row.limitG)}. Plan it on a rig whose platter carries more.`,
+    `'${spin.name}' weighs ${massText(spin.massG)}, but the platter ${platter.name} carries ${massText(platter.limitG)}. Plan it on a rig whose platter carries more.`,
     { field: 'rigRevisionId' },
   )
 }
 
-function kg(massG: number): string {
+/** What a spin's products weigh together in g, as far as they are weighed. */
+export function spinMass(db: Db, shootId: Id<'shoot'>): { readonly name: string; readonly massG: number } {
+  const spin = prepared<[number], { name: string; massG: number }>(
+    db,
+    `SELECT shoot.name, ifnull(sum(product.mass_g), 0) AS massG FROM shoot
+     LEFT JOIN shoot_product sp ON sp.shoot_id = shoot.id LEFT JOIN product ON product.id = sp.product_id
+     WHERE shoot.id = ? GROUP BY shoot.id`,
+  ).get(shootId)
+  if (!spin) throw new Refusal('no-spin', 'One of these spins is not in the studio.')
+  return spin
+}
+
+/** A mass to the gram: '850 g', '12.001 kg'. */
+export function massText(massG: number): string {
   return massG < 1000 ? `${massG} g` : `${formatDecimal(massG, 3)} kg`
 }

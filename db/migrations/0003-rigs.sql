@@ -119,3 +119,12 @@ CREATE TRIGGER settings_are_never_deleted BEFORE DELETE ON settings
 BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
 CREATE TRIGGER settings_row_is_never_deleted BEFORE DELETE ON settings_row
 BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
+
+-- How many of each piece of equipment a rig revision takes.
+CREATE VIEW rig_equipment AS
+SELECT rig_revision_id, equipment_id, count(*) AS needed FROM (
+  SELECT rig_revision_id, equipment_id FROM rig_light
+  UNION ALL SELECT id, backdrop_equipment_id FROM rig_revision
+  UNION ALL SELECT id, camera_equipment_id FROM rig_revision
+  UNION ALL SELECT id, lens_equipment_id FROM rig_revision
+) WHERE equipment_id IS NOT NULL GROUP BY rig_revision_id, equipment_id;

@@ -93,6 +93,22 @@ export async function aStoredJob(
     rounds_included: 1,
     created_at: writing.now,
   }) as Id<'job'>
+  insert('quote', {
+    job_id: jobId,
+    number: `Q for ${number}`,
+    version: 1,
+    state: 'accepted',
+    currency: 'EUR',
+    frames_per_turn: 244,
+    overlap_frames: 3,
+    rows: 1,
+    step_ms: 6_000,
+    tax_rate_id: 1,
+    valid_until: '2026-04-01',
+    sent_at: writing.now,
+    decided_at: writing.now,
+    created_at: writing.now,
+  })
   const shootIds = spins.map((spin, index) => {
     const productId = insert('product', {
       client_id: clientId,

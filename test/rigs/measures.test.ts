@@ -9,7 +9,11 @@ it('gives back every kept length and angle exactly after showing it', () => {
     lights: fc.array(fc.record({ bearingMdeg: fc.integer({ min: 0, max: 359_999 }), power: fc.string() })),
     note: fc.option(fc.string()),
   })
-  fc.assert(fc.property(record, (value) => expect(kept(shown(value))).toEqual(value)))
+  fc.assert(
+    fc.property(record, (value) => {
+      expect(kept(shown(value))).toEqual(value)
+    }),
+  )
 })
 
 it('shows a tape to a tenth of a micrometre and other lengths to a whole one', () => {

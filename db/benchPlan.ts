@@ -1,0 +1,136 @@
+import { hoursOn, type Stretch } from '../main/trade/bench.ts'
+import { addDays, instantAt } from '../main/trade/calendar.ts'
+import { closuresBetween, listBenches } from './benches.ts'
+import { type Booking, bookingsBetween } from './bookings.ts'
+import { studioZone } from './calendar.ts'
+import type { Page } from './clients.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { prepared } from './statement.ts'
+
+/** A bench's day: when it is open, why not, and what is booked. */
+export interface BenchDay {
+  readonly day: string
+  readonly open: readonly Stretch[]
+  /** Why it is closed on a day that it would be open, or null. */
+  readonly closed: string | null
+  readonly bookings: readonly Booking[]
+}
+
+export interface BenchWeek {
+  readonly benchId: Id<'bench'>
+  readonly name: string
+  readonly days: readonly BenchDay[]
+}
+
+/** Open jobs due on a day that still have work at the bench. */
+export interface DueMark {
+  readonly day: string
+  readonly jobId: Id<'job'>
+  readonly number: string
+  readonly client: string
+  readonly benchMsLeft: number
+}
+
+/** The benches over some days from the first, and the jobs due then. */
+export function benchPlan(
+  db: Db,
+  firstDay: string,
+  dayCount: number,
+): { readonly benches: readonly BenchWeek[]; readonly due: readonly DueMark[] } {
+  const days = Array.from({ length: dayCount }, (_, index) => addDays(firstDay, index))
+  const lastDay = days.at(-1) ?? firstDay
+  const zone = studioZone(db)
+  const closures = closuresBetween(db, firstDay, lastDay)
+  const benches = listBenches(db).map((bench) => ({
+    benchId: bench.id,
+    name: bench.name,
+    days: days.map((day) => ({
+      day,
+      open: hoursOn(day, bench.openings),
+      closed:
+        closures.find(
+          (closure) =>
+            (closure.benchId === null || closure.benchId === bench.id) &&
+            closure.fromDay <= day &&
+            day <= closure.toDay,
+        )?.reason ?? null,
+      bookings: bookingsBetween(
+        db,
+        bench.id,
+        instantAt(day, 0, zone).toISOString(),
+        instantAt(day, 1440, zone).toISOString(),
+      ),
+    })),
+  }))
+  return { benches, due: dueBetween(db, firstDay, lastDay) }
+}
+
+function dueBetween(db: Db, fromDay: string, toDay: string): readonly DueMark[] {
+  return prepared<[string, string], DueMark>(
+    db,
+    `SELECT s.due_day AS day, job.id AS jobId, job.number, client.name AS client, s.bench_ms_left AS benchMsLeft
+     FROM job_standing s JOIN job ON job.id = s.job_id JOIN client ON client.id = job.client_id
+     WHERE s.is_open = 1 AND s.due_day BETWEEN ? AND ? AND s.at_samples_in + s.at_bench + s.at_takes > 0
+     ORDER BY s.due_day, job.number`,
+  ).all(fromDay, toDay)
+}
+
+/** Spins of a job on one rig that have no place on a bench yet. */
+export interface WaitingGroup {
+  readonly jobId: Id<'job'>
+  readonly number: string
+  readonly title: string
+  readonly client: string
+  readonly dueDay: string | null
+  readonly rigRevisionId: Id<'rig_revision'> | null
+  readonly rig: string | null
+  readonly spins: number
+  /** Of them, those with a sample that is not in. */
+  readonly withoutSample: number
+  readonly estimateMs: number
+  readonly shootIds: readonly Id<'shoot'>[]
+}
+
+type WaitingRow = Omit<WaitingGroup, 'shootIds'> & { readonly shootIdList: string }
+
+/**
+ * Spins of accepted, open jobs that wait for a place: not booked and not turned since they were last called
+ * for. Grouped by job and rig, the earliest due first, a page of groups at a time.
+ */
+export function waitingSpins(
+  db: Db,
+  page: Page,
+  jobId: Id<'job'> | null = null,
+): { readonly groups: readonly WaitingGroup[]; readonly more: boolean } {
+  const rows = prepared<[number | null, number | null, number, number], WaitingRow>(
+    db,
+    `SELECT job.id AS jobId, job.number, job.title, client.name AS client, s.due_day AS dueDay,
+       shoot.rig_revision_id AS rigRevisionId, rig.name AS rig, count(*) AS spins,
+       sum(shoot.estimate_ms) AS estimateMs, json_group_array(shoot.id ORDER BY shoot.position) AS shootIdList,
+       sum(shoot.without_sample_reason IS NULL AND EXISTS (SELECT 1 FROM shoot_product sp
+         LEFT JOIN sample ON sample.product_id = sp.product_id AND sample.job_id = shoot.job_id
+         WHERE sp.shoot_id = shoot.id AND (sample.id IS NULL
+           OR (sample.is_needed = 1 AND sample.state IN ('expected', 'missing', 'wrong'))))) AS withoutSample
+     FROM job_standing s JOIN job ON job.id = s.job_id JOIN client ON client.id = job.client_id
+     JOIN shoot ON shoot.job_id = job.id LEFT JOIN rig_revision v ON v.id = shoot.rig_revision_id
+     LEFT JOIN rig ON rig.id = v.rig_id
+     WHERE s.is_open = 1 AND s.at_samples_in + s.at_bench > 0 AND (? IS NULL OR s.job_id = ?)
+       AND shoot.cancelled_at IS NULL
+       AND s.station NOT IN ('enquiry', 'quote')
+       AND NOT EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
+         WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL
+           AND b.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
+       AND NOT EXISTS (SELECT 1 FROM take WHERE take.shoot_id = shoot.id
+         AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
+     GROUP BY job.id, shoot.rig_revision_id
+     ORDER BY s.due_day IS NULL, s.due_day, job.number, min(shoot.position) LIMIT ? OFFSET ?`,
+  ).all(jobId, jobId, page.limit + 1, page.offset)
+  return {
+    groups: rows.slice(0, page.limit).map(({ shootIdList, ...row }) => ({
+      ...row,
+      shootIds: JSON.parse(shootIdList) as Id<'shoot'>[],
+    })),
+    more: rows.length > page.limit,
+  }
+}
