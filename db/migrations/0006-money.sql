@@ -23,6 +23,7 @@ CREATE TABLE quote (
   cost_p80_minor INTEGER NOT NULL DEFAULT 0 CHECK (cost_p80_minor >= 0),
   discount_ppm INTEGER NOT NULL DEFAULT 0 CHECK (discount_ppm BETWEEN 0 AND 1000000),
   is_rush INTEGER NOT NULL DEFAULT 0 CHECK (is_rush IN (0, 1)),
+  lines_by_hand INTEGER NOT NULL DEFAULT 0 CHECK (lines_by_hand IN (0, 1)),
   deposit_ppm INTEGER NOT NULL DEFAULT 0 CHECK (deposit_ppm BETWEEN 0 AND 1000000),
   tax_rate_id INTEGER NOT NULL REFERENCES tax_rate (id),
   net_minor INTEGER NOT NULL DEFAULT 0,
@@ -53,7 +54,12 @@ WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.num
   OR NEW.discount_ppm <> OLD.discount_ppm OR NEW.is_rush <> OLD.is_rush OR NEW.deposit_ppm <> OLD.deposit_ppm
   OR NEW.net_minor <> OLD.net_minor OR NEW.tax_minor <> OLD.tax_minor OR NEW.total_minor <> OLD.total_minor
   OR NEW.valid_until <> OLD.valid_until OR NEW.sent_at <> OLD.sent_at OR NEW.terms IS NOT OLD.terms
-  OR NEW.assumptions IS NOT OLD.assumptions OR NEW.due_day IS NOT OLD.due_day OR NEW.state = 'draft')
+  OR NEW.assumptions IS NOT OLD.assumptions OR NEW.due_day IS NOT OLD.due_day OR NEW.state = 'draft'
+  OR NEW.tax_rate_id <> OLD.tax_rate_id OR NEW.rim_um10 IS NOT OLD.rim_um10 OR NEW.step_um10 IS NOT OLD.step_um10
+  OR NEW.step_from_takes <> OLD.step_from_takes OR NEW.bench_mean_ms <> OLD.bench_mean_ms
+  OR NEW.bench_median_ms <> OLD.bench_median_ms OR NEW.bench_p80_ms <> OLD.bench_p80_ms OR NEW.desk_ms <> OLD.desk_ms
+  OR NEW.cost_median_minor <> OLD.cost_median_minor OR NEW.cost_p80_minor <> OLD.cost_p80_minor
+  OR NEW.lines_by_hand <> OLD.lines_by_hand)
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 CREATE TRIGGER quote_sent_is_never_deleted BEFORE DELETE ON quote WHEN OLD.state <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
@@ -90,6 +96,12 @@ CREATE TABLE quote_line_shoot (
   shoot_id INTEGER NOT NULL REFERENCES shoot (id),
   PRIMARY KEY (quote_line_id, shoot_id)
 ) STRICT, WITHOUT ROWID;
+CREATE TRIGGER quote_line_shoot_stays BEFORE DELETE ON quote_line_shoot
+WHEN (SELECT q.state FROM quote q JOIN quote_line l ON l.quote_id = q.id WHERE l.id = OLD.quote_line_id) <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_line_shoot_never_joins_a_sent_quote BEFORE INSERT ON quote_line_shoot
+WHEN (SELECT q.state FROM quote q JOIN quote_line l ON l.quote_id = q.id WHERE l.id = NEW.quote_line_id) <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 
 CREATE TABLE extra (
   id INTEGER PRIMARY KEY,

@@ -194,6 +194,25 @@ const refusals: Readonly<
     (put) => put('quote_line', { quote_id: 1 }),
     'revise it',
   ],
+  quote_line_shoot_stays: [
+    (put, db) => {
+      put('quote', { id: 1 })
+      put('quote_line', { id: 1, quote_id: 1 })
+      put('quote_line_shoot', { quote_line_id: 1 })
+      db.exec(`UPDATE quote SET state = 'sent', sent_at = '${instant}', valid_until = '2026-04-01'`)
+    },
+    'DELETE FROM quote_line_shoot',
+    'revise it',
+  ],
+  quote_line_shoot_never_joins_a_sent_quote: [
+    (put, db) => {
+      put('quote', { id: 1 })
+      put('quote_line', { id: 1, quote_id: 1 })
+      db.exec(`UPDATE quote SET state = 'sent', sent_at = '${instant}', valid_until = '2026-04-01'`)
+    },
+    (put) => put('quote_line_shoot', { quote_line_id: 1 }),
+    'revise it',
+  ],
   extra_decided_stays: [
     (put) => put('extra', { state: 'agreed', decided_at: instant }),
     `UPDATE extra SET title = 'other'`,

@@ -1,0 +1,242 @@
+import * as z from 'zod'
+import { keepFile } from '../../db/attachments.ts'
+import { studioZone } from '../../db/calendar.ts'
+import type { Id } from '../../db/ids.ts'
+import { quoteBasis, startingInput, usualRimUm10 } from '../../db/quoteBasis.ts'
+import {
+  acceptQuote,
+  declineQuote,
+  discardDraft,
+  freezeQuote,
+  keepDraft,
+  lapseQuote,
+  theQuote,
+} from '../../db/quoteDecisions.ts'
+import {
+  inputOf,
+  keepQuotePaper,
+  listQuotes,
+  type QuoteContent,
+  type QuoteWords,
+  quoteLinesOf,
+  quoteName,
+  quotePaper,
+  quotesOfJob,
+} from '../../db/quotes.ts'
+import { inOneTransaction } from '../../db/statement.ts'
+import { theStudio } from '../../db/studio.ts'
+import { listTaxRates } from '../../db/taxRates.ts'
+import { quoteSheet } from '../papers/quote.ts'
+import { printSheet, unprintable } from '../papers/sheet.ts'
+import { dayOf } from '../trade/calendar.ts'
+import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
+import { Refusal } from '../trade/refusal.ts'
+import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
+
+const ppm = (what: string) =>
+  z
+    .int(`${what} is missing. Enter a percentage.`)
+    .min(0, `${what} cannot be below 0 %.`)
+    .max(1_000_000, `${what} is at most 100 %.`)
+
+const LineInput = z.object({
+  kind: z.enum(['spins', 'fee', 'discount', 'rush', 'minimum', 'right']),
+  text: text('The line’s text', 400),
+  quantityMilli: z
+    .int('The quantity is missing. Enter a number.')
+    .min(-1_000_000_000, 'This quantity is too large. Check it.')
+    .max(1_000_000_000, 'This quantity is too large. Check it.'),
+  unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
+  priceMinor: z
+    .int('The price is missing. Enter an amount.')
+    .min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.')
+    .max(1_000_000_000, 'This price is too large. Check it.'),
+  baseMilli: z.int().min(1, 'A price is for a quantity of more than 0.').max(1_000_000_000).default(1000),
+  taxRateId: idOf('tax_rate'),
+  shootIds: z.array(idOf('shoot')).max(5000).default([]),
+  why: maybeText(500),
+})
+
+const InputInput = z.object({
+  framesPerTurn: z
+    .int('Frames per turn are missing. Enter a whole number.')
+    .min(2, 'A turn has at least 2 frames.')
+    .max(1440, 'A turn has at most 1,440 frames.'),
+  overlapFrames: z
+    .int('The overlap is a whole number of frames.')
+    .min(0, 'An overlap cannot be below 0.')
+    .max(1440, 'An overlap is at most 1,440 frames.'),
+  rows: z.int('Rows are a whole number.').min(1, 'At least one row.').max(20, 'At most 20 rows.'),
+  discountPpm: ppm('The discount'),
+  isRush: z.boolean(),
+  depositPpm: ppm('The deposit'),
+  taxRateId: idOf('tax_rate'),
+  byHand: z.array(LineInput).max(1000).nullable(),
+  fees: z.array(LineInput).max(100).default([]),
+})
+
+const WordsInput = z.object({
+  rimUm10: z
+    .int()
+    .min(1_000_000, 'A rim is at least 100 mm. Measure it with its own tape.')
+    .max(100_000_000, 'A rim is at most 10,000 mm. Measure it with its own tape.')
+    .nullable(),
+  stepUm10: z
+    .int()
+    .min(1_000, 'A step is at least 0.1 mm.')
+    .max(10_000_000, 'A step is at most 1,000 mm.')
+    .nullable(),
+  dueDay: day.nullable(),
+  terms: maybeText(4000),
+  assumptions: maybeText(4000),
+})
+
+const jobId = idOf('job')
+const quoteId = idOf('quote')
+const way = z.enum(['coarser', 'as asked', 'smoother']).default('as asked')
+const DraftInput = z.object({ jobId, way, input: InputInput, words: WordsInput })
+
+/** Quotes: worked out while one types, kept as drafts, sent and frozen, decided by the client. */
+export const quoteCalls = router({
+  /** All quotes of a job, the newest version first, each with its lines and tax. */
+  ofJob: call.input(z.object({ jobId })).query(({ ctx, input }) => {
+    const rates = listTaxRates(ctx.db)
+    return quotesOfJob(ctx.db, input.jobId).map((quote) => {
+      const lines = quoteLinesOf(ctx.db, quote.id)
+      return {
+        quote,
+        name: quoteName(quote),
+        lines,
+        taxes: quoteTotals(lines, rates).taxes,
+        input: inputOf(quote, lines),
+        paper: quotePaper(ctx.db, quote.id) ?? null,
+      }
+    })
+  }),
+
+  /** What a quote is worked out from, and where a first one starts: the page works the figures out as one types. */
+  basis: call.input(z.object({ jobId })).query(({ ctx, input }) => {
+    const studio = theStudio(ctx.db)
+    return {
+      basis: quoteBasis(ctx.db, input.jobId, today(ctx)),
+      start: {
+        input: startingInput(ctx.db, input.jobId),
+        words: startingWords(ctx, studio.terms),
+      },
+      quoteValidDays: studio.quoteValidDays,
+    }
+  }),
+
+  /** The figures of a draft that is not kept yet; writes nothing. */
+  preview: call.input(DraftInput.omit({ words: true })).query(({ ctx, input }) => {
+    return workOutQuote(quoteBasis(ctx.db, input.jobId, today(ctx)), input.input)
+  }),
+
+  save: call.input(DraftInput).mutation(({ ctx, input }) => {
+    const content = contentOf(ctx, input.jobId, input.input, input.words)
+    return { quoteId: keepDraft(ctx, input.jobId, input.way, content) }
+  }),
+
+  discard: call.input(z.object({ quoteId })).mutation(({ ctx, input }) => {
+    discardDraft(ctx, input.quoteId)
+  }),
+
+  /** Letters of a draft's paper that its typeface lacks, to be said before it is sent. */
+  lettersLacking: call
+    .input(z.object({ quoteId }))
+    .query(({ ctx, input }) => unprintable(quoteSheet(ctx.db, theQuote(ctx.db, input.quoteId), ctx.now))),
+
+  /** Freezes the draft and keeps its paper: both or neither. */
+  send: call
+    .input(z.object({ quoteId, validUntil: day.nullable().default(null) }))
+    .mutation(({ ctx, input }) =>
+      inOneTransaction(ctx.db, () => sendQuote(ctx, input.quoteId, input.validUntil)),
+    ),
+
+  accept: call
+    .input(
+      z.object({
+        quoteId,
+        orderNumber: maybeText(100),
+        day,
+        by: text('Who said yes', 120),
+        afterValidity: z.boolean().default(false),
+      }),
+    )
+    .mutation(({ ctx, input: { quoteId, ...acceptance } }) => acceptQuote(ctx, quoteId, acceptance)),
+
+  decline: call
+    .input(
+      z.object({
+        quoteId,
+        reason: text('The reason', 400),
+        priceMinor: z.int().min(0, 'A price cannot be below 0.').nullable().default(null),
+        isLost: z.boolean().default(false),
+      }),
+    )
+    .mutation(({ ctx, input: { quoteId, ...declining } }) => declineQuote(ctx, quoteId, declining)),
+
+  lapse: call.input(z.object({ quoteId })).mutation(({ ctx, input }) => lapseQuote(ctx, input.quoteId)),
+
+  /** Begins the next version from a quote that was sent, with today's figures and its own words. */
+  revise: call.input(z.object({ quoteId })).mutation(({ ctx, input }) => {
+    const quote = theQuote(ctx.db, input.quoteId)
+    if (quote.state === 'draft')
+      throw new Refusal('quote-state', 'This quote is still a draft. Change it as it is.')
+    const content = contentOf(ctx, quote.jobId, inputOf(quote, quoteLinesOf(ctx.db, quote.id)), quote)
+    return { quoteId: keepDraft(ctx, quote.jobId, quote.way, content) }
+  }),
+
+  list: call
+    .input(
+      z.object({
+        filter: z.enum(['open', 'drafts', 'all']).default('open'),
+        order: z.enum(['callBack', 'validUntil', 'newest', 'total']).default('callBack'),
+        page,
+      }),
+    )
+    .query(({ ctx, input }) => ({
+      ...listQuotes(ctx.db, input.filter, input.order, input.page),
+      today: today(ctx),
+    })),
+})
+
+function today(ctx: InStudio): string {
+  return dayOf(ctx.now, studioZone(ctx.db))
+}
+
+function startingWords(ctx: InStudio, terms: string | null): QuoteWords {
+  return { rimUm10: usualRimUm10(ctx.db), stepUm10: null, dueDay: null, terms, assumptions: null }
+}
+
+function contentOf(ctx: InStudio, jobId: Id<'job'>, typed: QuoteInput, words: QuoteWords): QuoteContent {
+  const basis = quoteBasis(ctx.db, jobId, today(ctx))
+  const own = new Set(basis.spins.map(({ shootId }) => shootId))
+  // A spin that was cancelled meanwhile, or is of another job, is not priced by a line of this one.
+  const input = {
+    ...typed,
+    byHand:
+      typed.byHand?.map((line) => ({ ...line, shootIds: line.shootIds.filter((id) => own.has(id)) })) ?? null,
+  }
+  return {
+    input,
+    words,
+    figures: workOutQuote(basis, input),
+    stepMs: basis.pace.stepMs,
+    stepFromTakes: basis.stepFromTakes,
+  }
+}
+
+function sendQuote(ctx: InStudio, quoteId: Id<'quote'>, validUntil: string | null) {
+  const quote = freezeQuote(ctx, quoteId, validUntil)
+  const sheet = quoteSheet(ctx.db, quote, ctx.now)
+  const attachmentId = keepFile(
+    ctx,
+    ctx.folder,
+    printSheet(sheet),
+    `${quoteName(quote)}${quote.way === 'as asked' ? '' : ` ${quote.way}`}.pdf`,
+    'application/pdf',
+  )
+  keepQuotePaper(ctx.db, quoteId, attachmentId)
+  return { name: quoteName(quote), paper: quotePaper(ctx.db, quoteId) }
+}

@@ -1,0 +1,211 @@
+import { type BillTax, billTotals, type TaxCategory } from './bill.ts'
+import { costMinor, type HourRates, margin } from './cost.ts'
+import type { DeskTime } from './deskTime.ts'
+import type { Estimate } from './estimate.ts'
+import { shareMinor } from './money.ts'
+import type { Pace } from './pace.ts'
+import type { DeliverableKind, PriceBreak, PriceRow } from './price.ts'
+import type { Finish, SizeClass } from './product.ts'
+import { quoteLines } from './quoteLines.ts'
+import { quoteNotices } from './quoteNotices.ts'
+import { quoteTime } from './quoteTime.ts'
+import type { PaperLanguage } from './quoteWords.ts'
+import { Refusal } from './refusal.ts'
+import type { RowFrames } from './turn/framesToShoot.ts'
+
+/** A spin as far as its time and price depend on it. */
+export interface QuoteSpin {
+  readonly shootId: number
+  readonly products: readonly QuoteProduct[]
+  /** The rows of its own brief; null where it follows the job's, whose turn the quote sets. */
+  readonly ownRows: readonly RowFrames[] | null
+  readonly finishClassId: number | null
+  readonly deliverables: readonly { readonly kind: DeliverableKind; readonly frames: number | null }[]
+}
+
+export interface QuoteProduct {
+  readonly sizeClass: SizeClass
+  readonly isSizeKnown: boolean
+  readonly finish: Finish
+  readonly isFirstOfFamily: boolean
+}
+
+export interface QuoteFinish {
+  readonly id: number
+  readonly name: string
+  readonly inHouse: boolean
+  readonly frameMs: number
+  readonly frameMinorPer100: number
+}
+
+export interface QuoteTaxRate {
+  readonly id: number
+  readonly name: string
+  readonly category: TaxCategory
+  readonly ratePpm: number
+}
+
+/** Everything a quote is worked out from that the person does not type into it: plain values, sent to the page. */
+export interface QuoteBasis {
+  readonly currency: string
+  readonly language: PaperLanguage
+  readonly spins: readonly QuoteSpin[]
+  /** The studio's figures, with the step its takes have taught. */
+  readonly pace: Pace
+  readonly stepFromTakes: number
+  /** Building a set again for a reshoot. */
+  readonly setChangeMs: number
+  readonly finishClasses: readonly QuoteFinish[]
+  /** Null where the studio's rates are in another currency than the job: then cost and margin are not stated. */
+  readonly rates: HourRates | null
+  readonly priceList: {
+    readonly name: string
+    readonly prices: readonly PriceRow[]
+    readonly breaks: readonly PriceBreak[]
+  } | null
+  readonly priceListNotice: string | null
+  readonly rushPpm: number
+  readonly minimumMinor: number
+  readonly taxRates: readonly QuoteTaxRate[]
+  /** Costs already planned for the job: hires, carriers, travel. */
+  readonly plannedCostMinor: number
+  /** Frames of each row that the brief asks for, where its rows differ from each other. */
+  readonly unequalBriefRows: readonly number[]
+}
+
+export type QuoteLineKind = 'spins' | 'fee' | 'discount' | 'rush' | 'minimum' | 'right'
+export type QuoteUnit = 'C62' | 'HUR' | 'DAY' | 'LS'
+
+/** A line of a quote. Units by UN/ECE Recommendation 20: C62 piece, HUR hour, DAY day, LS lump sum. */
+export interface QuoteLine {
+  readonly kind: QuoteLineKind
+  readonly text: string
+  readonly quantityMilli: number
+  readonly unit: QuoteUnit
+  readonly priceMinor: number
+  readonly baseMilli: number
+  readonly taxRateId: number
+  /** The spins a line prices, so that what is delivered decides what is billed. */
+  readonly shootIds: readonly number[]
+  /** Where the line comes from, for the studio alone; never on the client's paper. */
+  readonly why: string | null
+}
+
+/** What the person sets. */
+export interface QuoteInput {
+  readonly framesPerTurn: number
+  readonly overlapFrames: number
+  readonly rows: number
+  readonly discountPpm: number
+  readonly isRush: boolean
+  readonly depositPpm: number
+  readonly taxRateId: number
+  /** All lines as typed by hand; null while they are worked out. */
+  readonly byHand: readonly QuoteLine[] | null
+  /** Fees and rights added to worked-out lines. */
+  readonly fees: readonly QuoteLine[]
+}
+
+export interface QuotedLine extends QuoteLine {
+  readonly netMinor: number
+}
+
+export interface QuoteFigures {
+  readonly lines: readonly QuotedLine[]
+  readonly netMinor: number
+  readonly taxes: readonly (BillTax & { readonly name: string })[]
+  readonly taxMinor: number
+  readonly totalMinor: number
+  readonly depositMinor: number
+  readonly bench: Estimate
+  readonly desk: DeskTime
+  /** Frames over all spins, overlap included, check frames not. */
+  readonly framesShot: number
+  readonly cost: QuoteCost | null
+  /** What the person should know before sending: sentences. */
+  readonly notices: readonly string[]
+}
+
+export interface QuoteCost {
+  readonly boughtMinor: number
+  readonly medianMinor: number
+  /** The floor: under this price the 80 % time is not covered. */
+  readonly p80Minor: number
+  readonly marginMedianMinor: number
+  readonly marginMedianPpm: number | null
+  readonly marginP80Minor: number
+  readonly marginP80Ppm: number | null
+}
+
+/**
+ * All figures of a quote, worked out in one go from what is known of the job and what the person set: the same
+ * function in the page while one types and in the studio when it is kept. Money in minor units.
+ * Refuses what cannot be a quote: a tax rate the studio lacks, impossible rows, a line under 0.
+ */
+export function workOutQuote(basis: QuoteBasis, input: QuoteInput): QuoteFigures {
+  const time = quoteTime(basis, input)
+  const lines = input.byHand ?? quoteLines(basis, input)
+  const totals = quoteTotals(lines, basis.taxRates)
+  return {
+    ...totals,
+    depositMinor: shareMinor(totals.totalMinor, input.depositPpm),
+    bench: time.bench,
+    desk: time.desk,
+    framesShot: time.framesShot,
+    cost:
+      basis.rates && quoteCost(totals.netMinor, time, time.boughtMinor + basis.plannedCostMinor, basis.rates),
+    notices: quoteNotices(basis, input),
+  }
+}
+
+type Totals = Pick<QuoteFigures, 'lines' | 'netMinor' | 'taxes' | 'taxMinor' | 'totalMinor'>
+
+/** Net of each line, tax per rate on the sum of its lines (EN 16931-1), and the total, in minor units. */
+export function quoteTotals(lines: readonly QuoteLine[], rates: readonly QuoteTaxRate[]): Totals {
+  const bill = billTotals({ lines: lines.map((line) => ({ ...line, ...taxOf(line.taxRateId, rates) })) })
+  const nameOf = (tax: BillTax) =>
+    rates.find(
+      (rate) =>
+        rate.category === tax.category &&
+        rate.ratePpm === tax.ratePpm &&
+        lines.some((line) => line.taxRateId === rate.id),
+    )?.name ?? ''
+  return {
+    lines: lines.map((line, index) => ({ ...line, netMinor: bill.lineNets[index] ?? 0 })),
+    netMinor: bill.netMinor,
+    taxes: bill.taxes.map((tax) => ({ ...tax, name: nameOf(tax) })),
+    taxMinor: bill.taxTotalMinor,
+    totalMinor: bill.taxInclusiveMinor,
+  }
+}
+
+function taxOf(taxRateId: number, rates: readonly QuoteTaxRate[]) {
+  const rate = rates.find(({ id }) => id === taxRateId)
+  if (!rate) {
+    throw new Refusal('no-such-tax-rate', 'This tax rate is not in the studio. Choose another.', {
+      field: 'taxRateId',
+    })
+  }
+  return { category: rate.category, ratePpm: rate.ratePpm }
+}
+
+function quoteCost(
+  netMinor: number,
+  time: { readonly bench: Estimate; readonly desk: DeskTime },
+  boughtMinor: number,
+  rates: HourRates,
+): QuoteCost {
+  const medianMinor = costMinor(time.bench.medianMs, time.desk.totalMs, rates, boughtMinor)
+  const p80Minor = costMinor(time.bench.p80Ms, time.desk.totalMs, rates, boughtMinor)
+  const atMedian = margin(netMinor, medianMinor)
+  const atP80 = margin(netMinor, p80Minor)
+  return {
+    boughtMinor,
+    medianMinor,
+    p80Minor,
+    marginMedianMinor: atMedian.marginMinor,
+    marginMedianPpm: atMedian.marginPpm,
+    marginP80Minor: atP80.marginMinor,
+    marginP80Ppm: atP80.marginPpm,
+  }
+}

@@ -1,0 +1,68 @@
+import type { QuoteBasis, QuoteInput } from './quote.ts'
+import { casesWithoutPrice } from './quoteLines.ts'
+
+/** What the person should know before a quote is sent, as sentences; empty when nothing is amiss. */
+export function quoteNotices(basis: QuoteBasis, input: QuoteInput): readonly string[] {
+  return [
+    ...(basis.spins.length === 0 ? ['The job has no spins yet. Add its products under Spins.'] : []),
+    ...(basis.priceListNotice === null ? [] : [basis.priceListNotice]),
+    ...priceNotices(basis, input),
+    ...sizeNotice(basis),
+    ...setNotice(basis, input),
+    ...rowsNotice(basis, input),
+  ]
+}
+
+function priceNotices(basis: QuoteBasis, input: QuoteInput): readonly string[] {
+  if (input.byHand !== null) return []
+  const missing = casesWithoutPrice(basis, input)
+  if (missing.length === 0) return []
+  const start = basis.priceList
+    ? `The price list “${basis.priceList.name}” lacks ${missing.map(caseWords).join(' and ')}.`
+    : `There is no price list in ${basis.currency} for this client.`
+  if (!basis.rates) {
+    return [`${start} The studio’s hourly rates are in another currency, so type the prices by hand.`]
+  }
+  if (basis.rates.benchHourMinor === 0 && basis.rates.deskHourMinor === 0) {
+    return [`${start} Enter hourly rates or a price list under Studio, or type the prices by hand.`]
+  }
+  return [
+    `${start} Those prices are worked out from the 80 % time at the studio’s hourly rates: they cover the work and hold nothing more.`,
+  ]
+}
+
+function caseWords({ kind, sizeClass, rows }: { kind: string; sizeClass: string; rows: number }): string {
+  return `a ${kind} of a ${sizeClass} product with ${rows === 1 ? 'one row' : `${rows} rows`}`
+}
+
+function sizeNotice(basis: QuoteBasis): readonly string[] {
+  const unknown = basis.spins.filter(({ products }) =>
+    products.some(({ isSizeKnown }) => !isSizeKnown),
+  ).length
+  if (unknown === 0) return []
+  return [
+    unknown === 1
+      ? 'One spin holds a product of unknown size, counted as medium. Measure it, or ask the client.'
+      : `${unknown} spins hold products of unknown size, counted as medium. Measure them, or ask the client.`,
+  ]
+}
+
+function setNotice(basis: QuoteBasis, input: QuoteInput): readonly string[] {
+  const largest = Math.max(
+    0,
+    ...basis.spins
+      .filter(({ ownRows }) => ownRows === null)
+      .flatMap(({ deliverables }) => deliverables.map(({ frames }) => frames ?? 0)),
+  )
+  if (largest <= input.framesPerTurn) return []
+  return [
+    `The brief asks for ${largest} frames of one turn, but a turn has ${input.framesPerTurn}. Shoot more frames, or agree a smaller set.`,
+  ]
+}
+
+function rowsNotice(basis: QuoteBasis, input: QuoteInput): readonly string[] {
+  if (basis.unequalBriefRows.length === 0) return []
+  return [
+    `The brief’s rows have ${basis.unequalBriefRows.join(' and ')} frames; this quote counts ${input.framesPerTurn} in every row.`,
+  ]
+}

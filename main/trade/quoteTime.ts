@@ -1,0 +1,129 @@
+import { type DeskTime, deskMs } from './deskTime.ts'
+import { type Estimate, jobBenchMs, spinBenchMs } from './estimate.ts'
+import { roundedQuotient } from './money.ts'
+import type { QuoteBasis, QuoteInput, QuoteSpin } from './quote.ts'
+import type { SpinWork } from './spinCost.ts'
+import { frameSet } from './turn/frameSet.ts'
+import { framesToShoot, type RowFrames } from './turn/framesToShoot.ts'
+
+/** The turn the quote sets, which decides the rows of every spin that follows the job's brief. */
+export type QuotedTurn = Pick<QuoteInput, 'framesPerTurn' | 'overlapFrames' | 'rows'>
+
+export interface QuoteTime {
+  readonly bench: Estimate
+  readonly desk: DeskTime
+  readonly framesShot: number
+  /** Finishing that is bought in, in minor units. */
+  readonly boughtMinor: number
+}
+
+/** Bench and desk time of all spins of a quote, and what their finishing costs where it is bought in. */
+export function quoteTime(basis: QuoteBasis, turn: QuotedTurn): QuoteTime {
+  const work = spinWorkOf(basis, turn)
+  const each = basis.spins.map((spin) => deskOf(basis, rowsOf(spin, turn), spin))
+  const total = each.reduce(
+    (sum, spin) => ({
+      framesShot: sum.framesShot + spin.framesShot,
+      framesDeveloped: sum.framesDeveloped + spin.framesDeveloped,
+      framesExported: sum.framesExported + spin.framesExported,
+      finishMs: sum.finishMs + spin.finishMs,
+      boughtMinor: sum.boughtMinor + spin.boughtMinor,
+    }),
+    { framesShot: 0, framesDeveloped: 0, framesExported: 0, finishMs: 0, boughtMinor: 0 },
+  )
+  const { finishMs, boughtMinor, ...frames } = total
+  return {
+    bench: jobBenchMs(
+      basis.spins.map((spin) => work(spin)),
+      basis.pace,
+    ),
+    // Finishing differs from spin to spin, so its time is added up above and enters as one piece.
+    desk: deskMs(
+      {
+        ...frames,
+        spins: basis.spins.length,
+        framesFinished: finishMs > 0 ? 1 : 0,
+        finishFrameMs: finishMs,
+      },
+      basis.pace,
+    ),
+    framesShot: total.framesShot,
+    boughtMinor,
+  }
+}
+
+/** The rows of a spin: its own brief's, else the quote's turn so many times. */
+export function rowsOf(spin: QuoteSpin, turn: QuotedTurn): readonly RowFrames[] {
+  return (
+    spin.ownRows ??
+    Array.from({ length: turn.rows }, () => ({ frames: turn.framesPerTurn, overlap: turn.overlapFrames }))
+  )
+}
+
+/** What the bench does for a spin; of a set of several products the one that takes longest counts. */
+export function spinWorkOf(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpin) => SpinWork {
+  const means = new Map<string, number>()
+  const meanOf = (work: SpinWork) => {
+    const key = JSON.stringify(work)
+    const known = means.get(key)
+    if (known !== undefined) return known
+    const { meanMs } = spinBenchMs(work, basis.pace)
+    means.set(key, meanMs)
+    return meanMs
+  }
+  return (spin) => {
+    const rows = rowsOf(spin, turn)
+    const all = spin.products.map(({ sizeClass, finish, isFirstOfFamily }) => ({
+      sizeClass,
+      finish,
+      isFirstOfFamily,
+      rows,
+      setChangeMs: basis.setChangeMs,
+    }))
+    const [first, ...others] = all
+    if (!first) throw new Error(`Spin ${spin.shootId} has no product.`)
+    return others.reduce((longest, work) => (meanOf(work) > meanOf(longest) ? work : longest), first)
+  }
+}
+
+interface SpinDesk {
+  readonly framesShot: number
+  readonly framesDeveloped: number
+  readonly framesExported: number
+  readonly finishMs: number
+  readonly boughtMinor: number
+}
+
+function deskOf(basis: QuoteBasis, rows: readonly RowFrames[], spin: QuoteSpin): SpinDesk {
+  const framesDeveloped = rows.reduce((sum, row) => sum + framesWanted(row.frames, spin), 0)
+  const framesExported = rows.reduce(
+    (sum, row) =>
+      sum +
+      spin.deliverables.reduce((own, { frames }) => own + Math.min(frames ?? row.frames, row.frames), 0),
+    0,
+  )
+  const finish = basis.finishClasses.find(({ id }) => id === spin.finishClassId)
+  return {
+    framesShot: framesToShoot(rows),
+    framesDeveloped,
+    framesExported,
+    finishMs: finish?.inHouse ? framesDeveloped * finish.frameMs : 0,
+    boughtMinor:
+      finish && !finish.inHouse
+        ? roundedQuotient(BigInt(framesDeveloped) * BigInt(finish.frameMinorPer100), 100n)
+        : 0,
+  }
+}
+
+/**
+ * Frames of one row that any deliverable wants, each counted once: a loop wants the whole turn, sets and stills
+ * their evenly spread frames. More than the turn has cannot be wanted of it.
+ */
+function framesWanted(framesPerTurn: number, spin: QuoteSpin): number {
+  const wanted = new Set<number>()
+  for (const { frames } of spin.deliverables) {
+    if (frames === null || frames >= framesPerTurn) return framesPerTurn
+    for (const frame of frameSet(framesPerTurn, frames)) wanted.add(frame)
+  }
+  return wanted.size
+}
