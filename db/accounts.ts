@@ -57,20 +57,31 @@ const filters: Record<InvoiceFilter, string> = {
 }
 
 const orders = {
-  dueDay: 'i.due_day, i.id',
-  number: 'i.id DESC',
-  openMinor: 'openMinor DESC, i.id',
+  dueDay: 'i.due_day',
+  issueDay: 'i.issue_day',
+  number: 'i.number',
+  client: 'clientName COLLATE NOCASE',
+  totalMinor: 'i.total_minor',
+  openMinor: 'openMinor',
 } as const
 export type InvoiceOrder = keyof typeof orders
 
 /** A page of invoices, how many match, and what is open of them per currency. */
-export function listInvoices(db: Db, filter: InvoiceFilter, order: InvoiceOrder, today: string, page: Page) {
+export function listInvoices(
+  db: Db,
+  filter: InvoiceFilter,
+  order: InvoiceOrder,
+  descending: boolean,
+  today: string,
+  page: Page,
+) {
+  const direction = descending ? 'DESC' : 'ASC'
   const lines = prepared<object, InvoiceListLine>(
     db,
     `SELECT i.id, i.kind, i.number, (SELECT name FROM client WHERE client.id = i.client_id) AS clientName,
        i.job_id AS jobId, (SELECT number FROM job WHERE job.id = i.job_id) AS jobNumber, i.issue_day AS issueDay,
        i.due_day AS dueDay, i.currency, i.total_minor AS totalMinor, ifnull(a.open_minor, 0) AS openMinor
-     ${filters[filter]} ORDER BY ${orders[order]} LIMIT :limit OFFSET :offset`,
+     ${filters[filter]} ORDER BY ${orders[order]} ${direction}, i.id ${direction} LIMIT :limit OFFSET :offset`,
   ).all({ ...page, today })
   const sums = prepared<object, { currency: string; count: number; openMinor: number }>(
     db,
@@ -89,14 +100,19 @@ export interface Payment {
   readonly way: string
   readonly reference: string | null
   readonly note: string | null
+  /** True where the opposite payment was entered beside it. */
+  readonly isTakenBack: boolean
 }
 
 export function paymentsOn(db: Db, invoiceId: Id<'invoice'>): readonly Payment[] {
-  return prepared<[number], Payment>(
+  return prepared<[number], Omit<Payment, 'isTakenBack'> & { isTakenBack: 0 | 1 }>(
     db,
-    `SELECT p.id, p.day, p.amount_minor AS amountMinor, s.amount_minor AS shareMinor, p.currency, p.way, p.reference, p.note
+    `SELECT p.id, p.day, p.amount_minor AS amountMinor, s.amount_minor AS shareMinor, p.currency, p.way, p.reference,
+       p.note, EXISTS (SELECT 1 FROM payment r WHERE r.statement_key = 'reverses ' || p.id) AS isTakenBack
      FROM payment_share s JOIN payment p ON p.id = s.payment_id WHERE s.invoice_id = ? ORDER BY p.day, p.id`,
-  ).all(invoiceId)
+  )
+    .all(invoiceId)
+    .map((row) => ({ ...row, isTakenBack: row.isTakenBack === 1 }))
 }
 
 /** What a client has paid and no invoice has taken yet, per currency, in minor units. */

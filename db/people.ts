@@ -1,4 +1,5 @@
 import { Refusal } from '../main/trade/refusal.ts'
+import { type Absence, absencesBetween } from './absences.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
@@ -12,19 +13,11 @@ export interface PersonDraft {
   readonly turns: boolean
 }
 
-/** Days on which a person does not work, both included. */
-export interface Absence {
-  readonly id: Id<'person_absence'>
-  readonly fromDay: string
-  readonly toDay: string
-  readonly reason: string | null
-}
-
 export interface Person extends PersonDraft {
   readonly id: Id<'person'>
   /** The instant they left the studio, or null while they work here. */
   readonly leftAt: string | null
-  readonly absences: readonly Absence[]
+  readonly absences: readonly Pick<Absence, 'id' | 'fromDay' | 'toDay' | 'reason'>[]
 }
 
 type PersonRow = Omit<Person, 'turns' | 'absences'> & { readonly turns: 0 | 1 }
@@ -40,11 +33,7 @@ export function personName(db: Db, personId: Id<'person'>): string {
 
 /** Everybody of the studio, those who left at the end, each with their absences that are not over on `today`. */
 export function listPeople(db: Db, today: string): readonly Person[] {
-  const absences = prepared<[string], Absence & { personId: Id<'person'> }>(
-    db,
-    `SELECT id, person_id AS personId, from_day AS fromDay, to_day AS toDay, reason FROM person_absence
-     WHERE to_day >= ? ORDER BY from_day, id`,
-  ).all(today)
+  const absences = absencesBetween(db, today, '9999-12-31')
   return prepared<[], PersonRow>(
     db,
     `SELECT ${personColumns} FROM person ORDER BY left_at IS NOT NULL, name COLLATE NOCASE`,
@@ -55,7 +44,7 @@ export function listPeople(db: Db, today: string): readonly Person[] {
       turns: row.turns === 1,
       absences: absences
         .filter(({ personId }) => personId === row.id)
-        .map(({ personId: _, ...absence }) => absence),
+        .map(({ id, fromDay, toDay, reason }) => ({ id, fromDay, toDay, reason })),
     }))
 }
 
@@ -140,47 +129,6 @@ export function markLeft(writing: Writing, personId: Id<'person'>, left: boolean
     }
     prepared<unknown[]>(db, 'UPDATE person SET left_at = ? WHERE id = ?').run(left ? now : null, personId)
     writePersonEvent(writing, personId, left ? 'person left' : 'person came back', { name: person.name })
-  })
-}
-
-/** Notes days on which a person does not work. Refuses an end before the start. */
-export function addAbsence(
-  writing: Writing,
-  personId: Id<'person'>,
-  absence: Omit<Absence, 'id'>,
-): Id<'person_absence'> {
-  const { db } = writing
-  return inOneTransaction(db, () => {
-    const { name } = thePerson(db, personId)
-    if (absence.toDay < absence.fromDay) {
-      throw new Refusal(
-        'absence-backwards',
-        `The absence ends on ${absence.toDay}, before it begins on ${absence.fromDay}. Change one of the days.`,
-        { field: 'toDay' },
-      )
-    }
-    const absenceId = newId<Id<'person_absence'>>(
-      prepared<unknown[]>(
-        db,
-        'INSERT INTO person_absence (person_id, from_day, to_day, reason) VALUES (?, ?, ?, ?)',
-      ).run(personId, absence.fromDay, absence.toDay, absence.reason),
-    )
-    writePersonEvent(writing, personId, 'absence noted', { name, ...absence })
-    return absenceId
-  })
-}
-
-/** Takes an absence away. */
-export function removeAbsence(writing: Writing, absenceId: Id<'person_absence'>): void {
-  const { db } = writing
-  inOneTransaction(db, () => {
-    const absence = prepared<[number], { personId: Id<'person'>; fromDay: string; toDay: string }>(
-      db,
-      'DELETE FROM person_absence WHERE id = ? RETURNING person_id AS personId, from_day AS fromDay, to_day AS toDay',
-    ).get(absenceId)
-    if (!absence) throw new Refusal('no-absence', 'This absence was taken away already.')
-    const { personId, ...days } = absence
-    writePersonEvent(writing, personId, 'absence taken away', days)
   })
 }
 

@@ -4,6 +4,7 @@ import { changeDraft, discardDraft, draftDeposit, draftInvoice, theInvoice } fro
 import { studioZone } from '../../db/calendar.ts'
 import { draftCredit } from '../../db/creditNotes.ts'
 import type { Id } from '../../db/ids.ts'
+import { linksOf } from '../../db/invoiceLinks.ts'
 import { adjustmentsOf, depositsDeductedBy, invoicesOfJob, linesOf, taxesOf } from '../../db/invoices.ts'
 import { issueInvoice } from '../../db/issuing.ts'
 import type { Db } from '../../db/open.ts'
@@ -73,13 +74,19 @@ export const invoiceCalls = router({
     .input(
       z.object({
         filter: z.enum(['open', 'overdue', 'drafts', 'all']).default('open'),
-        order: z.enum(['dueDay', 'number', 'openMinor']).default('dueDay'),
+        order: z
+          .enum(['dueDay', 'issueDay', 'number', 'client', 'totalMinor', 'openMinor'])
+          .default('dueDay'),
+        descending: z.boolean().default(false),
         page,
       }),
     )
     .query(({ ctx, input }) => {
       const today = dayOf(ctx.now, studioZone(ctx.db))
-      return { today, ...listInvoices(ctx.db, input.filter, input.order, today, input.page) }
+      return {
+        today,
+        ...listInvoices(ctx.db, input.filter, input.order, input.descending, today, input.page),
+      }
     }),
 
   ofJob: call.input(z.object({ jobId: idOf('job') })).query(({ ctx, input }) => {
@@ -99,6 +106,8 @@ export const invoiceCalls = router({
     const today = dayOf(ctx.now, studioZone(ctx.db))
     return {
       invoice,
+      today,
+      ...linksOf(ctx.db, invoice),
       ...standingOf(ctx.db, invoice.id, today),
       lines: linesOf(ctx.db, invoice.id),
       adjustments: adjustmentsOf(ctx.db, invoice.id),

@@ -1,16 +1,9 @@
 import * as z from 'zod'
+import { addAbsence, removeAbsence } from '../../db/absences.ts'
 import { backUp, listBackups } from '../../db/backups.ts'
 import { studioZone } from '../../db/calendar.ts'
 import { nextNumbers } from '../../db/numbers.ts'
-import {
-  addAbsence,
-  addPerson,
-  changePerson,
-  listPeople,
-  markLeft,
-  removeAbsence,
-  workAs,
-} from '../../db/people.ts'
+import { addPerson, changePerson, listPeople, markLeft, workAs } from '../../db/people.ts'
 import { theStudio } from '../../db/studio.ts'
 import { changeStudio, whatFixesCurrency } from '../../db/studioChanges.ts'
 import { dayOf } from '../trade/calendar.ts'
@@ -87,6 +80,13 @@ const PersonInput = z.object({
 
 const personId = idOf('person')
 
+const AbsenceInput = z
+  .object({ personId, fromDay: day, toDay: day, reason: maybeText(200) })
+  .refine(({ fromDay, toDay }) => toDay >= fromDay, {
+    message: 'The absence ends before it begins. Change one of the days.',
+    path: ['toDay'],
+  })
+
 /** The studio itself: who it is and on what terms it works, its people, its numbers, its backups. */
 export const studioCalls = router({
   one: call.query(({ ctx }) => ({
@@ -117,11 +117,7 @@ export const studioCalls = router({
     markLeft(ctx, input.personId, input.left)
   }),
 
-  addAbsence: call
-    .input(z.object({ personId, fromDay: day, toDay: day, reason: maybeText(200) }))
-    .mutation(({ ctx, input: { personId: id, ...absence } }) => ({
-      absenceId: addAbsence(ctx, id, absence),
-    })),
+  addAbsence: call.input(AbsenceInput).mutation(({ ctx, input }) => addAbsence(ctx, input)),
 
   removeAbsence: call.input(z.object({ absenceId: idOf('person_absence') })).mutation(({ ctx, input }) => {
     removeAbsence(ctx, input.absenceId)

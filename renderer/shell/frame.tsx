@@ -11,6 +11,7 @@ import { type Light, light, setLight } from './light.ts'
 import { SearchBox } from './search-box.tsx'
 import { useStore } from './store.ts'
 import { type Studio, StudioHere } from './studio.ts'
+import { WhoChoice } from './works-here.tsx'
 
 const stations = [
   ['/board', 'Board'],
@@ -87,11 +88,7 @@ function TopLine({ studio }: { readonly studio: Studio | undefined }) {
             : null}
         </nav>
         {studio ? <SearchBox /> : null}
-        {studio ? (
-          <span className={css.who} title={`${studio.personName} works here`}>
-            {studio.personName}
-          </span>
-        ) : null}
+        {studio ? <WhoChoice name={studio.personName} /> : null}
         <LightSwitch />
       </div>
       <TapeLine />

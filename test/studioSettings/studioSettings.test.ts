@@ -141,22 +141,19 @@ describe('the people', () => {
       toDay: '2026-03-09',
       reason: null,
     })
-    await expect(backwards).rejects.toMatchObject({ cause: { code: 'absence-backwards', field: 'toDay' } })
+    await expect(backwards).rejects.toMatchObject({
+      cause: { issues: [expect.objectContaining({ path: ['toDay'] })] },
+    })
   })
 
-  it('are there again once an absence is taken away, which is done once', async () => {
+  it('are there again once an absence is taken away', async () => {
     const { api } = aStudio()
     const { personId } = await api.studio.addPerson(ilse)
-    const { absenceId } = await api.studio.addAbsence({
-      personId,
-      fromDay: '2026-03-09',
-      toDay: '2026-03-13',
-      reason: null,
-    })
+    const days = { fromDay: '2026-03-09', toDay: '2026-03-13', reason: null }
+    const { absenceId } = await api.studio.addAbsence({ personId, ...days })
     await api.studio.removeAbsence({ absenceId })
-    await expect(api.studio.removeAbsence({ absenceId })).rejects.toMatchObject({
-      cause: { code: 'no-absence' },
-    })
+    const { people } = await api.studio.people()
+    expect(people.find(({ id }) => id === personId)?.absences).toEqual([])
   })
 })
 

@@ -1,0 +1,103 @@
+import { Button } from '../parts/button.tsx'
+import { SelectField, TextField } from '../parts/field.tsx'
+import { FieldTable } from '../parts/field-table.tsx'
+import { MoneyField } from '../parts/figure-fields.tsx'
+import { taxOf } from './draftLines.tsx'
+import { freshKey, type Tax, type TypedAdjustment } from './draftValue.ts'
+import css from './invoices.module.css'
+import { type TaxChoice, taxValue } from './taxChoices.ts'
+
+/** What is taken off, or put on, the document as a whole; each bears tax of its own. */
+export function DraftAdjustments(props: {
+  readonly adjustments: readonly TypedAdjustment[]
+  readonly currency: string
+  readonly taxes: readonly TaxChoice[]
+  /** The tax a new one starts with. */
+  readonly usual: Tax | undefined
+  readonly onChange: (adjustments: readonly TypedAdjustment[]) => void
+}) {
+  const { adjustments, taxes, onChange } = props
+  const patch = (at: number, some: Partial<TypedAdjustment>) =>
+    onChange(adjustments.map((one, index) => (index === at ? { ...one, ...some } : one)))
+  const add = (kind: TypedAdjustment['kind']) => {
+    const { category = 'S', ratePpm = 0 } = props.usual ?? taxes[0] ?? {}
+    const one = { kind, reason: '', amountMinor: null, category, ratePpm, exemptionReason: null }
+    onChange([...adjustments, { ...one, key: freshKey() }])
+  }
+  return (
+    <>
+      {adjustments.length === 0 ? null : (
+        <FieldTable
+          caption="Allowances and charges"
+          columns={[
+            { head: 'Which', width: 128 },
+            { head: 'Why', width: 280 },
+            { head: 'Amount', figure: true, width: 132 },
+            { head: 'Tax', width: 160 },
+            { head: 'Take away', isHeadSpoken: true },
+          ]}
+        >
+          {adjustments.map((one, index) => (
+            <tr key={one.key}>
+              <td>
+                <SelectField
+                  label={`Which, ${index + 1}`}
+                  value={one.kind}
+                  options={[
+                    { value: 'allowance', label: 'Taken off' },
+                    { value: 'charge', label: 'Put on' },
+                  ]}
+                  onChange={(kind) => patch(index, { kind })}
+                />
+              </td>
+              <td>
+                <TextField
+                  label={`Why, ${index + 1}`}
+                  name={`adjustments.${index}.reason`}
+                  value={one.reason}
+                  onChange={(reason) => patch(index, { reason })}
+                />
+              </td>
+              <td>
+                <MoneyField
+                  label={`Amount, ${index + 1}`}
+                  name={`adjustments.${index}.amountMinor`}
+                  currency={props.currency}
+                  value={one.amountMinor}
+                  onChange={(amountMinor) => patch(index, { amountMinor })}
+                />
+              </td>
+              <td>
+                <SelectField
+                  label={`Tax, ${index + 1}`}
+                  value={choiceOf(taxes, one)}
+                  options={taxes}
+                  onChange={(value) => patch(index, taxOf(taxes, value))}
+                />
+              </td>
+              <td>
+                <Button
+                  kind="quiet"
+                  aria-label={`Take allowance or charge ${index + 1} away`}
+                  onClick={() => onChange(adjustments.toSpliced(index, 1))}
+                >
+                  Take away
+                </Button>
+              </td>
+            </tr>
+          ))}
+        </FieldTable>
+      )}
+      <div className={css.acts}>
+        <Button onClick={() => add('allowance')}>Take something off</Button>
+        <Button onClick={() => add('charge')}>Put something on</Button>
+      </div>
+    </>
+  )
+}
+
+/** An allowance keeps no reason of its tax, so that it is found by category and rate alone. */
+function choiceOf(taxes: readonly TaxChoice[], { category, ratePpm }: Tax): string {
+  const choice = taxes.find((one) => one.category === category && one.ratePpm === ratePpm)
+  return choice?.value ?? taxValue({ category, ratePpm, exemptionReason: null })
+}

@@ -1,0 +1,162 @@
+import { lineNetMinor } from '../../main/trade/money.ts'
+import { Button } from '../parts/button.tsx'
+import { SelectField, TextField } from '../parts/field.tsx'
+import { FieldTable, FigureCell } from '../parts/field-table.tsx'
+import { MoneyField, NumberField } from '../parts/figure-fields.tsx'
+import { moneyText } from '../parts/format.ts'
+import { freshKey, type TypedLine } from './draftValue.ts'
+import css from './invoices.module.css'
+import { type Unit, unitWords } from './invoiceWords.ts'
+import { type TaxChoice, taxValue } from './taxChoices.ts'
+
+const units = Object.keys(unitWords) as Unit[]
+
+/** The lines of a draft, typed in place. */
+export function DraftLines(props: {
+  readonly lines: readonly TypedLine[]
+  readonly currency: string
+  readonly taxes: readonly TaxChoice[]
+  readonly onChange: (lines: readonly TypedLine[]) => void
+}) {
+  const { lines, taxes, onChange } = props
+  const patch = (at: number, some: Partial<TypedLine>) =>
+    onChange(lines.map((line, index) => (index === at ? { ...line, ...some } : line)))
+  return (
+    <>
+      <FieldTable
+        caption="Lines"
+        wide
+        columns={[
+          { head: 'What' },
+          { head: 'Quantity', figure: true, width: 88 },
+          { head: 'Unit', width: 96 },
+          { head: 'Price', figure: true, width: 124 },
+          { head: 'for', figure: true, width: 88 },
+          { head: 'Tax', width: 124 },
+          { head: 'Before tax', figure: true, width: 92 },
+          { head: 'Take away', isHeadSpoken: true, width: 84 },
+        ]}
+      >
+        {lines.map((line, index) => (
+          <LineRow
+            key={line.key}
+            line={line}
+            index={index}
+            currency={props.currency}
+            taxes={taxes}
+            onChange={(some) => patch(index, some)}
+            onRemove={() => onChange(lines.toSpliced(index, 1))}
+          />
+        ))}
+      </FieldTable>
+      <div className={css.acts}>
+        <Button onClick={() => onChange([...lines, nextLine(lines, taxes)])}>Add a line</Button>
+      </div>
+    </>
+  )
+}
+
+function LineRow(props: {
+  readonly line: TypedLine
+  readonly index: number
+  readonly currency: string
+  readonly taxes: readonly TaxChoice[]
+  readonly onChange: (some: Partial<TypedLine>) => void
+  readonly onRemove: () => void
+}) {
+  const { line, index, currency, taxes, onChange } = props
+  const place = (what: string) => `${what}, line ${index + 1}`
+  return (
+    <tr>
+      <td>
+        <TextField
+          label={place('What')}
+          name={`lines.${index}.text`}
+          value={line.text}
+          onChange={(text) => onChange({ text })}
+        />
+      </td>
+      <td>
+        <NumberField
+          label={place('Quantity')}
+          name={`lines.${index}.quantityMilli`}
+          places={3}
+          value={line.quantityMilli}
+          onChange={(quantityMilli) => onChange({ quantityMilli })}
+        />
+      </td>
+      <td>
+        <SelectField
+          label={place('Unit')}
+          value={line.unit}
+          options={units.map((value) => ({ value, label: unitWords[value] }))}
+          onChange={(unit) => onChange({ unit })}
+        />
+      </td>
+      <td>
+        <MoneyField
+          label={place('Price')}
+          name={`lines.${index}.priceMinor`}
+          currency={currency}
+          value={line.priceMinor}
+          onChange={(priceMinor) => onChange({ priceMinor })}
+        />
+      </td>
+      <td>
+        <NumberField
+          label={place('The price is for')}
+          name={`lines.${index}.baseMilli`}
+          places={3}
+          value={line.baseMilli}
+          onChange={(baseMilli) => onChange({ baseMilli })}
+        />
+      </td>
+      <td>
+        <SelectField
+          label={place('Tax')}
+          value={taxValue(line)}
+          options={taxes}
+          onChange={(value) => onChange(taxOf(taxes, value))}
+        />
+      </td>
+      <FigureCell>{netText(line, currency)}</FigureCell>
+      <td>
+        <Button kind="quiet" aria-label={`Take line ${index + 1} away`} onClick={props.onRemove}>
+          Take away
+        </Button>
+      </td>
+    </tr>
+  )
+}
+
+/** What of a choice goes to a line or an allowance. */
+export function taxOf(taxes: readonly TaxChoice[], value: string) {
+  const choice = taxes.find((one) => one.value === value)
+  if (!choice) return {}
+  const { category, ratePpm, exemptionReason } = choice
+  return { category, ratePpm, exemptionReason }
+}
+
+function netText({ quantityMilli, priceMinor, baseMilli }: TypedLine, currency: string): string {
+  if (quantityMilli === null || priceMinor === null || baseMilli === null || baseMilli <= 0) return ''
+  return moneyText(lineNetMinor(quantityMilli, priceMinor, baseMilli), currency)
+}
+
+/** A line written by hand: one piece, taxed as the line before it. */
+function nextLine(lines: readonly TypedLine[], taxes: readonly TaxChoice[]): TypedLine {
+  const tax = lines.at(-1) ?? taxes[0]
+  return {
+    key: freshKey(),
+    text: '',
+    quantityMilli: 1000,
+    unit: 'C62',
+    priceMinor: null,
+    baseMilli: 1000,
+    category: tax?.category ?? 'S',
+    ratePpm: tax?.ratePpm ?? 0,
+    exemptionReason: tax?.exemptionReason ?? null,
+    quoteLineId: null,
+    extraLineId: null,
+    correctsLineId: null,
+  }
+}

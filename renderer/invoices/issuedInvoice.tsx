@@ -1,0 +1,144 @@
+import { useState } from 'react'
+import { Link } from 'react-router'
+import words from '../look/words.module.css'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { FormRefusal } from '../parts/form.tsx'
+import { dayText, dueText, moneyText } from '../parts/format.ts'
+import { useNotice } from '../parts/notice.tsx'
+import { Columns, Fact, Page, Part, Sheet } from '../parts/page.tsx'
+import { api, useAct } from '../shell/api.ts'
+import { openPaper } from '../shell/papers.ts'
+import { CreditDialog } from './creditDialog.tsx'
+import css from './invoices.module.css'
+import { type InvoicePageData, standingWords, titleOf } from './invoiceWords.ts'
+import { LinesTable } from './linesTable.tsx'
+import { PaymentDialog } from './paymentDialog.tsx'
+import { Payments } from './payments.tsx'
+import { sumsOf, Totals } from './totals.tsx'
+
+/** An issued document: its paper, what was paid, what is open, and the credit notes on it. */
+export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
+  const { invoice, openMinor, credit, creditNotes } = data
+  const isCredit = invoice.kind === 'credit note'
+  const [open, setOpen] = useState<'pay' | 'credit'>()
+  const say = useNotice()
+  const paper = useAct(
+    () => api.invoices.paper.mutate({ invoiceId: invoice.id }),
+    ({ paperId }) => openPaper(paperId),
+  )
+  const useCredit = useAct(
+    () => api.invoices.useCredit.mutate({ invoiceId: invoice.id }),
+    () => say(`The client’s credit is set against ${invoice.number}.`),
+  )
+  const refusal = paper.refusal ?? useCredit.refusal
+  const hasDraftCredit = creditNotes.some(({ state }) => state === 'draft')
+  const leftToCredit = creditNotes.reduce((left, { totalMinor }) => left - totalMinor, invoice.totalMinor)
+  return (
+    <Page
+      title={titleOf(data)}
+      lead={<Standing data={data} />}
+      acts={
+        <ButtonRow>
+          <Button busy={paper.busy} onClick={() => paper.run()}>
+            Open the paper
+          </Button>
+          {isCredit || hasDraftCredit || leftToCredit <= 0 ? null : (
+            <Button onClick={() => setOpen('credit')}>Write a credit note</Button>
+          )}
+          {!isCredit && credit > 0 && openMinor > 0 ? (
+            <Button busy={useCredit.busy} onClick={() => useCredit.run()}>
+              {`Use the client’s credit of ${moneyText(credit, invoice.currency)}`}
+            </Button>
+          ) : null}
+          {isCredit ? null : (
+            <Button kind={openMinor > 0 ? 'main' : 'plain'} onClick={() => setOpen('pay')}>
+              Enter a payment
+            </Button>
+          )}
+        </ButtonRow>
+      }
+    >
+      {refusal ? <FormRefusal sentence={refusal.sentence} /> : null}
+      <Columns aside>
+        <div>
+          <LinesTable lines={data.lines} currency={invoice.currency} />
+          <Totals sums={sumsOf(data)} isCredit={isCredit} today={data.today} />
+        </div>
+        <Facts data={data} />
+      </Columns>
+      {isCredit ? null : (
+        <Part title="Payments">
+          <Payments data={data} />
+        </Part>
+      )}
+      {open === 'pay' ? <PaymentDialog data={data} onClose={() => setOpen(undefined)} /> : null}
+      {open === 'credit' ? <CreditDialog data={data} onClose={() => setOpen(undefined)} /> : null}
+    </Page>
+  )
+}
+
+/** In a sentence: whose it is, what is open, and since when. */
+function Standing({ data }: { readonly data: InvoicePageData }) {
+  const { invoice, standing, openMinor, clientName, today } = data
+  const money = moneyText(Math.abs(openMinor), invoice.currency)
+  if (standing === 'due' || standing === 'overdue') {
+    return (
+      <>
+        {`${clientName}: `}
+        <span className={standing === 'overdue' ? words.late : undefined}>
+          {`${money} open, ${dueText(invoice.dueDay ?? today, today)}`}
+        </span>
+      </>
+    )
+  }
+  if (standing === 'overpaid') return <>{`${clientName}: ${money} more was paid or credited than is due`}</>
+  return <>{`${clientName}: ${standingWords[standing]}`}</>
+}
+
+function Facts({ data }: { readonly data: InvoicePageData }) {
+  const { invoice, corrects, creditNotes, jobNumber, today } = data
+  return (
+    <Sheet>
+      {invoice.jobId === null ? null : (
+        <Fact label="Job">
+          <Link to={`/jobs/${invoice.jobId}/invoice`}>{jobNumber}</Link>
+        </Fact>
+      )}
+      <Fact label="Issued">{invoice.issueDay ? dayText(invoice.issueDay, today) : ''}</Fact>
+      {invoice.kind === 'credit note' ? null : (
+        <Fact label="Due">{invoice.dueDay ? dayText(invoice.dueDay, today) : ''}</Fact>
+      )}
+      {corrects ? (
+        <Fact label="Corrects">
+          <Link to={`/invoices/${corrects.id}`}>{corrects.number}</Link>
+        </Fact>
+      ) : null}
+      {creditNotes.map(({ id, number, totalMinor }) => (
+        <Fact key={id} label="Credited by">
+          <Link to={`/invoices/${id}`}>{number ?? 'a draft'}</Link>
+          {`, ${moneyText(totalMinor, invoice.currency)}`}
+        </Fact>
+      ))}
+      {invoice.serviceFrom ? (
+        <Fact label="Service">
+          {[...new Set([invoice.serviceFrom, invoice.serviceTo ?? invoice.serviceFrom])]
+            .map((day) => dayText(day, today))
+            .join(' to ')}
+        </Fact>
+      ) : null}
+      {invoice.orderNumber ? <Fact label="Order number">{invoice.orderNumber}</Fact> : null}
+      {invoice.buyerReference ? <Fact label="Reference">{invoice.buyerReference}</Fact> : null}
+      {invoice.costCentre ? <Fact label="Cost centre">{invoice.costCentre}</Fact> : null}
+      {invoice.paymentReference ? (
+        <Fact label="To be paid with">
+          <span className={words.mono}>{invoice.paymentReference}</span>
+        </Fact>
+      ) : null}
+      {invoice.note ? (
+        <Fact label="Note">
+          <span className={css.lines}>{invoice.note}</span>
+        </Fact>
+      ) : null}
+    </Sheet>
+  )
+}

@@ -1,0 +1,15 @@
+import { Route, Routes } from 'react-router'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { InvoiceList } from './invoiceList.tsx'
+import { InvoicePage } from './invoicePage.tsx'
+
+/** Invoices, deposits and credit notes: the list, and a page each. */
+export function Screen() {
+  return (
+    <Routes>
+      <Route index element={<InvoiceList />} />
+      <Route path=":invoiceId" element={<InvoicePage />} />
+      <Route path="*" element={<NoSuchPage />} />
+    </Routes>
+  )
+}

@@ -1,0 +1,163 @@
+import { useMemo } from 'react'
+import { formatMoney } from '../../main/trade/money.ts'
+import { Asked } from '../parts/asked.tsx'
+import { useDraft } from '../parts/draft.ts'
+import { SelectField, TextField } from '../parts/field.tsx'
+import { FieldGroup, FieldLine, Form } from '../parts/form.tsx'
+import { useNotice } from '../parts/notice.tsx'
+import { Part } from '../parts/page.tsx'
+import { api, useAct, useAsk } from '../shell/api.ts'
+import { countryChoices, timeZoneChoices } from '../start/places.ts'
+import { Keep } from './keep.tsx'
+import css from './screen.module.css'
+import type { StudioRow } from './studioRow.ts'
+
+/** Who the studio is: what stands at the head and foot of its papers. */
+export function NameSection() {
+  const one = useAsk(['studio', 'one'], () => api.studio.one.query())
+  return (
+    <Part title="Name and address">
+      <Asked of={one}>{({ studio }) => <NameForm studio={studio} />}</Asked>
+    </Part>
+  )
+}
+
+function NameForm({ studio }: { readonly studio: StudioRow }) {
+  const draft = useDraft({
+    name: studio.name,
+    legalName: studio.legalName ?? '',
+    street: studio.street ?? '',
+    postalCode: studio.postalCode ?? '',
+    city: studio.city ?? '',
+    region: studio.region ?? '',
+    country: studio.country,
+    email: studio.email ?? '',
+    phone: studio.phone ?? '',
+    taxNumber: studio.taxNumber ?? '',
+    companyNumber: studio.companyNumber ?? '',
+    iban: studio.iban ?? '',
+    bic: studio.bic ?? '',
+    timeZone: studio.timeZone,
+    locale: studio.locale,
+    paper: studio.paper,
+  })
+  const { values, set } = draft
+  const say = useNotice()
+  const save = useAct(
+    () => api.studio.change.mutate(values),
+    () => {
+      draft.reset(values)
+      say('Saved. Papers written from now on show it; those already sent keep what stood on them.')
+    },
+  )
+  const countries = useMemo(countryChoices, [])
+  const zones = useMemo(timeZoneChoices, [])
+  return (
+    <Form onSubmit={save.run} refusal={save.refusal}>
+      <p className={css.note}>
+        This stands on quotes and invoices. What an invoice must show differs by country: ask your accountant
+        before you send the first one.
+      </p>
+      <FieldLine>
+        <TextField label="Name" name="name" value={values.name} onChange={set('name')} />
+        <TextField
+          label="Name in law"
+          name="legalName"
+          hint="Where invoices must show another name than the one above."
+          value={values.legalName}
+          onChange={set('legalName')}
+        />
+      </FieldLine>
+      <FieldGroup legend="Address">
+        <TextField label="Street and number" name="street" value={values.street} onChange={set('street')} />
+        <FieldLine>
+          <TextField
+            label="Postal code"
+            name="postalCode"
+            width="narrow"
+            value={values.postalCode}
+            onChange={set('postalCode')}
+          />
+          <TextField label="Town" name="city" value={values.city} onChange={set('city')} />
+        </FieldLine>
+        <FieldLine>
+          <TextField label="Region" name="region" value={values.region} onChange={set('region')} />
+          <SelectField
+            label="Country"
+            name="country"
+            value={values.country}
+            options={countries}
+            onChange={set('country')}
+          />
+        </FieldLine>
+        <FieldLine>
+          <TextField label="E-mail" name="email" type="email" value={values.email} onChange={set('email')} />
+          <TextField label="Telephone" name="phone" type="tel" value={values.phone} onChange={set('phone')} />
+        </FieldLine>
+      </FieldGroup>
+      <FieldGroup legend="Numbers on invoices">
+        <FieldLine>
+          <TextField
+            label="Tax number"
+            name="taxNumber"
+            value={values.taxNumber}
+            onChange={set('taxNumber')}
+          />
+          <TextField
+            label="Company number"
+            name="companyNumber"
+            value={values.companyNumber}
+            onChange={set('companyNumber')}
+          />
+        </FieldLine>
+        <FieldLine>
+          <TextField
+            label="IBAN"
+            name="iban"
+            hint="Where clients pay to. Its check digits are tried when you save."
+            value={values.iban}
+            onChange={set('iban')}
+          />
+          <TextField label="BIC" name="bic" width="narrow" value={values.bic} onChange={set('bic')} />
+        </FieldLine>
+      </FieldGroup>
+      <FieldGroup legend="Day, paper and writing">
+        <FieldLine>
+          <SelectField
+            label="Time zone"
+            name="timeZone"
+            hint="Days, opening hours and ‘late’ are reckoned in it."
+            value={values.timeZone}
+            options={zones.choices}
+            onChange={set('timeZone')}
+          />
+          <SelectField
+            label="How amounts are written on papers"
+            name="locale"
+            value={values.locale}
+            options={localeChoices(studio.locale, values.country, studio.currency)}
+            onChange={set('locale')}
+          />
+          <SelectField
+            label="Paper"
+            name="paper"
+            width="narrow"
+            value={values.paper}
+            options={[
+              { value: 'A4', label: 'A4' },
+              { value: 'Letter', label: 'Letter' },
+            ]}
+            onChange={set('paper')}
+          />
+        </FieldLine>
+      </FieldGroup>
+      <Keep touched={draft.touched} busy={save.busy} />
+    </Form>
+  )
+}
+
+/** Papers are written in English, so that the choice is between English ways of writing an amount. */
+function localeChoices(kept: string, country: string, currency: string) {
+  const ways = new Set([kept, `en-${country}`, 'en-GB', 'en-US', 'en-DE', 'en-CH', 'en-SE'])
+  return [...ways].map((value) => ({ value, label: `${formatMoney(1_234_567, currency, value)} (${value})` }))
+}

@@ -1,0 +1,66 @@
+import { Navigate, NavLink, Route, Routes } from 'react-router'
+import { Page } from '../parts/page.tsx'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { useStudio } from '../shell/studio.ts'
+import { BackupSection } from './backup.tsx'
+import { BenchesSection } from './benches.tsx'
+import { FinishingSection } from './finishing.tsx'
+import { MoneySection } from './money.tsx'
+import { NameSection } from './name.tsx'
+import { NumbersSection } from './numbers.tsx'
+import { PeopleSection } from './people.tsx'
+import { PriceListPage } from './priceList.tsx'
+import { PricesSection } from './prices.tsx'
+import css from './screen.module.css'
+import { TaxSection } from './tax.tsx'
+import { TimesSection } from './times.tsx'
+
+const sections = [
+  ['name', 'Name and address'],
+  ['money', 'Money and terms'],
+  ['tax', 'Tax'],
+  ['times', 'Times'],
+  ['finishing', 'Finishing'],
+  ['prices', 'Price lists'],
+  ['people', 'People'],
+  ['benches', 'Benches and hours'],
+  ['numbers', 'Numbers'],
+  ['backup', 'Backup'],
+] as const
+
+/** The studio's own facts and figures: a section each, under one address each. */
+export function Screen() {
+  const { name } = useStudio()
+  return (
+    <Page title="Studio" lead={name}>
+      <div className={css.studio}>
+        <nav className={css.sections} aria-label="Parts of the studio’s settings">
+          {sections.map(([path, word]) => (
+            <NavLink
+              key={path}
+              to={`/studio/${path}`}
+              className={({ isActive }) => (isActive ? `${css.section} ${css.here}` : (css.section ?? ''))}
+            >
+              {word}
+            </NavLink>
+          ))}
+        </nav>
+        <Routes>
+          <Route index element={<Navigate to="/studio/name" replace />} />
+          <Route path="name" element={<NameSection />} />
+          <Route path="money" element={<MoneySection />} />
+          <Route path="tax" element={<TaxSection />} />
+          <Route path="times" element={<TimesSection />} />
+          <Route path="finishing" element={<FinishingSection />} />
+          <Route path="prices" element={<PricesSection />} />
+          <Route path="prices/:priceListId" element={<PriceListPage />} />
+          <Route path="people" element={<PeopleSection />} />
+          <Route path="benches" element={<BenchesSection />} />
+          <Route path="numbers" element={<NumbersSection />} />
+          <Route path="backup" element={<BackupSection />} />
+          <Route path="*" element={<NoSuchPage />} />
+        </Routes>
+      </div>
+    </Page>
+  )
+}
