@@ -190,7 +190,7 @@ function RowFields(props: {
               <Button
                 kind="quiet"
                 disabled={rows.length === 1}
-                aria-label={`Take row ${index + 1} away`}
+                aria-label={`Take away row ${index + 1}`}
                 onClick={() => onChange(rows.toSpliced(index, 1))}
               >
                 Take away
@@ -199,7 +199,9 @@ function RowFields(props: {
           </li>
         ))}
       </ol>
-      <Button onClick={() => onChange([...rows, nextRow(rows)])}>Add a row</Button>
+      <div>
+        <Button onClick={() => onChange([...rows, nextRow(rows)])}>Add a row</Button>
+      </div>
     </>
   )
 }

@@ -4,6 +4,7 @@ import words from '../look/words.module.css'
 import { bytesText, countText, percentText } from '../parts/format.ts'
 import { Fact, Sheet } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
+import css from './briefForm.module.css'
 import type { BriefValue } from './briefValue.ts'
 
 /** A brief as one reads it. */
@@ -31,7 +32,7 @@ export function BriefSheet({ brief }: { readonly brief: Omit<BriefValue, 'rows' 
       {brief.startPose ? <Fact label="Start pose">{brief.startPose}</Fact> : null}
       {finishing ? <Fact label="Finishing">{finishing}</Fact> : null}
       <Fact label="File names">
-        <span className={words.mono}>{brief.namePattern}</span>
+        <span className={`${words.mono} ${css.pattern}`}>{brief.namePattern}</span>
       </Fact>
       <Fact label="Yes asked for">
         {brief.yesDays ? `within ${countText(brief.yesDays, 'day')}` : 'as the studio does'}

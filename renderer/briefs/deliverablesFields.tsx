@@ -32,7 +32,7 @@ export function DeliverablesFields(props: {
             <Button
               kind="quiet"
               disabled={deliverables.length === 1}
-              aria-label={`Take ${deliverable.name || `deliverable ${index + 1}`} away`}
+              aria-label={`Take away ${deliverable.name || `deliverable ${index + 1}`}`}
               onClick={() => onChange(deliverables.toSpliced(index, 1))}
             >
               Take away

@@ -10,6 +10,7 @@ import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage, useTablePlace } from '../parts/table-place.ts'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import css from './clientList.module.css'
 
 type ClientLine = Answers['clients']['list']['lines'][number]
 type ClientOrder = NonNullable<NonNullable<Asks['clients']['list']>['order']>
@@ -43,11 +44,13 @@ export function ClientList() {
           value={text}
           onChange={(value) => place.setFilter('find', value)}
         />
-        <CheckField
-          label="Show those off the list"
-          checked={archived}
-          onChange={(checked) => place.setFilter('off', checked ? 'yes' : '')}
-        />
+        <div className={css.beside}>
+          <CheckField
+            label="Show those off the list"
+            checked={archived}
+            onChange={(checked) => place.setFilter('off', checked ? 'yes' : '')}
+          />
+        </div>
       </FieldLine>
       <Table
         caption="Clients"

@@ -14,6 +14,7 @@ import { productColumns } from '../products/productColumns.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { countryChoices } from '../start/places.ts'
+import css from './clientPage.module.css'
 
 type WholeClient = Answers['clients']['one']
 
@@ -33,12 +34,12 @@ function Client({ whole }: { readonly whole: WholeClient }) {
       acts={<ClientActs client={client} />}
     >
       <Columns aside>
-        <div>
+        <div className={css.parts}>
           <OpenJobs clientId={client.id} />
           <Products clientId={client.id} />
           <Families clientId={client.id} />
         </div>
-        <div>
+        <div className={css.parts}>
           <People whole={whole} />
           <Terms whole={whole} />
           <Part title="Standing brief">
@@ -198,7 +199,7 @@ function Families({ clientId }: { readonly clientId: number }) {
 function People({ whole: { client, contacts } }: { readonly whole: WholeClient }) {
   return (
     <Part title="Address and people">
-      <address>
+      <address className={css.address}>
         {[client.street, [client.postalCode, client.city].filter(Boolean).join(' '), client.region]
           .filter(Boolean)
           .map((line) => (

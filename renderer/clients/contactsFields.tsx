@@ -55,7 +55,7 @@ export function ContactsFields(props: {
               </label>
               <Button
                 kind="quiet"
-                aria-label={`Take ${contact.name || `person ${index + 1}`} away`}
+                aria-label={`Take away ${contact.name || `person ${index + 1}`}`}
                 onClick={() => onChange(contacts.toSpliced(index, 1))}
               >
                 Take away

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
 import { countText, massText, numberText } from '../parts/format.ts'
@@ -22,7 +23,7 @@ export function ImportPreview(props: { readonly preview: Preview; readonly clien
     ['cannot be taken', badRows],
   ]
   return (
-    <>
+    <div className={css.parts}>
       <Part title={`What it would do for ${props.clientName}`}>
         <dl className={css.counts}>
           {counts.map(([word, count]) => (
@@ -41,7 +42,7 @@ export function ImportPreview(props: { readonly preview: Preview; readonly clien
           <p>
             Put them right in the file and pick it again, or leave them out. The other rows can be taken now.
           </p>
-          <div className={css.scroll}>
+          <Scroll label="Rows that cannot be taken">
             <Table
               caption="Rows that cannot be taken"
               columns={badColumns}
@@ -49,7 +50,7 @@ export function ImportPreview(props: { readonly preview: Preview; readonly clien
               keyOf={({ key }) => key}
               empty={null}
             />
-          </div>
+          </Scroll>
         </Part>
       ) : null}
       <Part
@@ -57,7 +58,7 @@ export function ImportPreview(props: { readonly preview: Preview; readonly clien
           first.length < added + updated + unchanged ? `The first ${first.length} good rows` : 'Good rows'
         }
       >
-        <div className={css.scroll}>
+        <Scroll label="Good rows">
           <Table
             caption="Good rows"
             columns={goodColumns}
@@ -67,9 +68,19 @@ export function ImportPreview(props: { readonly preview: Preview; readonly clien
               <Empty sentence="No row can be taken yet. Look at the reasons above, or at what the columns are taken as." />
             }
           />
-        </div>
+        </Scroll>
       </Part>
-    </>
+    </div>
+  )
+}
+
+/** A long table in a window of its own, which the arrow keys move once it has the focus. */
+function Scroll(props: { readonly label: string; readonly children: ReactNode }) {
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: without the focus the keyboard could not scroll it
+    <section className={css.scroll} aria-label={props.label} tabIndex={0}>
+      {props.children}
+    </section>
   )
 }
 
@@ -96,7 +107,7 @@ const goodColumns: readonly Column<First>[] = [
   { key: 'line', head: 'Line', figure: true, tight: true, cell: ({ line }) => numberText(line) },
   {
     key: 'does',
-    head: '',
+    head: 'Will be',
     tight: true,
     cell: ({ does }) => <span className={words.quiet}>{doesWords[does]}</span>,
   },

@@ -9,7 +9,6 @@ export function UnitFields(props: { readonly readAs: ReadAs; readonly onChange: 
     <FieldLine>
       <SelectField
         label="Sizes without a unit are in"
-        width="narrow"
         value={readAs.sizeUnit}
         options={[
           { value: 'mm', label: 'mm' },
@@ -19,8 +18,7 @@ export function UnitFields(props: { readonly readAs: ReadAs; readonly onChange: 
         onChange={(sizeUnit) => onChange({ ...readAs, sizeUnit })}
       />
       <SelectField
-        label="Masses are in"
-        width="narrow"
+        label="Masses without a unit are in"
         value={readAs.massUnit}
         options={[
           { value: 'g', label: 'g' },

@@ -12,6 +12,7 @@ import { api, useAsk } from '../shell/api.ts'
 import { FamilyActs, PlaceInFamily } from './familyActs.tsx'
 import { idIn } from './idIn.ts'
 import { productColumns } from './productColumns.tsx'
+import css from './products.module.css'
 
 type ProductOrder = NonNullable<NonNullable<Asks['products']['list']>['order']>
 
@@ -112,11 +113,13 @@ function Filters({ place, clientId }: { readonly place: TablePlace; readonly cli
           onChange={(id) => place.setFilter('family', id)}
         />
       )}
-      <CheckField
-        label="Show those off the list"
-        checked={place.filter('off') === 'yes'}
-        onChange={(checked) => place.setFilter('off', checked ? 'yes' : '')}
-      />
+      <div className={css.beside}>
+        <CheckField
+          label="Show those off the list"
+          checked={place.filter('off') === 'yes'}
+          onChange={(checked) => place.setFilter('off', checked ? 'yes' : '')}
+        />
+      </div>
     </FieldLine>
   )
 }

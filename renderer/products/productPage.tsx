@@ -14,6 +14,7 @@ import { useStudio } from '../shell/studio.ts'
 import { sizesText } from './productColumns.tsx'
 import { ProductPicture } from './productPicture.tsx'
 import { ProductPlan } from './productPlan.tsx'
+import css from './products.module.css'
 
 type WholeProduct = Answers['products']['one']
 
@@ -39,7 +40,7 @@ function Product({ whole }: { readonly whole: WholeProduct }) {
       acts={<ProductActs product={product} />}
     >
       <Columns aside>
-        <div>
+        <div className={css.parts}>
           <Spins whole={whole} />
           {product.handlingNote ? (
             <Part title="Handling">
