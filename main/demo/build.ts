@@ -1,14 +1,28 @@
 import { caller } from '../api/caller.ts'
 import { StudioHouse } from '../api/house.ts'
 import { makeStudio } from '../api/opening.ts'
-import { castClients } from './cast/clients.ts'
+import { castJobs } from './cast/jobs.ts'
+import { castRigs } from './cast/rigs.ts'
+import { chanceOf } from './chance.ts'
 import { clockTime, DemoClock, demoZone } from './clock.ts'
+import { BenchDiary } from './diary.ts'
 import { clearDemoFolder } from './folder.ts'
+import { play } from './play.ts'
+import { SettingsBook } from './settingsBook.ts'
+import { rigStory, setUpStudio } from './setUp.ts'
+import { jobStory } from './story/jobStory.ts'
+import type { Stage } from './story/stage.ts'
+import { Telling } from './telling.ts'
+
+/** Working days before today on which the studio's books begin. */
+const firstDay = -530
+const seed = 360
 
 /**
  * Makes the demo studio in a folder: an invented studio's two years of work, sent through the same API as a
  * person's own clicks, up to the instant `madeAt`. The same `madeAt` makes the same studio.
  * Refuses a folder that holds anything but a demo studio.
+ * @param say  hears what is being made, and at the end one job told in full with the paths of its papers
  */
 export async function buildDemoStudio(
   folder: string,
@@ -17,7 +31,7 @@ export async function buildDemoStudio(
 ): Promise<void> {
   clearDemoFolder(folder)
   const clock = new DemoClock(madeAt)
-  clock.moveTo(clockTime(clock.workingDay(-520), '08:00'))
+  clock.moveTo(clockTime(clock.workingDay(firstDay), '08:00'))
   const house = new StudioHouse({ studioFolder: folder, demoFolder: folder, now: () => clock.now })
   makeStudio(house, folder, {
     name: 'Halbkreis Spin Studio',
@@ -31,34 +45,65 @@ export async function buildDemoStudio(
     isDemo: true,
   })
   try {
-    const api = caller(house)
-    const plain = await api.clients.plainBrief()
-    for (const { client, contacts, brief } of castClients) {
-      await api.clients.add({
-        client: { ...plainClient, ...client },
-        contacts,
-        brief: { ...(plain as Parameters<typeof api.clients.add>[0]['brief']), ...brief },
-      })
-    }
-    say(`The demo studio has ${castClients.length} clients.`)
+    say('Making the demo studio: two years of an invented studio’s work, sent through the program’s own API.')
+    await playStudio(house, clock, say)
   } finally {
     house.leave()?.close()
   }
 }
 
-const plainClient = {
-  street: null,
-  postalCode: null,
-  city: null,
-  region: null,
-  country: 'DE',
-  taxNumber: null,
-  currency: 'EUR',
-  language: 'en' as const,
-  taxRateId: null,
-  paymentDays: null,
-  orderNumberNeeded: false,
-  filesAfterPayment: false,
-  priceListId: null,
-  note: null,
+async function playStudio(house: StudioHouse, clock: DemoClock, say: (line: string) => void): Promise<void> {
+  const { studio } = house
+  if (!studio) throw new Error('The demo studio did not open.')
+  // A demo whose making breaks off is made anew, so its writes need not wait for the disk one by one.
+  studio.db.pragma('synchronous = OFF')
+  const stage = await stageOf(house, clock)
+  const { cast } = stage
+  say(
+    `${cast.clients.size} clients, ${[...cast.clients.values()].flatMap((c) => c.products).length} products, ${cast.rigs.size} rigs, ${cast.benchIds.length} benches.`,
+  )
+  const plans = castJobs(clock, chanceOf(seed))
+  await play(
+    [
+      ...castRigs.flatMap((rig) => {
+        const demo = cast.rigs.get(rig.key)
+        return demo ? [rigStory(stage.api, clock, rig, demo)] : []
+      }),
+      ...plans.map((plan, index) => jobStory(stage, plan, chanceOf(seed + index + 1))),
+    ],
+    clock,
+  )
+  clock.moveTo(clock.madeAt)
+  const { jobs } = await stage.api.board.jobs({})
+  say(`${plans.length} jobs, ${jobs.length} of them open today. One of them in full:`)
+  for (const line of stage.telling.lines) say(line)
+  // Everything is on the disk before the studio counts as made.
+  studio.db.pragma('synchronous = FULL')
+  studio.db.pragma('wal_checkpoint(TRUNCATE)')
+}
+
+async function stageOf(house: StudioHouse, clock: DemoClock): Promise<Stage> {
+  const { studio } = house
+  if (!studio) throw new Error('The demo studio did not open.')
+  const api = caller(house)
+  const cast = await setUpStudio(api, clock)
+  const personAt = (benchId: number) => {
+    const personId = cast.personIds[cast.benchIds.indexOf(benchId)]
+    if (personId === undefined) throw new Error(`Nobody works at bench ${benchId}.`)
+    return personId
+  }
+  const { deviceId } = studio.owner
+  const apis = new Map(
+    cast.benchIds.map((benchId) => [benchId, caller(house, { personId: personAt(benchId), deviceId })]),
+  )
+  return {
+    api,
+    apiAt: (benchId) => apis.get(benchId) ?? api,
+    personAt,
+    clock,
+    cast,
+    diary: new BenchDiary(cast.benchIds),
+    settings: new SettingsBook(api),
+    telling: new Telling(studio.db, studio.folder),
+  }
 }

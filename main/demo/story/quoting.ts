@@ -1,0 +1,132 @@
+import { formatMoney } from '../../trade/money.ts'
+import { clockTime } from '../clock.ts'
+import type { Story } from '../play.ts'
+import type { JobInHand } from './stage.ts'
+
+/** The enquiry: the job with its spins, before anything is quoted. */
+export async function* enquire(job: JobInHand): Story {
+  const { plan, stage, client } = job
+  yield job.next('enquiry', '10:05')
+  const products = plan.codes.map((code) => {
+    const product = client.products.find((one) => one.code === code)
+    if (!product) throw new Error(`${client.name} has no product ${code}.`)
+    return product
+  })
+  const { jobId, number } = await stage.api.jobs.add({
+    clientId: client.clientId,
+    job: {
+      contactId: client.contactId,
+      title: plan.title,
+      orderNumber: null,
+      buyerReference: null,
+      costCentre: null,
+      callBackDay: null,
+      dueDay: plan.dueDay,
+      promiseWorkingDays: plan.promiseWorkingDays,
+      returnByDay: null,
+      note: plan.note,
+    },
+    spins: products.map(({ productId }) => ({ productIds: [productId], name: null })),
+  })
+  job.jobId = jobId
+  job.number = number
+  const spins = await stage.api.spins.list({ jobId })
+  job.spins = spins.map(({ id }, index) => {
+    const product = products[index]
+    if (!product) throw new Error(`Spin ${index + 1} of ${number} shows nothing.`)
+    return { shootId: id, product }
+  })
+  const [first] = job.spins
+  if (first && job.spins.length > 3) {
+    await stage.api.spins.markFirst({ shootIds: [first.shootId], isFirst: true })
+  }
+  if (plan.priority !== 'normal') await stage.api.jobs.setPriority({ jobId, priority: plan.priority })
+  if (plan.told) stage.telling.say(`${number} for ${client.name}: ${plan.title}, ${job.spins.length} spins.`)
+}
+
+/** A draft of the quote, worked out by the studio's own figures. */
+export async function* draftQuote(job: JobInHand): Story {
+  yield job.next('draft', '11:20')
+  await saveDraft(job, 0)
+}
+
+async function saveDraft(job: JobInHand, discountPpm: number): Promise<void> {
+  const { jobId, stage, plan } = job
+  const { start } = await stage.api.quotes.basis({ jobId })
+  const { quoteId } = await stage.api.quotes.save({
+    jobId,
+    input: {
+      ...plainly(start.input),
+      isRush: plan.isRush,
+      discountPpm,
+      depositPpm: plan.deposit ? start.input.depositPpm : 0,
+    },
+    words: { ...start.words, dueDay: plan.dueDay },
+  })
+  job.quoteId = quoteId
+}
+
+type Draft = Parameters<JobInHand['stage']['api']['quotes']['save']>[0]
+
+/** A first quote starts with worked-out lines and no fees. */
+function plainly({ byHand: _, fees: __, ...input }: StartInput): Draft['input'] {
+  return { ...input, byHand: null, fees: [] }
+}
+type StartInput = Awaited<ReturnType<JobInHand['stage']['api']['quotes']['basis']>>['start']['input']
+
+export async function* sendQuote(job: JobInHand): Story {
+  const { stage, plan } = job
+  yield job.next('sent', '14:40')
+  const sent = await stage.api.quotes.send({ quoteId: job.quoteId })
+  const second = job.twist('second version')
+  if (second) {
+    yield clockTime(job.day, '16:50')
+    await stage.api.quotes.decline({
+      quoteId: job.quoteId,
+      reason: 'Over the client’s budget for this range.',
+    })
+    await saveDraft(job, second.discountPpm)
+    await stage.api.quotes.send({ quoteId: job.quoteId })
+  }
+  if (!plan.told) return
+  const [quoted] = await stage.api.quotes.ofJob({ jobId: job.jobId })
+  if (!quoted || !sent.paper) throw new Error(`${job.number} has no quote.`)
+  const { quote } = quoted
+  const hours = (ms: number) => `${(ms / 3_600_000).toFixed(1)} h`
+  stage.telling.say(
+    `Quoted: ${sent.name}, ${formatMoney(quote.totalMinor, quote.currency, 'en-GB')} with tax; ${quote.framesPerTurn} + ${quote.overlapFrames} frames a turn, bench ${hours(quote.benchMedianMs)} at the median and ${hours(quote.benchP80Ms)} at 80 %, desk ${hours(quote.deskMs)}.`,
+  )
+  stage.telling.paper(sent.paper.sha256)
+}
+
+/** The client's decision: yes, or no and the job is lost. */
+export async function* decideQuote(job: JobInHand): Story {
+  const { stage, plan, client, quoteId } = job
+  yield job.next('accepted', '09:50')
+  const lost = job.twist('lost')
+  if (lost) {
+    await stage.api.quotes.decline({
+      quoteId,
+      reason: lost.reason,
+      priceMinor: lost.priceMinor,
+      isLost: true,
+    })
+    return
+  }
+  const orderNumber =
+    client.orderNumberNeeded && !job.twist('no order number') ? `PO-${4100 + job.chance.whole(1, 899)}` : null
+  await stage.api.quotes.accept({ quoteId, orderNumber, day: job.day, by: client.contactName })
+  if (plan.told) stage.telling.say(`Accepted by ${client.contactName} on ${job.day}.`)
+  if (!plan.deposit) return
+  const { invoiceId } = await stage.api.invoices.draftDeposit({ jobId: job.jobId, depositPpm: 300_000 })
+  const { number } = await stage.api.invoices.issue({ invoiceId })
+  yield clockTime(job.day, '15:30')
+  const { openMinor } = await stage.api.invoices.one({ invoiceId })
+  await stage.api.invoices.pay({
+    invoiceId,
+    day: job.day,
+    amountMinor: openMinor,
+    way: 'transfer',
+    reference: number,
+  })
+}

@@ -1,0 +1,61 @@
+import type { Written } from './generate.ts'
+import type { Call } from './house.ts'
+
+/** What a screen asks for at once. `calls` gives the calls of the n-th time, each time about other rows. */
+export interface ReadCase {
+  readonly name: string
+  calls(time: number): readonly Call[]
+}
+
+const steady = (name: string, ...calls: readonly Call[]): ReadCase => ({ name, calls: () => calls })
+
+/** Screens and what they read, at ids spread over the whole studio. */
+export function readCases({
+  openJobIds,
+  paidJobIds,
+  draftJobIds,
+  runningTakeId,
+}: Written): readonly ReadCase[] {
+  const of = (ids: readonly number[], time: number) => ids[(time * 37) % ids.length] ?? 0
+  const station = (name: string, path: string, ids = openJobIds): ReadCase => ({
+    name: `Job page: ${name}`,
+    calls: (time) => [{ path, input: { jobId: of(ids, time) } }],
+  })
+  const words = ['C123-00', 'lamps 12', 'J-2025-04', 'Client 33', 'Order 77', 'I-2025-01']
+  const search: ReadCase = {
+    name: 'Search, six ways of typing',
+    calls: (time) => [{ path: 'search.find', input: { text: words[time % words.length] ?? '' } }],
+  }
+  return [
+    steady('Board, 400 open jobs', { path: 'board.jobs', input: {} }, { path: 'board.choices' }),
+    steady('Jobs, open, by due day', { path: 'jobs.list', input: {} }),
+    steady('Jobs, all 10,000, by value', {
+      path: 'jobs.list',
+      input: { openOnly: false, order: 'value', descending: true },
+    }),
+    search,
+    station('frame', 'jobs.one'),
+    station('brief', 'jobs.brief'),
+    station('spins', 'spins.list'),
+    station('samples', 'samples.list'),
+    station('quote', 'quotes.ofJob'),
+    station('rig plan', 'rigs.planned'),
+    station('takes', 'takes.ofJob', paidJobIds),
+    station('client’s yes', 'answers.ofJob', paidJobIds),
+    station('delivery', 'deliveries.ofJob', paidJobIds),
+    station('invoice', 'invoices.ofJob', paidJobIds),
+    station('history', 'jobs.history', paidJobIds),
+    station('quote preview', 'quotes.basis', draftJobIds),
+    steady('Running take', { path: 'takes.one', input: { takeId: runningTakeId } }),
+    steady('Takes running', { path: 'takes.running' }),
+    steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
+    steady('Products, by code', { path: 'products.list', input: {} }),
+    steady('Rig: approved on it', { path: 'rigs.approved', input: { rigId: 1 } }),
+    steady('Rigs', { path: 'rigs.list', input: {} }),
+    steady('Shelf', { path: 'samples.shelf', input: {} }),
+    steady('Invoices, open', { path: 'invoices.list', input: {} }),
+    steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),
+    steady('Quotes, open', { path: 'quotes.list', input: {} }),
+    steady('Studio figures, learned pace', { path: 'pace.figures' }),
+  ]
+}
