@@ -45,7 +45,7 @@ export function listFamilies(
 ): { readonly lines: readonly FamilyLine[]; readonly total: number } {
   const lines = prepared<[number, number, number], FamilyLine>(
     db,
-    `${familyLine} WHERE family.client_id = ? ORDER BY family.name LIMIT ? OFFSET ?`,
+    `${familyLine} WHERE family.client_id = ? ORDER BY family.name COLLATE NOCASE LIMIT ? OFFSET ?`,
   ).all(clientId, page.limit, page.offset)
   const total = prepared<[number], { n: number }>(
     db,
@@ -61,7 +61,7 @@ export function familyNames(
 ): readonly { readonly id: Id<'family'>; readonly name: string }[] {
   return prepared<[number], { id: Id<'family'>; name: string }>(
     db,
-    'SELECT id, name FROM family WHERE client_id = ? ORDER BY name',
+    'SELECT id, name FROM family WHERE client_id = ? ORDER BY name COLLATE NOCASE',
   ).all(clientId)
 }
 

@@ -4,7 +4,7 @@ import { ButtonLink } from '../parts/button.tsx'
 import { CheckField } from '../parts/field.tsx'
 import { FindField } from '../parts/findField.tsx'
 import { FieldLine } from '../parts/form.tsx'
-import { dayText, dueText } from '../parts/format.ts'
+import { dayText, dueText, numberText } from '../parts/format.ts'
 import { Empty, Page } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage, useTablePlace } from '../parts/table-place.ts'
@@ -79,7 +79,7 @@ function columnsFor(today: string): readonly Column<ClientLine>[] {
       figure: true,
       tight: true,
       sort: 'products',
-      cell: (client) => client.products,
+      cell: (client) => numberText(client.products),
     },
     {
       key: 'openJobs',
@@ -87,7 +87,7 @@ function columnsFor(today: string): readonly Column<ClientLine>[] {
       figure: true,
       tight: true,
       sort: 'openJobs',
-      cell: (client) => client.openJobs,
+      cell: (client) => numberText(client.openJobs),
     },
     {
       key: 'nextDueDay',

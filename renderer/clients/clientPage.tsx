@@ -6,7 +6,7 @@ import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Confirm } from '../parts/dialog.tsx'
-import { countText, dueText } from '../parts/format.ts'
+import { countText, dueText, numberText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Columns, Empty, Fact, Page, Part, Sheet } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -177,10 +177,20 @@ const familyColumns: readonly Column<FamilyLine>[] = [
 ]
 
 function Families({ clientId }: { readonly clientId: number }) {
-  const ask = { clientId, page: { offset: 0, limit: 100 } }
+  const [isWhole, setWhole] = useState(false)
+  const ask = { clientId, page: { offset: 0, limit: isWhole ? 500 : 10 } }
   const answer = useAsk(['families', 'list', ask], () => api.families.list.query(ask))
   return (
-    <Part title="Families">
+    <Part
+      title="Families"
+      acts={
+        !isWhole && (answer.data?.total ?? 0) > 10 ? (
+          <Button kind="quiet" onClick={() => setWhole(true)}>
+            {`All ${numberText(answer.data?.total ?? 0)} families`}
+          </Button>
+        ) : null
+      }
+    >
       <Table
         caption="Families of this client’s products"
         columns={familyColumns}

@@ -13,6 +13,7 @@ import { idIn } from './idIn.ts'
 import { ImportColumns } from './importColumns.tsx'
 import { ImportPreview } from './importPreview.tsx'
 import type { ReadAs, ReadList } from './importValue.ts'
+import css from './products.module.css'
 
 /** A file that has been picked, and how it is read. */
 interface Picked {
@@ -43,7 +44,7 @@ export function ImportPage() {
         options={(clients.data ?? []).map(({ id, name }) => ({ value: String(id), label: name }))}
         onChange={(id) => setParams({ client: id }, { replace: true })}
       />
-      <div>
+      <div className={css.file}>
         <FileDrop
           label={
             picked

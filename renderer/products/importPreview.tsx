@@ -40,7 +40,8 @@ export function ImportPreview(props: { readonly preview: Preview; readonly clien
       {bad.length > 0 ? (
         <Part title={`${countText(badRows, 'row')} that cannot be taken`}>
           <p>
-            Put them right in the file and pick it again, or leave them out. The other rows can be taken now.
+            What is wrong can be put right in the file, which is then picked again. The good rows can be taken
+            now.
           </p>
           <Scroll label="Rows that cannot be taken">
             <Table

@@ -3,6 +3,7 @@ import { describe, expect, it, vi } from 'vitest'
 import { attachmentPath } from '../../db/attachments.ts'
 import type { Db } from '../../db/open.ts'
 import { aClient } from '../builders.ts'
+import { jobDraft } from '../jobs/aJob.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
 import { aProduct } from './aProduct.ts'
 
@@ -105,6 +106,32 @@ describe('products', () => {
     expect((await api.products.list({ archived: true })).lines.map(({ id }) => id)).toEqual([productId])
     await api.products.archive({ productId, archived: false })
     expect((await api.products.list({})).total).toBe(1)
+  })
+
+  it('show the spins they are in, each at its station, and count them in the list', async () => {
+    const { api, clientId } = await withClient()
+    const { productId } = await api.products.add({ clientId, product: aProduct() })
+    const lid = await api.products.add({ clientId, product: aProduct({ code: 'K-104-LID' }) })
+    const job = jobDraft({ title: 'Autumn kettles', dueDay: '2026-03-20' })
+    const spins = [
+      { productIds: [productId] },
+      { productIds: [productId, lid.productId], name: 'Kettle, open' },
+    ]
+    const { jobId } = await api.jobs.add({ clientId, job, spins })
+    expect((await api.products.one({ productId })).spins).toMatchObject([
+      { jobId, jobTitle: 'Autumn kettles', dueDay: '2026-03-20', station: 'samples in', rig: null },
+      { jobId, name: 'Kettle, open', cancelled: false },
+    ])
+    await api.jobs.cancel({ jobId, reason: 'The range was dropped' })
+    expect((await api.products.one({ productId })).spins.map(({ cancelled }) => cancelled)).toEqual([
+      true,
+      true,
+    ])
+    const { lines } = await api.products.list({})
+    expect(lines.map(({ code, spins }) => [code, spins])).toEqual([
+      ['K-104', 2],
+      ['K-104-LID', 1],
+    ])
   })
 
   it('keep in the log what they were before a change', async () => {
