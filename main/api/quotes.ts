@@ -29,6 +29,7 @@ import { listTaxRates } from '../../db/taxRates.ts'
 import { quoteSheet } from '../papers/quote.ts'
 import { printSheet, unprintable } from '../papers/sheet.ts'
 import { dayOf } from '../trade/calendar.ts'
+import { mmFromUm10, um10FromMm } from '../trade/length.ts'
 import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
@@ -76,15 +77,15 @@ const InputInput = z.object({
 })
 
 const WordsInput = z.object({
-  rimUm10: z
-    .int()
-    .min(1_000_000, 'A rim is at least 100 mm. Measure it with its own tape.')
-    .max(100_000_000, 'A rim is at most 10,000 mm. Measure it with its own tape.')
+  rimMm: z
+    .number('The rim is not a number. Enter it in mm, such as 1220.')
+    .min(100, 'A rim is at least 100 mm. Measure it with its own tape.')
+    .max(10_000, 'A rim is at most 10,000 mm. Measure it with its own tape.')
     .nullable(),
-  stepUm10: z
-    .int()
-    .min(1_000, 'A step is at least 0.1 mm.')
-    .max(10_000_000, 'A step is at most 1,000 mm.')
+  stepMm: z
+    .number('The step is not a number. Enter it in mm, such as 5.')
+    .min(0.1, 'A step is at least 0.1 mm.')
+    .max(1000, 'A step is at most 1,000 mm.')
     .nullable(),
   dueDay: day.nullable(),
   terms: maybeText(4000),
@@ -104,7 +105,7 @@ export const quoteCalls = router({
     return quotesOfJob(ctx.db, input.jobId).map((quote) => {
       const lines = quoteLinesOf(ctx.db, quote.id)
       return {
-        quote,
+        quote: inMm(quote),
         name: quoteName(quote),
         lines,
         taxes: quoteTotals(lines, rates).taxes,
@@ -133,7 +134,7 @@ export const quoteCalls = router({
   }),
 
   save: call.input(DraftInput).mutation(({ ctx, input }) => {
-    const content = contentOf(ctx, input.jobId, input.input, input.words)
+    const content = contentOf(ctx, input.jobId, input.input, keptWords(input.words))
     return { quoteId: keepDraft(ctx, input.jobId, input.way, content) }
   }),
 
@@ -205,8 +206,25 @@ function today(ctx: InStudio): string {
   return dayOf(ctx.now, studioZone(ctx.db))
 }
 
-function startingWords(ctx: InStudio, terms: string | null): QuoteWords {
-  return { rimUm10: usualRimUm10(ctx.db), stepUm10: null, dueDay: null, terms, assumptions: null }
+function startingWords(ctx: InStudio, terms: string | null) {
+  return inMm({ rimUm10: usualRimUm10(ctx.db), stepUm10: null, dueDay: null, terms, assumptions: null })
+}
+
+/** Rim and step in mm, as the API speaks of lengths. */
+function inMm<T extends Pick<QuoteWords, 'rimUm10' | 'stepUm10'>>({ rimUm10, stepUm10, ...rest }: T) {
+  return {
+    ...rest,
+    rimMm: rimUm10 === null ? null : mmFromUm10(rimUm10),
+    stepMm: stepUm10 === null ? null : mmFromUm10(stepUm10),
+  }
+}
+
+function keptWords({ rimMm, stepMm, ...rest }: z.output<typeof WordsInput>): QuoteWords {
+  return {
+    ...rest,
+    rimUm10: rimMm === null ? null : um10FromMm(rimMm, 'The rim'),
+    stepUm10: stepMm === null ? null : um10FromMm(stepMm, 'The step'),
+  }
 }
 
 function contentOf(ctx: InStudio, jobId: Id<'job'>, typed: QuoteInput, words: QuoteWords): QuoteContent {

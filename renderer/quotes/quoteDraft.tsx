@@ -1,0 +1,248 @@
+import { useDeferredValue, useMemo, useRef, useState } from 'react'
+import type { QuoteFigures } from '../../main/trade/quote.ts'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { Confirm } from '../parts/dialog.tsx'
+import { useDraft } from '../parts/draft.ts'
+import { CheckField, DateField, SelectField, TextArea } from '../parts/field.tsx'
+import { NumberField } from '../parts/figure-fields.tsx'
+import { FieldLine, Form } from '../parts/form.tsx'
+import { LeaveGuard } from '../parts/leave-guard.tsx'
+import { useNotice } from '../parts/notice.tsx'
+import { Columns, Part } from '../parts/page.tsx'
+import { api, useAct } from '../shell/api.ts'
+import { SendQuote } from './quoteDialogs.tsx'
+import { ClientSums, StudioSide } from './quoteFigures.tsx'
+import { QuoteLines } from './quoteLines.tsx'
+import css from './quotes.module.css'
+import { QuoteTurn } from './quoteTurn.tsx'
+import {
+  figuresOf,
+  type QuoteAnswer,
+  type QuoteOfJob,
+  saveOf,
+  type TypedQuote,
+  typedFrom,
+} from './quoteValue.ts'
+
+/** A quote while it is made: every figure follows what is typed, and nothing is written until it is kept. */
+export function QuoteDraft(props: {
+  readonly jobId: number
+  readonly draft: QuoteOfJob | undefined
+  readonly answer: QuoteAnswer
+}) {
+  const { jobId, draft, answer } = props
+  const { basis } = answer
+  const form = useDraft(typedFrom(draft, answer))
+  const say = useNotice()
+  const [asking, setAsking] = useState<'send' | 'discard'>()
+  const keep = useAct(
+    () => api.quotes.save.mutate(saveOf(jobId, form.values)),
+    () => {
+      form.reset(form.values)
+      say('The draft is kept.')
+    },
+  )
+  const typed = useDeferredValue(form.values)
+  const worked = useMemo(() => figuresOf(basis, typed), [basis, typed])
+  const shown = useLastGood(worked.figures)
+  const { patch } = form
+  return (
+    <Form onSubmit={() => keep.run()} refusal={keep.refusal} label="The quote">
+      <LeaveGuard when={form.touched} />
+      <Columns aside>
+        <div className={css.main}>
+          <Notices sentences={[...(worked.sentence ? [worked.sentence] : []), ...(shown?.notices ?? [])]} />
+          <QuoteTurn typed={form.values} basis={basis} patch={patch} />
+          <PriceTerms typed={form.values} answer={answer} patch={patch} />
+          <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
+          <PaperWords typed={form.values} patch={patch} />
+        </div>
+        <aside className={css.side} aria-label="What it comes to">
+          {shown ? <Sums figures={shown} answer={answer} depositPpm={form.values.depositPpm ?? 0} /> : null}
+          <ButtonRow>
+            <Button type="submit" busy={keep.busy}>
+              Keep the draft
+            </Button>
+            <Button kind="main" disabled={!worked.figures} onClick={() => setAsking('send')}>
+              Send the quote
+            </Button>
+            {draft ? (
+              <Button kind="quiet" onClick={() => setAsking('discard')}>
+                Throw away
+              </Button>
+            ) : null}
+          </ButtonRow>
+          <p className={css.note}>
+            {form.touched || !draft ? 'Not kept yet.' : 'Kept. Nothing has changed since.'}
+          </p>
+        </aside>
+      </Columns>
+      {asking === 'send' && worked.figures ? (
+        <SendQuote
+          save={() => api.quotes.save.mutate(saveOf(jobId, form.values))}
+          kept={draft && !form.touched ? draft.quote.id : undefined}
+          totalMinor={worked.figures.totalMinor}
+          currency={basis.currency}
+          validDays={answer.quoteValidDays}
+          onSent={() => form.reset(form.values)}
+          onClose={() => setAsking(undefined)}
+        />
+      ) : null}
+      {asking === 'discard' && draft ? (
+        <Discard quoteId={draft.quote.id} name={draft.name} onClose={() => setAsking(undefined)} />
+      ) : null}
+    </Form>
+  )
+}
+
+/** The last figures that could be worked out: they stay while a field is empty, so that nothing jumps. */
+function useLastGood(figures: QuoteFigures | undefined): QuoteFigures | undefined {
+  const last = useRef(figures)
+  if (figures) last.current = figures
+  return last.current
+}
+
+export function Notices({ sentences }: { readonly sentences: readonly string[] }) {
+  if (sentences.length === 0) return null
+  return (
+    <ul className={css.notices} aria-label="To know before sending">
+      {sentences.map((sentence) => (
+        <li key={sentence}>{sentence}</li>
+      ))}
+    </ul>
+  )
+}
+
+function Sums(props: {
+  readonly figures: QuoteFigures
+  readonly answer: QuoteAnswer
+  readonly depositPpm: number
+}) {
+  const { figures } = props
+  const { basis } = props.answer
+  return (
+    <>
+      <ClientSums figures={figures} depositPpm={props.depositPpm} currency={basis.currency} />
+      <StudioSide
+        currency={basis.currency}
+        framesShot={figures.framesShot}
+        own={{
+          benchMeanMs: figures.bench.meanMs,
+          benchMedianMs: figures.bench.medianMs,
+          benchP80Ms: figures.bench.p80Ms,
+          deskMs: figures.desk.totalMs,
+          stepMs: basis.pace.stepMs,
+          stepFromTakes: basis.stepFromTakes,
+          netMinor: figures.netMinor,
+          cost: figures.cost,
+        }}
+      />
+    </>
+  )
+}
+
+interface PartProps {
+  readonly typed: TypedQuote
+  readonly patch: (values: Partial<TypedQuote>) => void
+}
+
+function PriceTerms({ typed, answer, patch }: PartProps & { readonly answer: QuoteAnswer }) {
+  const { basis } = answer
+  const toRate = (id: string) => {
+    const before = typed.taxRateId
+    const taxRateId = Number(id)
+    // Lines typed by hand follow, unless they were given a rate of their own.
+    const follow = (lines: TypedQuote['fees']) =>
+      lines.map((line) => (line.taxRateId === before ? { ...line, taxRateId } : line))
+    patch({ taxRateId, byHand: typed.byHand && follow(typed.byHand), fees: follow(typed.fees) })
+  }
+  return (
+    <Part title="Terms of the price">
+      <FieldLine>
+        <NumberField
+          label="Discount"
+          name="discountPpm"
+          unit="%"
+          places={4}
+          value={typed.discountPpm}
+          onChange={(discountPpm) => patch({ discountPpm })}
+        />
+        <NumberField
+          label="Deposit"
+          name="depositPpm"
+          unit="%"
+          places={4}
+          value={typed.depositPpm}
+          onChange={(depositPpm) => patch({ depositPpm })}
+        />
+        <SelectField
+          label="Tax"
+          name="taxRateId"
+          value={String(typed.taxRateId)}
+          options={basis.taxRates.map(({ id, name }) => ({ value: String(id), label: name }))}
+          onChange={toRate}
+        />
+        <DateField
+          label="Delivery by"
+          name="dueDay"
+          value={typed.dueDay}
+          onChange={(dueDay) => patch({ dueDay })}
+        />
+      </FieldLine>
+      <CheckField
+        label={
+          basis.rushPpm === 0
+            ? 'A rush job (no surcharge is set under Studio)'
+            : `A rush job: ${basis.rushPpm / 10_000} % on top`
+        }
+        checked={typed.isRush}
+        onChange={(isRush) => patch({ isRush })}
+      />
+    </Part>
+  )
+}
+
+function PaperWords({ typed, patch }: PartProps) {
+  return (
+    <Part title="Words on the paper">
+      <TextArea
+        label="What this quote assumes"
+        name="assumptions"
+        hint="For example: products arrive clean, and by the agreed day."
+        rows={2}
+        value={typed.assumptions}
+        onChange={(assumptions) => patch({ assumptions })}
+      />
+      <TextArea
+        label="Terms"
+        name="terms"
+        rows={3}
+        value={typed.terms}
+        onChange={(terms) => patch({ terms })}
+      />
+    </Part>
+  )
+}
+
+function Discard(props: { readonly quoteId: number; readonly name: string; readonly onClose: () => void }) {
+  const say = useNotice()
+  const act = useAct(
+    () => api.quotes.discard.mutate({ quoteId: props.quoteId }),
+    () => {
+      say('The draft is thrown away.')
+      props.onClose()
+    },
+  )
+  return (
+    <Confirm
+      title="Throw the draft away?"
+      sentence={`The draft ${props.name} is deleted with everything typed into it. Versions that were sent stay.`}
+      act="Throw the draft away"
+      grave
+      busy={act.busy}
+      refusal={act.refusal}
+      onConfirm={() => act.run()}
+      onClose={props.onClose}
+    />
+  )
+}

@@ -1,0 +1,130 @@
+import { formatPercent } from '../../main/trade/money.ts'
+import type { QuoteFigures as Figures } from '../../main/trade/quote.ts'
+import words from '../look/words.module.css'
+import { durationText, moneyText, numberText, percentText } from '../parts/format.ts'
+import { MedianBar } from '../parts/median-bar.tsx'
+import { Fact, Part, Sheet } from '../parts/page.tsx'
+import css from './quotes.module.css'
+
+/** What the quote comes to for the client: the sums that stand on the paper. */
+export function ClientSums(props: {
+  readonly figures: Pick<Figures, 'netMinor' | 'taxes' | 'totalMinor' | 'depositMinor'>
+  readonly depositPpm: number
+  readonly currency: string
+}) {
+  const { figures, currency } = props
+  return (
+    <Part title="For the client">
+      <Sheet figures>
+        <Fact label="Before tax">{moneyText(figures.netMinor, currency)}</Fact>
+        {figures.taxes.map((tax) => (
+          <Fact key={`${tax.category} ${tax.ratePpm}`} label={tax.name}>
+            {moneyText(tax.taxMinor, currency)}
+          </Fact>
+        ))}
+        <Fact label="Total">
+          <strong className={css.total}>{moneyText(figures.totalMinor, currency)}</strong>
+        </Fact>
+        {props.depositPpm > 0 ? (
+          <Fact label={`Deposit, ${formatPercent(props.depositPpm)}`}>
+            {moneyText(figures.depositMinor, currency)}
+          </Fact>
+        ) : null}
+      </Sheet>
+    </Part>
+  )
+}
+
+/** Hours, cost and margin, as they are worked out now or as they were when the quote was sent. */
+export interface OwnFigures {
+  readonly benchMeanMs: number
+  readonly benchMedianMs: number
+  readonly benchP80Ms: number
+  readonly deskMs: number
+  readonly stepMs: number
+  readonly stepFromTakes: number
+  readonly netMinor: number
+  readonly cost: { readonly medianMinor: number; readonly p80Minor: number } | null
+}
+
+const minutes = (ms: number) => durationText(ms / 60_000)
+
+/** The studio's own side of a quote; none of it is ever on the paper. */
+export function StudioSide(props: {
+  readonly own: OwnFigures
+  readonly currency: string
+  readonly framesShot?: number
+}) {
+  const { own, currency } = props
+  return (
+    <Part title="For the studio alone">
+      <div className={css.bar}>
+        <p>
+          {`At the bench ${minutes(own.benchMedianMs)}, four times in five under ${minutes(own.benchP80Ms)}`}
+        </p>
+        <MedianBar
+          label="Bench time"
+          median={own.benchMedianMs}
+          high={own.benchP80Ms}
+          scaleTo={own.benchP80Ms * 1.1}
+          say={minutes}
+        />
+      </div>
+      <Sheet figures>
+        <Fact label="Bench, on average">{minutes(own.benchMeanMs)}</Fact>
+        <Fact label="Desk">{minutes(own.deskMs)}</Fact>
+        {props.framesShot === undefined ? null : (
+          <Fact label="Frames to shoot">{numberText(props.framesShot)}</Fact>
+        )}
+        <Fact label="A step">{`${numberText(own.stepMs / 1000)} s`}</Fact>
+      </Sheet>
+      <p className={css.note}>
+        {own.stepFromTakes === 0
+          ? 'The step is the studio’s setting: there are no takes yet to learn from.'
+          : `The step is learned from ${own.stepFromTakes === 1 ? 'one take' : `${own.stepFromTakes} takes`} and the studio’s setting.`}
+      </p>
+      <Costs own={own} currency={currency} />
+    </Part>
+  )
+}
+
+function Costs({ own, currency }: { readonly own: OwnFigures; readonly currency: string }) {
+  if (!own.cost) {
+    return (
+      <p className={css.note}>
+        The studio’s hourly rates are in another currency than this job, so cost and margin are not stated.
+      </p>
+    )
+  }
+  const { medianMinor, p80Minor } = own.cost
+  if (medianMinor === 0) {
+    return (
+      <p className={css.note}>
+        No cost is known: the hourly rates under Studio are 0. Enter them to see the margin.
+      </p>
+    )
+  }
+  const isUnder = own.netMinor < p80Minor
+  return (
+    <>
+      <Sheet figures>
+        <Fact label="Cost, median">{moneyText(medianMinor, currency)}</Fact>
+        <Fact label="Margin on it">{marginText(own.netMinor, medianMinor, currency)}</Fact>
+        <Fact label="Floor: cost at 80 %">{moneyText(p80Minor, currency)}</Fact>
+        <Fact label="Margin on it">{marginText(own.netMinor, p80Minor, currency)}</Fact>
+      </Sheet>
+      {isUnder ? (
+        <p className={words.late} role="status">
+          {`The price is ${moneyText(p80Minor - own.netMinor, currency)} under the floor.`}
+        </p>
+      ) : null}
+    </>
+  )
+}
+
+function marginText(netMinor: number, costMinor: number, currency: string): string {
+  const minor = netMinor - costMinor
+  return netMinor > 0
+    ? `${moneyText(minor, currency)}, ${percentText(minor / netMinor)}`
+    : moneyText(minor, currency)
+}

@@ -1,0 +1,146 @@
+import type { Answers, Asks } from '../../main/api/types.ts'
+import { mmFromUm10, um10FromMm } from '../../main/trade/length.ts'
+import {
+  type QuoteBasis,
+  type QuoteFigures,
+  type QuoteInput,
+  type QuoteLine,
+  type QuoteLineKind,
+  workOutQuote,
+} from '../../main/trade/quote.ts'
+import { Refusal } from '../../main/trade/refusal.ts'
+
+export type JobQuotes = Answers['quotes']['ofJob']
+export type QuoteOfJob = JobQuotes[number]
+export type QuoteAnswer = Answers['quotes']['basis']
+type Save = Asks['quotes']['save']
+
+/** A line as typed: a figure is null while its field is empty; `key` holds its place while others go. */
+export interface TypedLine extends Omit<QuoteLine, 'quantityMilli' | 'priceMinor'> {
+  readonly key: number
+  readonly quantityMilli: number | null
+  readonly priceMinor: number | null
+}
+
+/** A quote as typed. Lengths in tenths of a micrometre, money in minor units, shares in ppm. */
+export interface TypedQuote {
+  readonly rimUm10: number | null
+  /** The step asked for; null where the frames were typed and the step follows from them. */
+  readonly stepUm10: number | null
+  readonly framesPerTurn: number | null
+  readonly overlapFrames: number | null
+  readonly rows: number | null
+  readonly discountPpm: number | null
+  readonly isRush: boolean
+  readonly depositPpm: number | null
+  readonly taxRateId: number
+  /** All lines while they are typed by hand; null while they are worked out. */
+  readonly byHand: readonly TypedLine[] | null
+  readonly fees: readonly TypedLine[]
+  readonly dueDay: string
+  readonly terms: string
+  readonly assumptions: string
+}
+
+let lastKey = 0
+
+/** Gives a line a key of its own. */
+export function keyed(line: QuoteLine): TypedLine {
+  lastKey += 1
+  return { ...line, key: lastKey }
+}
+
+/** A new line of its kind, to be typed. */
+export function newLine(kind: QuoteLineKind, taxRateId: number): TypedLine {
+  return {
+    ...keyed({
+      kind,
+      text: '',
+      quantityMilli: 1000,
+      unit: kind === 'spins' ? 'C62' : 'LS',
+      priceMinor: 0,
+      baseMilli: 1000,
+      taxRateId,
+      shootIds: [],
+      why: null,
+    }),
+    priceMinor: null,
+  }
+}
+
+/** What the form starts with: a kept draft, or the start the studio proposes. */
+export function typedFrom(draft: QuoteOfJob | undefined, answer: QuoteAnswer): TypedQuote {
+  const input: QuoteInput = draft?.input ?? answer.start.input
+  const words = draft?.quote ?? answer.start.words
+  const { byHand, fees, ...rest } = input
+  return {
+    ...rest,
+    rimUm10: um10(words.rimMm),
+    stepUm10: um10(words.stepMm),
+    byHand: byHand?.map(keyed) ?? null,
+    fees: fees.map(keyed),
+    dueDay: words.dueDay ?? '',
+    terms: words.terms ?? '',
+    assumptions: words.assumptions ?? '',
+  }
+}
+
+const um10 = (lengthMm: number | null) => (lengthMm === null ? null : um10FromMm(lengthMm, 'The length'))
+const mm = (lengthUm10: number | null) => (lengthUm10 === null ? null : mmFromUm10(lengthUm10))
+
+/** The figures' input, once every field that decides them can be read. */
+export function inputOf(typed: TypedQuote): QuoteInput | undefined {
+  const { framesPerTurn, overlapFrames, rows, discountPpm, depositPpm, isRush, taxRateId } = typed
+  if (framesPerTurn === null || overlapFrames === null || rows === null) return undefined
+  if (discountPpm === null || depositPpm === null) return undefined
+  const byHand = typed.byHand && readLines(typed.byHand)
+  const fees = readLines(typed.fees)
+  if (byHand === undefined || fees === undefined) return undefined
+  return { framesPerTurn, overlapFrames, rows, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
+}
+
+function readLines(lines: readonly TypedLine[]): readonly QuoteLine[] | undefined {
+  const read: QuoteLine[] = []
+  for (const { key: _, quantityMilli, priceMinor, ...line } of lines) {
+    if (quantityMilli === null || priceMinor === null) return undefined
+    read.push({ ...line, quantityMilli, priceMinor })
+  }
+  return read
+}
+
+/** What is sent to be kept. Empty figures go as they are, so that the studio names the field. */
+export function saveOf(jobId: number, typed: TypedQuote): Save {
+  const { byHand, fees, rimUm10, stepUm10, dueDay, terms, assumptions, ...input } = typed
+  const plain = (lines: readonly TypedLine[]) => lines.map(({ key: _, ...line }) => line)
+  return {
+    jobId,
+    way: 'as asked',
+    input: { ...input, byHand: byHand && plain(byHand), fees: byHand ? [] : plain(fees) },
+    words: {
+      rimMm: mm(rimUm10),
+      stepMm: mm(stepUm10),
+      dueDay: dueDay || null,
+      terms: terms || null,
+      assumptions: assumptions || null,
+    },
+  } as Save
+}
+
+/** The figures of what is typed, or the sentence why there are none. */
+export function figuresOf(
+  basis: QuoteBasis,
+  typed: TypedQuote,
+): { readonly figures?: QuoteFigures; readonly sentence?: string } {
+  const input = inputOf(typed)
+  if (!input) return {}
+  if (input.framesPerTurn < 2 || input.framesPerTurn > 1440) {
+    return { sentence: 'A turn has from 2 to 1,440 frames.' }
+  }
+  if (input.rows < 1 || input.rows > 20) return { sentence: 'A spin has from 1 to 20 rows.' }
+  try {
+    return { figures: workOutQuote(basis, input) }
+  } catch (error) {
+    if (error instanceof Refusal) return { sentence: error.message }
+    throw error
+  }
+}

@@ -1,0 +1,13 @@
+import { Route, Routes } from 'react-router'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { QuoteList } from './quoteList.tsx'
+
+/** Quotes over all jobs; one quote is a page of its job. */
+export function Screen() {
+  return (
+    <Routes>
+      <Route index element={<QuoteList />} />
+      <Route path="*" element={<NoSuchPage />} />
+    </Routes>
+  )
+}

@@ -1,0 +1,147 @@
+import { useState } from 'react'
+import { formatMilli, formatPercent, shareMinor } from '../../main/trade/money.ts'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { FormRefusal } from '../parts/form.tsx'
+import { dayText, instantText, moneyText, withUnit } from '../parts/format.ts'
+import { useNotice } from '../parts/notice.tsx'
+import { Columns, Empty, Fact, Part, Sheet } from '../parts/page.tsx'
+import { type Column, Table } from '../parts/table.tsx'
+import { api, useAct } from '../shell/api.ts'
+import { openPaper } from '../shell/papers.ts'
+import { useStudio } from '../shell/studio.ts'
+import { AcceptQuote, DeclineQuote, LapseQuote } from './quoteDialogs.tsx'
+import { ClientSums, StudioSide } from './quoteFigures.tsx'
+import css from './quotes.module.css'
+import type { QuoteOfJob } from './quoteValue.ts'
+import { stateWords } from './stateWords.ts'
+
+/** A quote that was sent, as it was sent, with the client's answer or the ways to write it down. */
+export function SentQuote(props: { readonly of: QuoteOfJob; readonly canRevise: boolean }) {
+  const { of } = props
+  const { quote } = of
+  return (
+    <Columns aside>
+      <div className={css.main}>
+        <SentActs {...props} />
+        <Part title="Lines">
+          <SentLines of={of} />
+        </Part>
+        <Part title="What was quoted">
+          <SentFacts of={of} />
+        </Part>
+      </div>
+      <aside className={css.side} aria-label="What it comes to">
+        <ClientSums
+          figures={{
+            ...quote,
+            taxes: of.taxes,
+            depositMinor: shareMinor(quote.totalMinor, quote.depositPpm),
+          }}
+          depositPpm={quote.depositPpm}
+          currency={quote.currency}
+        />
+        <StudioSide
+          own={{ ...quote, cost: { medianMinor: quote.costMedianMinor, p80Minor: quote.costP80Minor } }}
+          currency={quote.currency}
+        />
+      </aside>
+    </Columns>
+  )
+}
+
+function SentActs({ of, canRevise }: { readonly of: QuoteOfJob; readonly canRevise: boolean }) {
+  const { quote, paper } = of
+  const { today } = useStudio()
+  const say = useNotice()
+  const [asking, setAsking] = useState<'accept' | 'decline' | 'lapse'>()
+  const revise = useAct(
+    () => api.quotes.revise.mutate({ quoteId: quote.id }),
+    () => say('The next version is begun, as a draft.'),
+  )
+  const close = () => setAsking(undefined)
+  const isOver = quote.validUntil !== null && quote.validUntil < today
+  return (
+    <>
+      <ButtonRow>
+        {quote.state === 'sent' ? (
+          <>
+            <Button kind="main" onClick={() => setAsking('accept')}>
+              The client said yes
+            </Button>
+            <Button onClick={() => setAsking('decline')}>The client said no</Button>
+            {isOver ? <Button onClick={() => setAsking('lapse')}>Let it lapse</Button> : null}
+          </>
+        ) : null}
+        {paper ? <Button onClick={() => openPaper(paper.id)}>Open the paper</Button> : null}
+        {canRevise ? (
+          <Button busy={revise.busy} onClick={() => revise.run()}>
+            Begin the next version
+          </Button>
+        ) : null}
+      </ButtonRow>
+      {revise.refusal ? <FormRefusal sentence={revise.refusal.sentence} /> : null}
+      {asking === 'accept' ? <AcceptQuote of={of} onClose={close} /> : null}
+      {asking === 'decline' ? <DeclineQuote of={of} onClose={close} /> : null}
+      {asking === 'lapse' ? <LapseQuote of={of} onClose={close} /> : null}
+    </>
+  )
+}
+
+type Line = QuoteOfJob['lines'][number]
+
+function SentLines({ of }: { readonly of: QuoteOfJob }) {
+  const { currency } = of.quote
+  const columns: readonly Column<Line & { readonly place: number }>[] = [
+    {
+      key: 'text',
+      head: 'What',
+      cell: (line) => (
+        <>
+          {line.text}
+          {line.why ? <span className={css.why}>{line.why}</span> : null}
+        </>
+      ),
+    },
+    { key: 'quantity', head: 'Quantity', figure: true, cell: (line) => formatMilli(line.quantityMilli) },
+    { key: 'price', head: 'Price', figure: true, cell: (line) => moneyText(line.priceMinor, currency) },
+    { key: 'net', head: 'Amount', figure: true, cell: (line) => moneyText(line.netMinor, currency) },
+  ]
+  return (
+    <Table
+      caption={`Lines of quote ${of.name}`}
+      columns={columns}
+      rows={of.lines.map((line, index) => ({ ...line, place: index + 1 }))}
+      keyOf={(line) => line.place}
+      empty={<Empty sentence="This quote has no lines." />}
+    />
+  )
+}
+
+function SentFacts({ of }: { readonly of: QuoteOfJob }) {
+  const { quote } = of
+  const { today, timeZone } = useStudio()
+  return (
+    <Sheet>
+      {quote.sentAt ? <Fact label="Sent">{instantText(quote.sentAt, timeZone)}</Fact> : null}
+      {quote.validUntil ? <Fact label="Valid until">{dayText(quote.validUntil, today)}</Fact> : null}
+      {quote.decidedAt ? (
+        <Fact label={stateWords[quote.state]}>
+          {[instantText(quote.decidedAt, timeZone), quote.decidedReason].filter(Boolean).join(', ')}
+        </Fact>
+      ) : null}
+      {quote.dueDay ? <Fact label="Delivery by">{dayText(quote.dueDay, today)}</Fact> : null}
+      <Fact label="The turn">
+        {[
+          `${quote.framesPerTurn} frames and ${quote.overlapFrames} of overlap`,
+          quote.rows === 1 ? 'one row' : `${quote.rows} rows`,
+          quote.rimMm === null ? '' : `on a rim of ${withUnit(quote.rimMm, 'mm', 4)}`,
+        ]
+          .filter(Boolean)
+          .join(', ')}
+      </Fact>
+      {quote.discountPpm > 0 ? <Fact label="Discount">{formatPercent(quote.discountPpm)}</Fact> : null}
+      {quote.assumptions ? <Fact label="Assumes">{quote.assumptions}</Fact> : null}
+      {quote.terms ? <Fact label="Terms">{quote.terms}</Fact> : null}
+    </Sheet>
+  )
+}
