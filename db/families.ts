@@ -2,6 +2,7 @@ import type { Page } from './clients.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { estimateJobsOf } from './productEffects.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
 /** Variants of one shape, which share placing, rig, settings, crop and start pose. */
@@ -105,11 +106,15 @@ export function changeFamily(writing: Writing, before: Family, draft: FamilyDraf
 /** Breaks up a family: its products stay and belong to none. */
 export function breakUpFamily(writing: Writing, family: Family): void {
   inOneTransaction(writing.db, () => {
-    const products = prepared<[number], { id: number }>(
+    const products = prepared<[number], { id: Id<'product'> }>(
       writing.db,
       'UPDATE product SET family_id = NULL WHERE family_id = ? RETURNING id',
     ).all(family.id)
     prepared<[number]>(writing.db, 'DELETE FROM family WHERE id = ?').run(family.id)
+    estimateJobsOf(
+      writing,
+      products.map(({ id }) => id),
+    )
     writeEvent(writing, {
       subject: 'family',
       subjectId: family.id,
@@ -146,6 +151,7 @@ export function placeInFamily(
         detail: { before: product.familyId, after: family?.id ?? null },
       })
     }
+    estimateJobsOf(writing, productIds)
   })
 }
 

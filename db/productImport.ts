@@ -1,6 +1,7 @@
 import { type Writing, writeEvent } from './events.ts'
 import { addFamily, familyNames } from './families.ts'
 import type { Id } from './ids.ts'
+import { estimateJobsOf } from './productEffects.ts'
 import { insertProduct, type Product, type ProductDraft, updateProduct } from './products.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
@@ -37,6 +38,10 @@ export function takeProductList(
       const familyId = familyName === null ? draft.familyId : familyIdOf(familyName)
       takeOne(writing, clientId, fileName, before, { ...draft, familyId })
     }
+    estimateJobsOf(
+      writing,
+      products.flatMap(({ before }) => before?.id ?? []),
+    )
   })
 }
 

@@ -3,6 +3,7 @@ import type { Page } from './clients.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { estimateJobsOf } from './productEffects.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
 /** A thing to spin. Sizes in whole micrometres, mass in grams, value in minor units of the client's currency. */
@@ -206,6 +207,7 @@ export function insertProduct(
 export function changeProduct(writing: Writing, before: Product, draft: ProductDraft): void {
   inOneTransaction(writing.db, () => {
     updateProduct(writing.db, before.id, draft)
+    estimateJobsOf(writing, [before.id])
     writeEvent(writing, {
       subject: 'product',
       subjectId: before.id,

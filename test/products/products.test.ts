@@ -134,6 +134,31 @@ describe('products', () => {
     ])
   })
 
+  it('change the hours of the open jobs that spin them, when their size, finish or family changes', async () => {
+    const { api, clientId } = await withClient()
+    const small = aProduct({ widthMm: 60, depthMm: 60, heightMm: 60, finish: 'matt' })
+    const large = aProduct({ widthMm: 900, depthMm: 900, heightMm: 900, finish: 'mirror' })
+    const { productId } = await api.products.add({ clientId, product: small })
+    const second = await api.products.add({ clientId, product: { ...small, code: 'K-105' } })
+    const spins = [{ productIds: [productId] }, { productIds: [second.productId] }]
+    await api.jobs.add({ clientId, job: jobDraft(), spins })
+    const hours = async () => (await api.jobs.list({})).lines[0]?.benchMsLeft ?? 0
+    const asSmall = await hours()
+    await api.products.change({ productId, product: large })
+    const asLarge = await hours()
+    expect(asLarge).toBeGreaterThan(asSmall)
+    const text = 'code,width,depth,height,finish\nK-104,60,60,60,matt'
+    const { columns, decimalMark } = await api.productImport.read({ text })
+    const list = { clientId, text, columns, decimalMark, sizeUnit: 'mm', massUnit: 'g' } as const
+    await api.productImport.take({ ...list, fileName: 'list.csv' })
+    expect(await hours()).toBe(asSmall)
+    const { familyId } = await api.families.add({ clientId, family: { name: 'Fjord', note: null } })
+    await api.families.place({ familyId, productIds: [productId, second.productId] })
+    expect(await hours()).toBeLessThan(asSmall)
+    await api.families.breakUp({ familyId })
+    expect(await hours()).toBe(asSmall)
+  })
+
   it('keep in the log what they were before a change', async () => {
     const { api, db, clientId } = await withClient()
     const { productId } = await api.products.add({ clientId, product: aProduct() })
