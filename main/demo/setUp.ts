@@ -9,7 +9,7 @@ import type { Story } from './play.ts'
 
 export type Api = ReturnType<typeof caller>
 
-type PersonId = Awaited<ReturnType<Api["studio"]["people"]>>["people"][number]["id"]
+type PersonId = Awaited<ReturnType<Api['studio']['people']>>['people'][number]['id']
 
 /** A product as the stories need it. */
 export interface DemoProduct {
@@ -85,7 +85,7 @@ export async function setUpStudio(api: Api, clock: DemoClock): Promise<DemoCast>
   return { clients, rigs, benchIds, personIds }
 }
 
-async function setUpHouse(api: Api): Promise<readonly number[]> {
+async function setUpHouse(api: Api): Promise<readonly PersonId[]> {
   await api.studio.change({
     legalName: 'Halbkreis Spin Studio, owner Jorun Halbkreis',
     street: 'Drehscheibenweg 9',

@@ -3,7 +3,7 @@ import { type Drawing, grey, hairline } from './drawing.ts'
 import { drawFacts, drawHead, drawRecipient, drawTitle } from './sheetHead.ts'
 import { drawTable } from './sheetTable.ts'
 import { drawParagraph, drawTotals } from './sheetText.ts'
-import { fontFile, lettersOf } from './typeface.ts'
+import { lettersOf, typeface } from './typeface.ts'
 
 /** Who writes: the top of the first page and the foot of every page. */
 export interface Sender {
@@ -111,7 +111,7 @@ function begin(sheet: Sheet): Drawing {
     pdfVersion: '1.7',
     lang: sheet.language,
     displayTitle: true,
-    font: fontFile('regular') as unknown as string,
+    font: typeface('regular') as unknown as string,
     info: {
       Title: sheet.title,
       Author: sheet.sender.name,
@@ -120,9 +120,9 @@ function begin(sheet: Sheet): Drawing {
       ModDate: written,
     },
   })
-  pdf.registerFont('regular', fontFile('regular'))
-  pdf.registerFont('medium', fontFile('medium'))
-  pdf.registerFont('semibold', fontFile('semibold'))
+  pdf.registerFont('regular', typeface('regular'))
+  pdf.registerFont('medium', typeface('medium'))
+  pdf.registerFont('semibold', typeface('semibold'))
   pdf.font('regular').addPage()
   return {
     pdf,

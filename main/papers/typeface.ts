@@ -1,7 +1,7 @@
 import fs from 'node:fs'
 import { createRequire } from 'node:module'
 import path from 'node:path'
-import type PDFDocument from 'pdfkit'
+import PDFDocument from 'pdfkit'
 
 /** The weights papers are set in. */
 export type Weight = 'regular' | 'medium' | 'semibold'
@@ -12,21 +12,39 @@ const files: Record<Weight, string> = {
   semibold: '600SemiBold/HankenGrotesk_600SemiBold.ttf',
 }
 
-const loaded = new Map<Weight, Buffer>()
+/** A font as pdfkit holds it once it is read. */
+interface ReadFont {
+  hasGlyphForCodePoint(point: number): boolean
+}
+
+const fonts = new Map<Weight, ReadFont>()
 
 /**
- * A weight of Hanken Grotesk as the whole static TrueType file: variable and latin-subset files lose letters
- * without a word. Found through its package, so that it works from the sources, from dist and when packaged.
+ * A weight of Hanken Grotesk, to be handed to pdfkit as a font. It is the whole static TrueType file: variable
+ * and latin-subset files lose letters without a word. Read once and shared by all papers: reading its kerning
+ * anew takes longer than drawing a page.
  */
-export function fontFile(weight: Weight): Buffer {
-  const known = loaded.get(weight)
-  if (known) return known
+export function typeface(weight: Weight): Buffer {
+  let font = fonts.get(weight)
+  if (!font) {
+    font = readFontOf(new PDFDocument({ autoFirstPage: false, font: fontFile(weight) as unknown as string }))
+    fonts.set(weight, font)
+  }
+  // pdfkit takes a font that is read already beside the bytes of one; its types know only the bytes.
+  return font as unknown as Buffer
+}
+
+/** Found through its package, so that it works from the sources, from dist and when packaged. */
+function fontFile(weight: Weight): Buffer {
   const folder = path.dirname(
     createRequire(import.meta.url).resolve('@expo-google-fonts/hanken-grotesk/package.json'),
   )
-  const file = fs.readFileSync(path.join(folder, files[weight]))
-  loaded.set(weight, file)
-  return file
+  return fs.readFileSync(path.join(folder, files[weight]))
+}
+
+/** pdfkit's own font object, which nothing else gives. */
+function readFontOf(document: InstanceType<typeof PDFDocument>): ReadFont {
+  return (document as unknown as { _font: { font: ReadFont } })._font.font
 }
 
 /** What stands on paper for a letter that the typeface lacks. */
@@ -55,9 +73,7 @@ export interface Letters {
 /** Reads which letters the document's current font has. */
 export function lettersOf(document: InstanceType<typeof PDFDocument>): Letters {
   // pdfkit draws an empty box for a letter it lacks and says nothing; its font object is the one place to ask.
-  const { font } = (
-    document as unknown as { _font: { font: { hasGlyphForCodePoint(point: number): boolean } } }
-  )._font
+  const font = readFontOf(document)
   const lacking = new Set<string>()
   return {
     fit: (text) =>
