@@ -23,9 +23,14 @@ export interface PlannedSpin {
   readonly familySettingsId: Id<'settings'> | null
   /** Mass of all its products in g; null where one of them is not weighed. */
   readonly massG: number | null
+  readonly rows: readonly {
+    readonly viewAngleMdeg: number
+    readonly framesPerTurn: number
+    readonly overlapFrames: number
+  }[]
 }
 
-type PlannedRow = Omit<PlannedSpin, 'isFirst'> & { readonly isFirst: 0 | 1 }
+type PlannedRow = Omit<PlannedSpin, 'isFirst' | 'rows'> & { readonly isFirst: 0 | 1 }
 
 const plannedColumns = `shoot.id AS shootId, shoot.position, shoot.name, shoot.is_first AS isFirst,
   shoot.estimate_ms AS estimateMs, shoot.rig_revision_id AS rigRevisionId, rig.name AS rigName, v.revision,
@@ -48,7 +53,15 @@ export function plannedSpins(db: Db, jobId: Id<'job'>): readonly PlannedSpin[] {
      WHERE shoot.job_id = ? AND shoot.cancelled_at IS NULL ORDER BY shoot.position`,
   )
     .all(jobId)
-    .map((row) => ({ ...row, isFirst: row.isFirst === 1 }))
+    .map((row) => ({
+      ...row,
+      isFirst: row.isFirst === 1,
+      rows: prepared<[number], PlannedSpin['rows'][number]>(
+        db,
+        `SELECT view_angle_mdeg AS viewAngleMdeg, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames
+         FROM shoot_row WHERE shoot_id = ? ORDER BY row`,
+      ).all(row.shootId),
+    }))
 }
 
 /** What spins are planned on. A part left undefined is taken from each spin's family. */

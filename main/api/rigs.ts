@@ -33,7 +33,10 @@ const height = (what: string) =>
     .min(-5_000, `${what} is at most 5,000 mm below the platter.`)
     .max(10_000, `${what} is at most 10,000 mm above the platter.`)
 const tilt = (what: string) =>
-  z.number().min(-90, `${what} lies between -90° and 90°.`).max(90, `${what} lies between -90° and 90°.`)
+  z
+    .number(`${what} is missing. Enter it in degrees; level is 0°.`)
+    .min(-90, `${what} lies between -90° and 90°.`)
+    .max(90, `${what} lies between -90° and 90°.`)
 const sensorSide = z
   .number()
   .min(1, 'A sensor’s side is at least 1 mm.')
@@ -165,7 +168,7 @@ export const rigCalls = router({
   /** The spins of a job with what they are planned on and what their families would give. */
   planned: call
     .input(z.object({ jobId: idOf('job') }))
-    .query(({ ctx, input }) => plannedSpins(ctx.db, input.jobId)),
+    .query(({ ctx, input }) => shown(plannedSpins(ctx.db, input.jobId))),
 
   /** Plans a rig and settings; what is left out is each spin's family's. */
   plan: call

@@ -41,19 +41,19 @@ function valueDifferences(
  * The platter's diameter for a drawing, in mm: the rim as its tape reads it over π. The tape's own thickness
  * makes it read a little long, which no drawing shows.
  */
-export function platterDiameterMm(rimUm10: number): number {
-  return rimUm10 / 10_000 / Math.PI
+export function platterDiameterMm(rimMm: number): number {
+  return rimMm / Math.PI
 }
 
 /**
- * Width of the field at the axis in mm, by similar triangles of a thin lens focused there: sensor width ×
- * distance ÷ focal length, less the lens's own extension: w · (d − f) / f. Null where the sensor is not known.
+ * Width of the field at the axis in mm, by a thin lens focused there: sensor width ÷ magnification, with the
+ * magnification f ÷ (distance − f). Null where the sensor is not known or the camera stands inside the focal length.
  */
 export function fieldWidthMm(
-  sensorWidthUm: number | null,
-  focalUm: number,
-  cameraDistanceUm: number,
+  sensorWidthMm: number | null,
+  focalMm: number,
+  cameraDistanceMm: number,
 ): number | null {
-  if (sensorWidthUm === null || cameraDistanceUm <= focalUm) return null
-  return (sensorWidthUm * (cameraDistanceUm - focalUm)) / focalUm / 1000
+  if (sensorWidthMm === null || cameraDistanceMm <= focalMm) return null
+  return (sensorWidthMm * (cameraDistanceMm - focalMm)) / focalMm
 }

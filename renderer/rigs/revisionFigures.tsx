@@ -1,0 +1,43 @@
+import { numberText, withUnit } from '../parts/format.ts'
+import { Fact, Sheet } from '../parts/page.tsx'
+import { lightLetter } from './planOf.ts'
+import type { Revision } from './rigValue.ts'
+
+/** The figures of a revision, as one would read them out while building it. */
+export function RevisionFigures({ revision }: { readonly revision: Revision }) {
+  return (
+    <Sheet>
+      <Fact label="Platter">{revision.platterName}</Fact>
+      <Fact label="Rim">{withUnit(revision.rimMm, 'mm', 4)}</Fact>
+      <Fact label="Division">{withUnit(revision.divisionMm, 'mm', 4)}</Fact>
+      <Fact label="Backdrop">{revision.backdrop}</Fact>
+      <Fact label="Camera">{revision.camera}</Fact>
+      {revision.sensorWidthMm !== null && revision.sensorHeightMm !== null ? (
+        <Fact label="Sensor">
+          {`${numberText(revision.sensorWidthMm)} × ${withUnit(revision.sensorHeightMm, 'mm')}`}
+        </Fact>
+      ) : null}
+      <Fact label="Lens">{`${revision.lens}, ${withUnit(revision.focalMm, 'mm')}`}</Fact>
+      <Fact label="Camera distance">{withUnit(revision.cameraDistanceMm, 'mm', 3)}</Fact>
+      <Fact label="Camera height">{withUnit(revision.cameraHeightMm, 'mm', 3)}</Fact>
+      <Fact label="Camera tilt">{`${numberText(revision.cameraTiltDeg)}°`}</Fact>
+      {revision.lights.map((light, index) => (
+        <Fact key={light.position} label={`Light ${lightLetter(index)}`}>
+          {[
+            light.kind,
+            light.modifier,
+            `${numberText(light.bearingDeg)}° at ${withUnit(light.distanceMm, 'mm', 0)}`,
+            `${withUnit(light.heightMm, 'mm', 0)} high`,
+            light.elevationDeg !== 0 && `tilted ${numberText(light.elevationDeg)}°`,
+            light.power,
+            light.colourTemperatureK !== null && withUnit(light.colourTemperatureK, 'K'),
+          ]
+            .filter(Boolean)
+            .join(', ')}
+        </Fact>
+      ))}
+      {revision.flags ? <Fact label="Flags">{revision.flags}</Fact> : null}
+      {revision.note ? <Fact label="Note">{revision.note}</Fact> : null}
+    </Sheet>
+  )
+}

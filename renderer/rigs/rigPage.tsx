@@ -1,0 +1,161 @@
+import { useParams, useSearchParams } from 'react-router'
+import { rigCautions } from '../../main/trade/caution.ts'
+import words from '../look/words.module.css'
+import { Asked } from '../parts/asked.tsx'
+import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
+import { dayIn, dayText, instantText, secondsText } from '../parts/format.ts'
+import { Columns, Empty, Page, Part } from '../parts/page.tsx'
+import { RigPlan } from '../parts/rig-plan.tsx'
+import { Table } from '../parts/table.tsx'
+import { api, useAct, useAsk } from '../shell/api.ts'
+import { useStudio } from '../shell/studio.ts'
+import { Differences } from './differences.tsx'
+import { planOf } from './planOf.ts'
+import { RevisionFigures } from './revisionFigures.tsx'
+import type { Revision, Rig } from './rigValue.ts'
+
+/** One rig: its plan and figures, what changed from revision to revision, and what clients approved on it. */
+export function RigPage() {
+  const rigId = Number(useParams().rigId)
+  const answer = useAsk(['rigs', 'one', rigId], () => api.rigs.one.query({ rigId }))
+  return <Asked of={answer}>{(whole) => <Whole key={rigId} {...whole} />}</Asked>
+}
+
+function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision[] }) {
+  const { rig, revisions } = props
+  const [params, setParams] = useSearchParams()
+  const [newest] = revisions
+  const shown = revisions.find(({ revision }) => String(revision) === params.get('revision')) ?? newest
+  const archive = useAct((archived: boolean) => api.rigs.archive.mutate({ rigId: rig.id, archived }))
+  if (!newest || !shown) return null
+  return (
+    <Page
+      title={rig.name}
+      lead={`${sizeWords[rig.sizeClass]}, revision ${shown.revision} of ${newest.revision}${rig.archivedAt ? ', archived' : ''}`}
+      acts={
+        <ButtonRow>
+          <Button busy={archive.busy} onClick={() => archive.run(rig.archivedAt === null)}>
+            {rig.archivedAt ? 'Bring back' : 'Archive'}
+          </Button>
+          <ButtonLink to={`/rigs/${rig.id}/revise`} kind="main">
+            Revise
+          </ButtonLink>
+        </ButtonRow>
+      }
+    >
+      {rig.note ? <p>{rig.note}</p> : null}
+      <Columns aside>
+        <RigPlan
+          width={780}
+          height={560}
+          label={`${rig.name}, revision ${shown.revision}`}
+          {...planOf(shown)}
+        />
+        <RevisionFigures revision={shown} />
+      </Columns>
+      <Revisions
+        revisions={revisions}
+        shown={shown}
+        show={(revision) => setParams({ revision: String(revision) }, { preventScrollReset: true })}
+      />
+      <Approved rigId={rig.id} />
+      <Part title="Before you touch it">
+        <ul>
+          {rigCautions.map(({ about, sentence, pointer }) => (
+            <li key={about}>
+              {sentence} <span className={words.quiet}>{pointer}</span>
+            </li>
+          ))}
+        </ul>
+      </Part>
+    </Page>
+  )
+}
+
+const sizeWords = {
+  small: 'For small products',
+  medium: 'For medium products',
+  large: 'For large products',
+} as const
+
+function Revisions(props: {
+  readonly revisions: readonly Revision[]
+  readonly shown: Revision
+  readonly show: (revision: number) => void
+}) {
+  const { revisions, shown } = props
+  const { timeZone } = useStudio()
+  const before = revisions.find(({ revision }) => revision === shown.revision - 1)
+  return (
+    <Part title="Revisions">
+      <Table
+        caption="Revisions of this rig"
+        rows={revisions}
+        keyOf={(revision) => revision.id}
+        columns={[
+          {
+            key: 'revision',
+            head: 'Revision',
+            tight: true,
+            cell: (revision) => (
+              <Button
+                kind="quiet"
+                aria-pressed={revision.id === shown.id}
+                onClick={() => props.show(revision.revision)}
+              >
+                {revision.id === shown.id ? `${revision.revision}, shown` : `Show ${revision.revision}`}
+              </Button>
+            ),
+          },
+          { key: 'why', head: 'Why', cell: (revision) => revision.why },
+          { key: 'person', head: 'Written by', cell: (revision) => revision.person },
+          {
+            key: 'at',
+            head: 'When',
+            tight: true,
+            cell: (revision) => instantText(revision.createdAt, timeZone),
+          },
+        ]}
+        empty={null}
+      />
+      {before ? <Differences before={before} after={shown} /> : null}
+    </Part>
+  )
+}
+
+function Approved({ rigId }: { readonly rigId: number }) {
+  const { timeZone, today } = useStudio()
+  const answer = useAsk(['rigs', 'approved', rigId], () =>
+    api.rigs.approved.query({ rigId, page: { offset: 0, limit: 50 } }),
+  )
+  return (
+    <Part title="What was approved on it">
+      <Table
+        caption="Spins with the client’s yes, the newest first; at most 50"
+        rows={answer.data}
+        keyOf={({ shootId, revision, settingsId }) => `${shootId} ${revision} ${settingsId}`}
+        to={({ jobId }) => `/jobs/${jobId}/yes`}
+        columns={[
+          { key: 'spin', head: 'Spin', cell: ({ spin }) => spin },
+          { key: 'client', head: 'Client', cell: ({ client }) => client },
+          { key: 'job', head: 'Job', tight: true, cell: ({ jobNumber }) => jobNumber },
+          { key: 'revision', head: 'Revision', figure: true, tight: true, cell: ({ revision }) => revision },
+          {
+            key: 'step',
+            head: 'Median step',
+            figure: true,
+            tight: true,
+            cell: ({ medianStepMs }) => (medianStepMs === null ? '' : secondsText(medianStepMs / 1000)),
+          },
+          {
+            key: 'yes',
+            head: 'Yes on',
+            tight: true,
+            cell: ({ answeredAt }) => dayText(dayIn(timeZone, new Date(answeredAt)), today),
+          },
+        ]}
+        empty={<Empty sentence="No client has said yes to a spin from this rig yet." />}
+      />
+    </Part>
+  )
+}
