@@ -8,11 +8,7 @@ export interface Dialled {
   readonly shutterDen: number | null
   readonly iso: number | null
   readonly whiteBalanceK: number | null
-  readonly rows: readonly {
-    readonly viewAngleMdeg: number
-    readonly framesPerTurn: number
-    readonly overlapFrames: number
-  }[]
+  readonly rows: readonly { readonly framesPerTurn: number; readonly overlapFrames: number }[]
 }
 
 /** The f-number as it is engraved: 1,100 is 'f/11', 560 is 'f/5.6'. */

@@ -1,0 +1,122 @@
+import { useState } from 'react'
+import { Link } from 'react-router'
+import words from '../look/words.module.css'
+import { Asked } from '../parts/asked.tsx'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { Dialog } from '../parts/dialog.tsx'
+import { DateField, SelectField, TimeField } from '../parts/field.tsx'
+import { FieldLine, Form } from '../parts/form.tsx'
+import { clockText, countText, weekdayText } from '../parts/format.ts'
+import { useNotice } from '../parts/notice.tsx'
+import { api, useAct, useAsk } from '../shell/api.ts'
+import { useStudio } from '../shell/studio.ts'
+import { type Booking, labelOf } from './benchPlan.tsx'
+import { minuteOf } from './clockField.ts'
+import { Overruling } from './overruling.tsx'
+
+/** One block: what is done in it, and the way to move or cancel it. */
+export function BookingDialog(props: { readonly bookingId: number; readonly onClose: () => void }) {
+  const answer = useAsk(['bookings', 'one', props.bookingId], () =>
+    api.bookings.one.query({ bookingId: props.bookingId }),
+  )
+  return (
+    <Dialog title={answer.data ? labelOf(answer.data) : 'Block'} onClose={props.onClose}>
+      <Asked of={answer}>
+        {(booking) => <Block key={booking.sequence} booking={booking} onClose={props.onClose} />}
+      </Asked>
+    </Dialog>
+  )
+}
+
+function Block({ booking, onClose }: { readonly booking: Booking; readonly onClose: () => void }) {
+  const { today } = useStudio()
+  const say = useNotice()
+  const cancel = useAct(
+    () => api.bookings.cancel.mutate({ bookingId: booking.id }),
+    () => {
+      say('The block is cancelled; its spins wait for a place again.')
+      onClose()
+    },
+  )
+  return (
+    <>
+      <p>
+        {`${booking.bench}, ${weekdayText(booking.day, today)}, ${clockText(booking.fromMinute)} to ${clockText(booking.toMinute)}`}
+        {booking.people.length > 0 ? `, ${booking.people.map(({ name }) => name).join(', ')}` : ''}
+      </p>
+      {booking.jobId === null ? null : (
+        <p>
+          <Link to={`/jobs/${booking.jobId}/takes`}>{`Takes of ${booking.jobNumber ?? 'the job'}`}</Link>
+          {`, ${countText(booking.spins.length, 'spin')}: ${booking.spins.map(({ name }) => name).join(', ')}`}
+        </p>
+      )}
+      {booking.overruledReason ? (
+        <p className={words.quiet}>{`Booked all the same, because: ${booking.overruledReason}`}</p>
+      ) : null}
+      <MoveForm booking={booking} onClose={onClose} />
+      <ButtonRow>
+        <Button kind="grave" busy={cancel.busy} onClick={() => cancel.run()}>
+          Cancel the block
+        </Button>
+      </ButtonRow>
+    </>
+  )
+}
+
+function MoveForm({ booking, onClose }: { readonly booking: Booking; readonly onClose: () => void }) {
+  const say = useNotice()
+  const { today } = useStudio()
+  const benches = useAsk(['benches', 'list'], () => api.benches.list.query({ gone: false }))
+  const [benchId, setBench] = useState(booking.benchId as number)
+  const [day, setDay] = useState(booking.day)
+  const [from, setFrom] = useState(clockText(booking.fromMinute))
+  const move = useAct(
+    (overruledReason: string | null) =>
+      api.bookings.move.mutate({
+        bookingId: booking.id,
+        benchId,
+        day,
+        fromMinute: minuteOf(from) ?? 0,
+        overruledReason,
+      }),
+    () => {
+      say(`Moved to ${weekdayText(day, today)}, ${from}.`)
+      onClose()
+    },
+  )
+  return (
+    <Form
+      label="Move the block"
+      refusal={move.refusal?.canOverrule ? undefined : move.refusal}
+      onSubmit={() => move.run(null)}
+    >
+      <FieldLine>
+        <SelectField
+          label="Bench"
+          name="benchId"
+          width="narrow"
+          value={String(benchId)}
+          options={(benches.data ?? []).map(({ id, name }) => ({ value: String(id), label: name }))}
+          onChange={(id) => setBench(Number(id))}
+        />
+        <DateField label="Day" name="day" width="narrow" value={day} onChange={setDay} />
+        <TimeField
+          label="From"
+          name="fromMinute"
+          hint="A set change before it begins then."
+          value={from}
+          onChange={setFrom}
+        />
+      </FieldLine>
+      <Overruling
+        refusal={move.refusal}
+        act="Move it all the same"
+        busy={move.busy}
+        onOverrule={(reason) => move.run(reason)}
+      />
+      <Button type="submit" busy={move.busy}>
+        Move the block
+      </Button>
+    </Form>
+  )
+}

@@ -1,0 +1,15 @@
+import { Route, Routes } from 'react-router'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { BenchPlan } from './benchPlan.tsx'
+import { DaySheetPage } from './daySheetPage.tsx'
+
+/** The bench plan: a week or a day of every bench, and the sheet of one bench's day. */
+export function Screen() {
+  return (
+    <Routes>
+      <Route index element={<BenchPlan />} />
+      <Route path=":benchId/:day" element={<DaySheetPage />} />
+      <Route path="*" element={<NoSuchPage />} />
+    </Routes>
+  )
+}

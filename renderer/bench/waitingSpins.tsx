@@ -1,0 +1,99 @@
+import { useState } from 'react'
+import { Link } from 'react-router'
+import type { Answers } from '../../main/api/types.ts'
+import words from '../look/words.module.css'
+import { Asked } from '../parts/asked.tsx'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { countText, dueText, durationText } from '../parts/format.ts'
+import { Part } from '../parts/page.tsx'
+import { api, useAsk } from '../shell/api.ts'
+import { useStudio } from '../shell/studio.ts'
+import { BookSpinsDialog } from './bookSpinsDialog.tsx'
+import css from './waitingSpins.module.css'
+
+export type WaitingGroup = Answers['benches']['waiting']['groups'][number]
+
+const groupsPerPage = 20
+
+/** Spins that have no place on a bench yet, by job and rig, the earliest due first. */
+export function WaitingSpins(props: {
+  /** Where a proposal starts looking. */
+  readonly fromDay: string
+  readonly jobId?: number
+}) {
+  const { jobId = null } = props
+  const [page, setPage] = useState(0)
+  const [open, setOpen] = useState<WaitingGroup>()
+  const ask = { jobId, page: { offset: page * groupsPerPage, limit: groupsPerPage } }
+  const answer = useAsk(['benches', 'waiting', ask], () => api.benches.waiting.query(ask))
+  return (
+    <Part title="Waiting for a place">
+      <Asked of={answer}>
+        {({ groups, more }) => (
+          <>
+            {groups.length === 0 ? (
+              <p>
+                {jobId === null
+                  ? 'No spin waits. Spins come here once their job is ordered.'
+                  : 'No spin of this job waits for a place.'}
+              </p>
+            ) : null}
+            <ul className={css.groups}>
+              {groups.map((group) => (
+                <Group
+                  key={`${group.jobId} ${group.rigRevisionId ?? ''}`}
+                  group={group}
+                  onBook={() => setOpen(group)}
+                />
+              ))}
+            </ul>
+            {more || page > 0 ? (
+              <ButtonRow>
+                <Button disabled={page === 0} onClick={() => setPage(page - 1)}>
+                  Back
+                </Button>
+                <Button disabled={!more} onClick={() => setPage(page + 1)}>
+                  Further
+                </Button>
+              </ButtonRow>
+            ) : null}
+          </>
+        )}
+      </Asked>
+      {open ? (
+        <BookSpinsDialog group={open} fromDay={props.fromDay} onClose={() => setOpen(undefined)} />
+      ) : null}
+    </Part>
+  )
+}
+
+function Group({ group, onBook }: { readonly group: WaitingGroup; readonly onBook: () => void }) {
+  const { today } = useStudio()
+  const isLate = group.dueDay !== null && group.dueDay < today
+  return (
+    <li className={css.group}>
+      <div>
+        <Link to={`/jobs/${group.jobId}/bench`}>{group.number}</Link>
+        {` ${group.client}`}
+      </div>
+      <div className={words.quiet}>{group.title}</div>
+      <div>
+        {`${countText(group.spins, 'spin')}, ${group.estimateMs > 0 ? durationText(group.estimateMs / 60_000) : 'no estimate'}, `}
+        {group.rig ?? 'no rig planned'}
+      </div>
+      <div className={css.foot}>
+        <span>
+          {group.dueDay ? (
+            <span className={isLate ? words.late : undefined}>{dueText(group.dueDay, today)}</span>
+          ) : (
+            'no due day'
+          )}
+          {group.withoutSample > 0 ? `, ${countText(group.withoutSample, 'sample')} not in` : ''}
+        </span>
+        <Button aria-label={`Book ${group.number}, ${group.rig ?? 'no rig planned'}`} onClick={onBook}>
+          Book
+        </Button>
+      </div>
+    </li>
+  )
+}
