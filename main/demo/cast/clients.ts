@@ -120,7 +120,11 @@ export const castClients: readonly CastClient[] = [
       postalCode: '56203',
     },
     contacts: [person('Gesine Arrold', 'owner', 'gesine@sellmar.example', true)],
-    brief: { rows: oneRow(180), deliverables: [loop(1080, 1080), set(36, 1600)] },
+    brief: {
+      namePattern: '{code}_row{row}_{deliverable}_{frame:3}',
+      rows: [...oneRow(120), { viewAngleMdeg: 30_000, framesPerTurn: 120, overlapFrames: 3 }],
+      deliverables: [loop(1080, 1080), set(36, 1600)],
+    },
   },
   {
     key: 'tools',
@@ -166,7 +170,7 @@ export const castClients: readonly CastClient[] = [
       filesAfterPayment: true,
     },
     contacts: [person('Salome Tervoort', 'brand manager', 'salome@odalwyn.example', true)],
-    brief: { rows: oneRow(360), deliverables: [loop(2160, 2160, 60), set(72, 2400, 'tif')], whiteCode: 252 },
+    brief: { rows: oneRow(380), deliverables: [loop(2160, 2160, 60), set(72, 2400, 'tif')], whiteCode: 252 },
   },
   {
     key: 'knitwear',

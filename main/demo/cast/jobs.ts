@@ -307,12 +307,16 @@ const seasons = [
 const daysBetweenEnquiries = 10
 /** The newest past enquiry lies so far back that its invoice is paid. */
 const newestPast = 62
-const oldestPast = 515
+/** Working days of about two years. */
+export const wholePast = 515
 
-/** All jobs of the demo: two years of past ones, then those in hand, then the one that is told. */
-export function castJobs(clock: DemoClock, chance: Chance): readonly JobPlan[] {
+/**
+ * All jobs of the demo: past ones, then those in hand, then the one that is told.
+ * @param pastDays  working days from today back to the oldest enquiry
+ */
+export function castJobs(clock: DemoClock, chance: Chance, pastDays: number): readonly JobPlan[] {
   const past: JobPlan[] = []
-  for (let back = oldestPast; back >= newestPast; back -= daysBetweenEnquiries + chance.whole(-2, 2)) {
+  for (let back = pastDays; back >= newestPast; back -= daysBetweenEnquiries + chance.whole(-2, 2)) {
     const client = chance.one(castClients).key
     const codes = castProducts.filter((product) => product.client === client).map(({ code }) => code)
     past.push(

@@ -1,8 +1,8 @@
-import type { Day } from '../../trade/calendar.ts'
-import { instantAt } from '../../trade/calendar.ts'
+import { type Day, instantAt } from '../../trade/calendar.ts'
+import { framesToShoot } from '../../trade/turn/framesToShoot.ts'
 import { demoZone, workingDaysAfter } from '../clock.ts'
 import type { Story } from '../play.ts'
-import type { DemoProduct } from '../setUp.ts'
+import type { Api, DemoProduct } from '../setUp.ts'
 import type { BookedBlock, JobInHand, SpinInHand } from './stage.ts'
 
 const setChangeMinutes = 25
@@ -12,14 +12,12 @@ export async function* bookBench(job: JobInHand): Story {
   const { stage, plan } = job
   yield job.next('booked', '11:45')
   const { rows } = await stage.api.jobs.brief({ jobId: job.jobId })
-  const [row] = rows
-  if (!row) throw new Error(`${job.number} turns no row.`)
-  const minutes = minutesPerSpin(row.framesPerTurn + row.overlapFrames)
+  const minutes = minutesPerSpin(rows)
   const toCome = job.twist('bench to come')
   const firstDay = toCome ? firstBenchDay(job, toCome.inDays) : workingDaysAfter(job.day, 1)
   const blocks: BookedBlock[] = []
   for (const [rig, spins] of byRig(job)) {
-    await planRig(job, rig, spins, row)
+    await planRig(job, rig, spins, rows)
     blocks.push(...takeHalves(job, rig, spins, minutes, firstDay))
   }
   job.blocks = blocks
@@ -45,10 +43,19 @@ export async function* bookBench(job: JobInHand): Story {
   }
 }
 
-/** Frames at the studio's usual step, with handling and centring. Common practice, no published source. */
-function minutesPerSpin(frames: number): number {
-  return Math.ceil((frames * 6.4) / 60) + 14
+/** Frames at the studio's usual step, with handling and row changes. Common practice, no published source. */
+function minutesPerSpin(rows: BriefRows): number {
+  return (
+    Math.ceil(
+      (framesToShoot(rows.map((row) => ({ frames: row.framesPerTurn, overlap: row.overlapFrames }))) * 6.4) /
+        60,
+    ) +
+    14 +
+    (rows.length - 1) * 10
+  )
 }
+
+type BriefRows = Awaited<ReturnType<Api['jobs']['brief']>>['rows']
 
 function firstBenchDay(job: JobInHand, inDays: number): Day {
   const { clock } = job.stage
@@ -76,14 +83,17 @@ async function planRig(
   { stage }: JobInHand,
   rig: string,
   spins: readonly SpinInHand[],
-  row: { readonly framesPerTurn: number; readonly overlapFrames: number },
+  rows: BriefRows,
 ): Promise<void> {
   const { rigRevisionId } = stage.cast.rigs.get(rig) ?? {}
   if (rigRevisionId === undefined) throw new Error(`The cast has no rig ${rig}.`)
   await stage.api.rigs.plan({
     shootIds: spins.map(({ shootId }) => shootId),
     rigRevisionId,
-    settingsId: await stage.settings.of(rig, row.framesPerTurn, row.overlapFrames),
+    settingsId: await stage.settings.of(
+      rig,
+      rows.map(({ viewAngleMdeg, ...row }) => ({ ...row, viewAngleDeg: viewAngleMdeg / 1000 })),
+    ),
   })
 }
 

@@ -9,6 +9,7 @@ import type { BookedBlock, JobInHand, SpinInHand } from './stage.ts'
 const stepMedianMs = 5800
 const stepSpread = 0.22
 const pauseShare = 0.003
+const rowChangeMs = 540_000
 const restartShare = 0.1
 const faultShare = 0.12
 
@@ -66,7 +67,8 @@ async function* turnSpin(
   const { rows } = await api.takes.plan({ shootId })
   let at = after(from, Math.min(720_000, chance.logNormal(360_000, 0.4)))
   let takes = 0
-  for (const { row, framesPerTurn, overlapFrames } of rows) {
+  for (const [index, { row, framesPerTurn, overlapFrames }] of rows.entries()) {
+    if (index > 0) at = after(at, rowChangeMs)
     const wanted = framesPerTurn + overlapFrames
     if (chance.happens(restartShare)) {
       const frames = Math.max(2, Math.round(wanted * (0.2 + 0.7 * chance.fraction())))

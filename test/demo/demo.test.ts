@@ -1,0 +1,180 @@
+import fs from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
+import { beforeAll, describe, expect, it, onTestFinished } from 'vitest'
+import type { Id } from '../../db/ids.ts'
+import { type Db, openStore } from '../../db/open.ts'
+import { standingOf } from '../../db/standing.ts'
+import { buildDemoStudio, type DemoOptions } from '../../main/demo/build.ts'
+import { formatMoney } from '../../main/trade/money.ts'
+import { stations } from '../../main/trade/standing.ts'
+import { readPdf } from '../papers/readPdf.ts'
+import { aStudio } from '../studio.ts'
+
+// A Wednesday afternoon long past: whatever took its time from the real clock would lie after it.
+const madeAt = new Date('2025-03-12T14:30:00.000Z')
+const today = '2025-03-12'
+
+const places: string[] = []
+function aFolder(): string {
+  const place = fs.mkdtempSync(path.join(os.tmpdir(), 'turnsheet-demo-'))
+  places.push(place)
+  return path.join(place, 'demo')
+}
+
+async function aDemo(options: DemoOptions): Promise<{ db: Db; folder: string; lines: readonly string[] }> {
+  const folder = aFolder()
+  const lines: string[] = []
+  await buildDemoStudio(folder, (line) => lines.push(line), options)
+  return { db: openStore(path.join(folder, 'studio.db'), { readonly: true }), folder, lines }
+}
+
+describe('the demo studio', () => {
+  let demo: Awaited<ReturnType<typeof aDemo>>
+
+  beforeAll(async () => {
+    demo = await aDemo({ madeAt })
+    return () => {
+      demo.db.close()
+      for (const place of places) fs.rmSync(place, { recursive: true, force: true })
+    }
+  }, 60_000)
+
+  const rows = <T>(sql: string, ...values: unknown[]) => demo.db.prepare(sql).all(...values) as T[]
+  const one = <T>(sql: string, ...values: unknown[]) =>
+    demo.db
+      .prepare(sql)
+      .pluck()
+      .get(...values) as T
+
+  it('has an open job at every station, some of them late, and jobs that ended in every way', () => {
+    const open = rows<{ station: string }>('SELECT DISTINCT station FROM job_standing WHERE is_open = 1')
+    expect(new Set(open.map(({ station }) => station))).toEqual(new Set(stations))
+    expect(one('SELECT count(*) FROM job_standing WHERE is_open = 1 AND due_day < ?', today)).toBeGreaterThan(
+      3,
+    )
+    const ended = rows<{ station: string }>('SELECT DISTINCT station FROM job_standing WHERE is_open = 0')
+    expect(new Set(ended.map(({ station }) => station))).toEqual(new Set(['lost', 'cancelled', 'paid']))
+    expect(one('SELECT count(*) FROM job_standing WHERE on_hold = 1')).toBe(1)
+  })
+
+  it('has a running take, a block today, a broken sample, a reshoot and an overdue invoice', () => {
+    expect(one('SELECT count(*) FROM take WHERE ended_at IS NULL')).toBe(1)
+    expect(one('SELECT count(*) FROM take_frame WHERE is_void = 1')).toBe(1)
+    expect(
+      one(`SELECT count(*) FROM booking WHERE kind = 'spins' AND starts_at LIKE ? || '%'`, today),
+    ).toBeGreaterThan(0)
+    expect(one(`SELECT count(*) FROM sample WHERE state = 'broken'`)).toBe(1)
+    expect(one('SELECT count(*) FROM reshoot')).toBe(1)
+    expect(
+      one('SELECT count(*) FROM invoice_account WHERE open_minor > 0 AND due_day < ?', today),
+    ).toBeGreaterThan(1)
+  })
+
+  it('keeps the standing of every job as its facts give it', () => {
+    const columns = rows<{ name: string }>(`SELECT name FROM pragma_table_info('job_standing')`).map(
+      (c) => c.name,
+    )
+    const stored = rows<Record<string, unknown>>(
+      `SELECT job_id, station, is_open, waits_for, due_day, on_hold, spins, at_samples_in, at_bench, at_takes, at_pick,
+         at_yes, at_delivery, delivered, bench_ms_left, value_minor, client_id, priority FROM job_standing`,
+    )
+    expect(stored.length).toBeGreaterThan(70)
+    for (const row of stored) {
+      expect(Object.keys(row)).toEqual(columns)
+      expect(Object.values(row)).toEqual(standingOf(demo.db, row.job_id as Id<'job'>))
+    }
+  })
+
+  it('points nowhere into nothing and is whole on the disk', () => {
+    expect(demo.db.pragma('foreign_key_check')).toEqual([])
+    expect(demo.db.pragma('integrity_check', { simple: true })).toBe('ok')
+  })
+
+  it('lies within the two years before it was made, by no other clock than its own', () => {
+    const instants = rows<{ tab: string; col: string }>(
+      `SELECT m.name AS tab, c.name AS col FROM sqlite_schema m, pragma_table_info(m.name) c
+       WHERE m.type = 'table' AND c.type = 'TEXT' AND (c.name = 'at' OR c.name LIKE '%\\_at' ESCAPE '\\')
+         AND m.name <> 'booking'`,
+    )
+    expect(instants.length).toBeGreaterThan(30)
+    for (const { tab, col } of instants) {
+      const latest = one<string | null>(`SELECT max(${col}) FROM ${tab}`)
+      expect(latest ?? '', `${tab}.${col}`).toSatisfy((at: string) => at <= madeAt.toISOString())
+    }
+    expect(one('SELECT min(started_at) FROM take') as string).toSatisfy((at: string) => at < '2023-06-01')
+  })
+
+  it('has takes whose steps lie where hands turn', () => {
+    const medians = rows<{ ms: number }>(
+      'SELECT median_step_ms AS ms FROM take WHERE median_step_ms IS NOT NULL ORDER BY median_step_ms',
+    ).map(({ ms }) => ms)
+    expect(medians.length).toBeGreaterThan(200)
+    // Five to seven seconds a step: common practice, no published source.
+    expect(medians[Math.floor(medians.length / 2)]).toBeGreaterThan(5000)
+    expect(medians[Math.floor(medians.length / 2)]).toBeLessThan(7000)
+    expect(one('SELECT count(DISTINCT kind) FROM take_fault')).toBeGreaterThan(5)
+  })
+
+  it('tells one job in full, with papers that lie where it says', async () => {
+    const told = demo.lines.join('\n')
+    for (const word of ['Quoted', 'Booked', 'Shot', 'Approved', 'Delivered', 'Billed', 'Paid']) {
+      expect(told).toContain(`${word}: `)
+    }
+    const papers = demo.lines.flatMap((line) => (line.startsWith('  ') ? [line.trim()] : []))
+    expect(papers.length).toBeGreaterThanOrEqual(5)
+    for (const paper of papers) expect(fs.statSync(paper).size).toBeGreaterThan(500)
+
+    const number = /invoice (I-[\d-]+)/u.exec(told)?.[1]
+    const invoice = demo.db
+      .prepare<[string], { totalMinor: number }>(
+        'SELECT total_minor AS totalMinor FROM invoice WHERE number = ?',
+      )
+      .get(number ?? '')
+    const pdf = papers.find((paper) => paper.endsWith(`${number}.pdf`))
+    const text = (await readPdf(fs.readFileSync(pdf ?? ''))).pages.join(' ')
+    const total = formatMoney(invoice?.totalMinor ?? 0, 'EUR', 'en')
+    expect(plainly(text)).toContain(plainly(total))
+  })
+})
+
+function plainly(text: string): string {
+  return text.replaceAll(/\s/gu, '')
+}
+
+describe('making a demo studio', () => {
+  it('gives the same numbers for the same instant, on a Sunday night too', async () => {
+    const sunday = { madeAt: new Date('2025-03-16T22:50:00.000Z'), pastDays: 70 }
+    const [first, second] = [await aDemo(sunday), await aDemo(sunday)]
+    onTestFinished(() => {
+      first.db.close()
+      second.db.close()
+    })
+    const numbers = (db: Db) =>
+      [
+        'SELECT number, total_minor, sent_at FROM quote ORDER BY id',
+        'SELECT number, total_minor, payable_minor, issue_day FROM invoice ORDER BY id',
+        'SELECT shoot_id, started_at, ended_at, frames_shot, median_step_ms FROM take ORDER BY id',
+        'SELECT * FROM job_standing ORDER BY job_id',
+      ].map((sql) => db.prepare(sql).all())
+    expect(numbers(first.db)).toEqual(numbers(second.db))
+    const open = first.db.prepare('SELECT DISTINCT station FROM job_standing WHERE is_open = 1').pluck().all()
+    expect(new Set(open)).toEqual(new Set(stations))
+  }, 60_000)
+
+  it('touches no folder with other files in it', async () => {
+    const folder = aFolder()
+    fs.mkdirSync(folder)
+    fs.writeFileSync(path.join(folder, 'letter.txt'), 'not ours')
+    await expect(buildDemoStudio(folder, () => {})).rejects.toThrow(/holds other files/u)
+    expect(fs.readdirSync(folder)).toEqual(['letter.txt'])
+  })
+
+  it('touches no studio that is open, and none that is no demo', async () => {
+    const { folder, house } = aStudio({ name: 'A studio with work in it' })
+    await expect(buildDemoStudio(folder, () => {})).rejects.toThrow(/already open/u)
+    house.leave()?.close()
+    await expect(buildDemoStudio(folder, () => {})).rejects.toThrow(/no demo/u)
+    expect(fs.existsSync(path.join(folder, 'studio.db'))).toBe(true)
+  })
+})
