@@ -1,6 +1,7 @@
 import * as z from 'zod'
 import { briefById } from '../../db/briefs.ts'
 import { dropSpinBrief, writeSpinBrief } from '../../db/jobBriefs.ts'
+import { productByCode } from '../../db/products.ts'
 import {
   addSpins,
   cancelSpins,
@@ -46,6 +47,22 @@ export const spinCalls = router({
     .input(z.object({ shootId: idOf('shoot'), name: text('The spin’s name', 120), note: maybeText() }))
     .mutation(({ ctx, input }) => {
       describeSpin(ctx, input.shootId, input)
+    }),
+
+  /** Product codes as pasted from a client's mail: which products they are, in that order, and which are none. */
+  readCodes: call
+    .input(z.object({ clientId: idOf('client'), codes: z.array(z.string().max(200)).max(2000) }))
+    .query(({ ctx, input }) => {
+      const codes = [...new Set(input.codes.map((code) => code.trim()).filter(Boolean))]
+      const read = codes.map((code) => ({ code, product: productByCode(ctx.db, input.clientId, code) }))
+      return {
+        products: read.flatMap(({ product }) =>
+          product && product.archivedAt === null
+            ? [{ id: product.id, code: product.code, name: product.name, variant: product.variant }]
+            : [],
+        ),
+        unknown: read.flatMap(({ code, product }) => (!product || product.archivedAt !== null ? [code] : [])),
+      }
     }),
 
   /** The brief a spin is spun to: its own, or its job's. */

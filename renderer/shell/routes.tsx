@@ -9,8 +9,17 @@ import { NoSuchPage } from './no-such-page.tsx'
  * `Screen`, which draws its own pages with `<Routes>` below its path.
  */
 const subjects: RouteObject[] = [
+  subject('board/*', () => import('../board/screen.tsx')),
+  subject('jobs/*', () => import('../jobs/screen.tsx')),
+  subject('shelf/*', () => import('../samples/screen.tsx')),
+  subject('quotes/*', () => import('../quotes/screen.tsx')),
   subject('clients/*', () => import('../clients/screen.tsx')),
   subject('products/*', () => import('../products/screen.tsx')),
+  subject('rigs/*', () => import('../rigs/screen.tsx')),
+  subject('bench/*', () => import('../bench/screen.tsx')),
+  subject('invoices/*', () => import('../invoices/screen.tsx')),
+  subject('studio/*', () => import('../studio/screen.tsx')),
+  subject('takes/*', () => import('../takes/screen.tsx')),
 ]
 
 export const router = createBrowserRouter([

@@ -176,4 +176,15 @@ describe('spins', () => {
     await api.spins.putInOrder({ jobId, shootIds: [c] })
     expect((await api.spins.list({ jobId })).map(({ id }) => id)).toEqual([c, a, b])
   })
+
+  it('reads pasted codes into products, and names those that are none', async () => {
+    const studio = aStudio()
+    const { clientId, productIds } = await aJob(studio)
+    const read = await studio.api.spins.readCodes({
+      clientId,
+      codes: [' KN-02', 'KN-99', '', 'KN-02', 'KN-01'],
+    })
+    expect(read.products.map(({ id }) => id)).toEqual([...productIds].reverse())
+    expect(read.unknown).toEqual(['KN-99'])
+  })
 })

@@ -1,0 +1,56 @@
+import { isLate } from '../../main/trade/standing.ts'
+import { countText, dayText, dueText, durationText } from '../parts/format.ts'
+
+/** What these words need to know of a job. */
+export interface WordedJob {
+  readonly number: string
+  readonly title: string
+  readonly clientName: string
+  readonly station: string
+  readonly waitsFor: string
+  readonly dueDay: string | null
+  readonly priority: 'low' | 'normal' | 'high'
+  readonly holdUntil: string | null
+  readonly spins: number
+  readonly spread: Readonly<Record<'pick' | 'yes' | 'delivery' | 'delivered', number>>
+  readonly benchMsLeft: number
+}
+
+/** Names of the three priorities, as a person gives them. */
+export const priorityWords = { high: 'first', normal: 'as it comes', low: 'last' } as const
+
+/** How many spins have every row kept: what the job's small ring shows as done. */
+export function spinsTurned({ spread }: Pick<WordedJob, 'spread'>): number {
+  return spread.pick + spread.yes + spread.delivery + spread.delivered
+}
+
+/** Bench time left, or '' where the bench is done with the job. */
+export function benchLeftText({ benchMsLeft }: Pick<WordedJob, 'benchMsLeft'>): string {
+  return benchMsLeft > 0 ? durationText(benchMsLeft / 60_000) : ''
+}
+
+/** The due day as a list shows it: how late where it is late, else the day. */
+export function dueWords(job: Pick<WordedJob, 'station' | 'dueDay'>, today: string): string {
+  if (job.dueDay === null) return ''
+  return isLate(job, today) ? dueText(job.dueDay, today) : dayText(job.dueDay, today)
+}
+
+/** A job in a sentence, for a screen reader and for the pointer that rests on it. */
+export function jobSentence(job: WordedJob, today: string): string {
+  const left = benchLeftText(job)
+  return [
+    `${job.clientName}, ${job.title}, ${job.number}`,
+    job.waitsFor && `waits for ${job.waitsFor}`,
+    job.dueDay === null
+      ? 'no due day'
+      : isLate(job, today)
+        ? dueText(job.dueDay, today)
+        : `due ${dayText(job.dueDay, today)}`,
+    left && `${left} at the bench left`,
+    job.spins > 0 && `${spinsTurned(job)} of ${countText(job.spins, 'spin')} turned`,
+    job.priority !== 'normal' && `priority ${priorityWords[job.priority]}`,
+    job.holdUntil && `on hold until ${dayText(job.holdUntil, today)}`,
+  ]
+    .filter(Boolean)
+    .join(', ')
+}

@@ -1,0 +1,10 @@
+/** Lets the person keep a file that the page has in hand. */
+export function saveFile(name: string, contents: string, mediaType: string): void {
+  const url = URL.createObjectURL(new Blob([contents], { type: `${mediaType};charset=utf-8` }))
+  const link = document.createElement('a')
+  link.href = url
+  link.download = name
+  link.click()
+  // The save begins after this turn of the page; the address has to live until then.
+  setTimeout(() => URL.revokeObjectURL(url), 60_000)
+}

@@ -1,0 +1,52 @@
+import { type ComponentType, type LazyExoticComponent, lazy } from 'react'
+import { JobBrief } from './jobBrief.tsx'
+import { JobHistory } from './jobHistory.tsx'
+import { JobSpins } from './jobSpins.tsx'
+
+interface StationPage {
+  readonly path: string
+  readonly label: string
+  readonly Station: ComponentType<StationProps> | LazyExoticComponent<ComponentType<StationProps>>
+}
+
+interface StationProps {
+  readonly jobId: number
+}
+
+/** The pages of a job, in the order of the path; each is loaded when it is first gone to. */
+export const stationPages: readonly StationPage[] = [
+  { path: 'brief', label: 'Brief', Station: JobBrief },
+  { path: 'spins', label: 'Spins', Station: JobSpins },
+  {
+    path: 'samples',
+    label: 'Samples in',
+    Station: lazy(async () => ({ default: (await import('../samples/jobSamples.tsx')).JobSamples })),
+  },
+  {
+    path: 'invoice',
+    label: 'Invoice',
+    Station: lazy(async () => ({ default: (await import('../invoices/jobInvoice.tsx')).JobInvoice })),
+  },
+  { path: 'history', label: 'History', Station: JobHistory },
+]
+
+const pages: Readonly<Record<string, string>> = {
+  enquiry: 'quote',
+  quote: 'quote',
+  order: 'quote',
+  'samples in': 'samples',
+  bench: 'bench',
+  takes: 'takes',
+  pick: 'yes',
+  yes: 'yes',
+  delivery: 'delivery',
+  'samples back': 'samples',
+  invoice: 'invoice',
+  paid: 'invoice',
+}
+
+/** The page on which a job is worked at that stands at this station. */
+export function pageOfStation(station: string): string {
+  const page = pages[station] ?? 'history'
+  return stationPages.some(({ path }) => path === page) ? page : 'spins'
+}
