@@ -108,26 +108,50 @@ function Days(props: { readonly plan: Plan; readonly search: URLSearchParams }) 
               {day === today ? ', today' : ''}
             </h2>
             <DueMarks due={plan.due.filter((mark) => mark.day === day)} day={day} />
-            <div className={css.benches}>
-              {plan.benches.map((bench) => {
-                const benchDay = bench.days.find((one) => one.day === day)
-                return benchDay ? (
-                  <BenchLine
-                    key={bench.benchId}
-                    benchId={bench.benchId}
-                    name={bench.name}
-                    benchDay={benchDay}
-                    hours={hours}
-                    search={props.search}
-                  />
-                ) : null
-              })}
-            </div>
+            <BenchLines benches={plan.benches} day={day} hours={hours} search={props.search} />
           </li>
         ))}
       </ol>
     </>
   )
+}
+
+function BenchLines(props: {
+  readonly benches: Plan['benches']
+  readonly day: string
+  readonly hours: Stretch
+  readonly search: URLSearchParams
+}) {
+  const lines = props.benches.flatMap((bench) =>
+    bench.days.filter(({ day }) => day === props.day).map((benchDay) => ({ ...bench, benchDay })),
+  )
+  const shut = lines.filter(({ benchDay }) => isShut(benchDay))
+  return (
+    <div className={css.benches}>
+      {lines
+        .filter(({ benchDay }) => !isShut(benchDay))
+        .map(({ benchId, name, benchDay }) => (
+          <BenchLine
+            key={benchId}
+            benchId={benchId}
+            name={name}
+            benchDay={benchDay}
+            hours={props.hours}
+            search={props.search}
+          />
+        ))}
+      {shut.length > 0 ? <p className={words.quiet}>{shut.map(shutText).join('; ')}</p> : null}
+    </div>
+  )
+}
+
+/** Nothing is booked and nothing can be: the day needs no strip. */
+function isShut({ bookings, open, closed }: BenchDay): boolean {
+  return bookings.length === 0 && (open.length === 0 || closed !== null)
+}
+
+function shutText({ name, benchDay }: { readonly name: string; readonly benchDay: BenchDay }): string {
+  return `${name} ${benchDay.closed ? `closed, ${benchDay.closed}` : 'not open'}`
 }
 
 function BenchLine(props: {
@@ -141,14 +165,6 @@ function BenchLine(props: {
   const { today } = useStudio()
   const now = useNowMinute()
   const booked = benchDay.bookings.reduce((sum, block) => sum + minutesOf(block), 0)
-  if (benchDay.bookings.length === 0 && (benchDay.open.length === 0 || benchDay.closed !== null)) {
-    return (
-      <p className={css.shut}>
-        {`${name}: `}
-        <span className={words.quiet}>{benchDay.closed ?? 'not open'}</span>
-      </p>
-    )
-  }
   return (
     <div className={css.bench}>
       <div className={css.benchName}>
@@ -168,16 +184,7 @@ function BenchLine(props: {
 }
 
 function blocksOf(benchDay: BenchDay, hours: Stretch, search: URLSearchParams): readonly DayBlock[] {
-  const closed: readonly DayBlock[] =
-    benchDay.closed === null
-      ? []
-      : benchDay.open.map((open) => ({
-          key: `closed ${open.fromMinute}`,
-          label: benchDay.closed ?? '',
-          kind: 'closed',
-          ...open,
-        }))
-  const blocks = benchDay.bookings.map((booking): DayBlock => {
+  return benchDay.bookings.map((booking): DayBlock => {
     const to = new URLSearchParams(search)
     to.set('booking', String(booking.id))
     return {
@@ -189,7 +196,6 @@ function blocksOf(benchDay: BenchDay, hours: Stretch, search: URLSearchParams): 
       ...(booking.kind === 'set change' ? {} : { to: `?${to.toString()}` }),
     }
   })
-  return [...(benchDay.bookings.length === 0 ? closed : []), ...blocks]
 }
 
 /** What a block is called on the plan: who for, how many spins, on what rig. */

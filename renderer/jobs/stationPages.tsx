@@ -23,6 +23,11 @@ export const stationPages: readonly StationPage[] = [
     Station: lazy(async () => ({ default: (await import('../samples/jobSamples.tsx')).JobSamples })),
   },
   {
+    path: 'bench',
+    label: 'Bench',
+    Station: lazy(async () => ({ default: (await import('../bench/jobBench.tsx')).JobBench })),
+  },
+  {
     path: 'invoice',
     label: 'Invoice',
     Station: lazy(async () => ({ default: (await import('../invoices/jobInvoice.tsx')).JobInvoice })),

@@ -84,26 +84,27 @@ export function EquipmentPage() {
               ),
           },
           {
-            key: 'acts',
+            key: 'away',
             head: '',
             tight: true,
             cell: (equipment) => (
-              <ButtonRow>
-                <Button
-                  kind="quiet"
-                  aria-label={`Note when ${equipment.name} is away`}
-                  onClick={() => setLeaving(equipment)}
-                >
-                  Away
-                </Button>
-                <Button
-                  kind="quiet"
-                  aria-label={`Change ${equipment.name}`}
-                  onClick={() => setOpen(equipment)}
-                >
-                  Change
-                </Button>
-              </ButtonRow>
+              <Button
+                kind="quiet"
+                aria-label={`Note when ${equipment.name} is away`}
+                onClick={() => setLeaving(equipment)}
+              >
+                Away
+              </Button>
+            ),
+          },
+          {
+            key: 'change',
+            head: '',
+            tight: true,
+            cell: (equipment) => (
+              <Button kind="quiet" aria-label={`Change ${equipment.name}`} onClick={() => setOpen(equipment)}>
+                Change
+              </Button>
             ),
           },
         ]}

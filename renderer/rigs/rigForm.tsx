@@ -279,14 +279,14 @@ function CameraFields({ value, onChange }: RevisionFieldsProps) {
           onChange={set('sensorHeightUm')}
         />
         <NumberField
-          label="Sensor width"
+          label="Pixels across"
           unit="px"
           name="sensorWidthPx"
           value={value.sensorWidthPx}
           onChange={set('sensorWidthPx')}
         />
         <NumberField
-          label="Sensor height"
+          label="Pixels down"
           unit="px"
           name="sensorHeightPx"
           value={value.sensorHeightPx}
