@@ -29,7 +29,7 @@ export function drawTotals(drawing: Drawing, totals: Totals): void {
       width: column * 0.38,
       align: 'right',
     })
-    drawing.y = Math.max(end, pdf.y, drawing.y + lineHeight - 2)
+    drawing.y = Math.max(end, pdf.y, drawing.y + lineHeight - 2) + (strong ? 5 : 0)
   }
   drawing.y += 12
 }

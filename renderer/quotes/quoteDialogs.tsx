@@ -159,6 +159,7 @@ export function DeclineQuote({ of, onClose }: AnswerProps) {
         <MoneyField
           label="The price they wanted or went with"
           name="priceMinor"
+          width="normal"
           hint="Where it is known; so that you learn what the market pays."
           currency={of.quote.currency}
           value={priceMinor}

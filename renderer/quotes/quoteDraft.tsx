@@ -32,11 +32,12 @@ export function QuoteDraft(props: {
 }) {
   const { jobId, draft, answer } = props
   const { basis } = answer
+  const way = draft?.quote.way ?? 'as asked'
   const form = useDraft(typedFrom(draft, answer))
   const say = useNotice()
   const [asking, setAsking] = useState<'send' | 'discard'>()
   const keep = useAct(
-    () => api.quotes.save.mutate(saveOf(jobId, form.values)),
+    () => api.quotes.save.mutate(saveOf(jobId, way, form.values)),
     () => {
       form.reset(form.values)
       say('The draft is kept.')
@@ -47,39 +48,51 @@ export function QuoteDraft(props: {
   const shown = useLastGood(worked.figures)
   const { patch } = form
   return (
-    <Form onSubmit={() => keep.run()} refusal={keep.refusal} label="The quote">
-      <LeaveGuard when={form.touched} />
-      <Columns aside>
-        <div className={css.main}>
-          <Notices sentences={[...(worked.sentence ? [worked.sentence] : []), ...(shown?.notices ?? [])]} />
-          <QuoteTurn typed={form.values} basis={basis} patch={patch} />
-          <PriceTerms typed={form.values} answer={answer} patch={patch} />
-          <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
-          <PaperWords typed={form.values} patch={patch} />
+    <>
+      <Form onSubmit={() => keep.run()} refusal={keep.refusal} label="The quote">
+        <LeaveGuard when={form.touched} />
+        <div className={css.whole}>
+          <Columns aside>
+            <div className={css.main}>
+              <Notices
+                sentences={[...(worked.sentence ? [worked.sentence] : []), ...(shown?.notices ?? [])]}
+              />
+              <QuoteTurn typed={form.values} basis={basis} patch={patch} />
+              <PriceTerms typed={form.values} answer={answer} patch={patch} />
+              <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
+              <PaperWords typed={form.values} patch={patch} />
+            </div>
+            <aside className={css.side} aria-label="What it comes to">
+              {shown ? (
+                <Sums figures={shown} answer={answer} depositPpm={form.values.depositPpm ?? 0} />
+              ) : null}
+              <ButtonRow>
+                <Button type="submit" busy={keep.busy}>
+                  Keep the draft
+                </Button>
+                <Button kind="main" disabled={!worked.figures} onClick={() => setAsking('send')}>
+                  Send the quote
+                </Button>
+                {draft ? (
+                  <Button kind="quiet" onClick={() => setAsking('discard')}>
+                    Throw away
+                  </Button>
+                ) : null}
+              </ButtonRow>
+              <p className={css.note}>
+                {worked.figures || worked.sentence
+                  ? ''
+                  : 'A figure is missing, so the sums stand as they were. '}
+                {form.touched || !draft ? 'Not kept yet.' : 'Kept. Nothing has changed since.'}
+              </p>
+            </aside>
+          </Columns>
         </div>
-        <aside className={css.side} aria-label="What it comes to">
-          {shown ? <Sums figures={shown} answer={answer} depositPpm={form.values.depositPpm ?? 0} /> : null}
-          <ButtonRow>
-            <Button type="submit" busy={keep.busy}>
-              Keep the draft
-            </Button>
-            <Button kind="main" disabled={!worked.figures} onClick={() => setAsking('send')}>
-              Send the quote
-            </Button>
-            {draft ? (
-              <Button kind="quiet" onClick={() => setAsking('discard')}>
-                Throw away
-              </Button>
-            ) : null}
-          </ButtonRow>
-          <p className={css.note}>
-            {form.touched || !draft ? 'Not kept yet.' : 'Kept. Nothing has changed since.'}
-          </p>
-        </aside>
-      </Columns>
+      </Form>
+      {/* Outside the form: a form within a form is none. */}
       {asking === 'send' && worked.figures ? (
         <SendQuote
-          save={() => api.quotes.save.mutate(saveOf(jobId, form.values))}
+          save={() => api.quotes.save.mutate(saveOf(jobId, way, form.values))}
           kept={draft && !form.touched ? draft.quote.id : undefined}
           totalMinor={worked.figures.totalMinor}
           currency={basis.currency}
@@ -89,9 +102,14 @@ export function QuoteDraft(props: {
         />
       ) : null}
       {asking === 'discard' && draft ? (
-        <Discard quoteId={draft.quote.id} name={draft.name} onClose={() => setAsking(undefined)} />
+        <Discard
+          quoteId={draft.quote.id}
+          name={draft.name}
+          onDone={() => form.reset(typedFrom(undefined, answer))}
+          onClose={() => setAsking(undefined)}
+        />
       ) : null}
-    </Form>
+    </>
   )
 }
 
@@ -178,6 +196,7 @@ function PriceTerms({ typed, answer, patch }: PartProps & { readonly answer: Quo
         <SelectField
           label="Tax"
           name="taxRateId"
+          width="narrow"
           value={String(typed.taxRateId)}
           options={basis.taxRates.map(({ id, name }) => ({ value: String(id), label: name }))}
           onChange={toRate}
@@ -185,6 +204,7 @@ function PriceTerms({ typed, answer, patch }: PartProps & { readonly answer: Quo
         <DateField
           label="Delivery by"
           name="dueDay"
+          width="narrow"
           value={typed.dueDay}
           onChange={(dueDay) => patch({ dueDay })}
         />
@@ -224,11 +244,17 @@ function PaperWords({ typed, patch }: PartProps) {
   )
 }
 
-function Discard(props: { readonly quoteId: number; readonly name: string; readonly onClose: () => void }) {
+function Discard(props: {
+  readonly quoteId: number
+  readonly name: string
+  readonly onDone: () => void
+  readonly onClose: () => void
+}) {
   const say = useNotice()
   const act = useAct(
     () => api.quotes.discard.mutate({ quoteId: props.quoteId }),
     () => {
+      props.onDone()
       say('The draft is thrown away.')
       props.onClose()
     },

@@ -56,6 +56,13 @@ export function StudioSide(props: {
   readonly framesShot?: number
 }) {
   const { own, currency } = props
+  if (own.benchMeanMs === 0) {
+    return (
+      <Part title="For the studio alone">
+        <p className={css.note}>Time, cost and margin follow from the job’s spins; it has none yet.</p>
+      </Part>
+    )
+  }
   return (
     <Part title="For the studio alone">
       <div className={css.bar}>

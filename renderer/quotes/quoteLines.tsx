@@ -18,10 +18,10 @@ interface LinesProps {
 
 const columns = [
   { head: 'What' },
-  { head: 'Quantity', figure: true, width: 96 },
-  { head: 'Price', figure: true, width: 136 },
-  { head: 'Amount', figure: true, width: 112 },
-  { head: 'Take away', isHeadSpoken: true, width: 92 },
+  { head: 'Quantity', figure: true, width: 88 },
+  { head: 'Price', figure: true, width: 120 },
+  { head: 'Amount', figure: true, width: 92 },
+  { head: 'Take away', isHeadSpoken: true, width: 76 },
 ]
 
 /** The lines of the client's paper: worked out, or typed by hand; fees are always typed. */
@@ -108,8 +108,8 @@ function LineTable({ typed, basis, figures, patch }: LinesProps) {
 function WorkedLine({ line, currency }: { readonly line: QuotedLine; readonly currency: string }) {
   return (
     <tr>
-      <td className={css.text}>
-        {line.text}
+      <td>
+        <span className={css.text}>{line.text}</span>
         {line.why ? <span className={css.why}>{line.why}</span> : null}
       </td>
       <FigureCell>{formatMilli(line.quantityMilli)}</FigureCell>
@@ -162,7 +162,7 @@ function HandLine(props: {
       </td>
       <FigureCell>{amountText(line, currency)}</FigureCell>
       <td>
-        <Button kind="quiet" aria-label={`Take line ${place} away`} onClick={props.onRemove}>
+        <Button kind="quiet" aria-label={`Take away line ${place}`} onClick={props.onRemove}>
           Take away
         </Button>
       </td>

@@ -1,4 +1,4 @@
-import { useMemo } from 'react'
+import { useMemo, useRef } from 'react'
 import { um10FromMm } from '../../main/trade/length.ts'
 import type { QuoteBasis } from '../../main/trade/quote.ts'
 import { closing } from '../../main/trade/turn/closing.ts'
@@ -40,28 +40,23 @@ function usePlatters(rimUm10: number | null) {
 export function QuoteTurn({ typed, basis, patch }: TurnProps) {
   const { rimUm10, stepUm10, framesPerTurn, overlapFrames } = typed
   const divisionUm10 = usePlatters(rimUm10).chosen?.divisionUm10 ?? millimetreUm10
-  const canDraw = framesPerTurn !== null && framesPerTurn >= 2 && framesPerTurn <= 1440
+  const frames = useDrawable(framesPerTurn)
   const seen = useMemo(
-    () =>
-      rimUm10 !== null && rimUm10 > 0 && canDraw
-        ? turnSeen(rimUm10, stepUm10, framesPerTurn, divisionUm10)
-        : undefined,
-    [rimUm10, stepUm10, framesPerTurn, divisionUm10, canDraw],
+    () => (rimUm10 !== null && rimUm10 > 0 ? turnSeen(rimUm10, stepUm10, frames, divisionUm10) : undefined),
+    [rimUm10, stepUm10, frames, divisionUm10],
   )
   return (
     <Part title="The turn">
       <div className={css.turn}>
         <div className={css.ring}>
-          {canDraw ? (
-            <Ring
-              size={228}
-              framesPerTurn={framesPerTurn}
-              {...(seen?.tape ? { tape: seen.tape } : {})}
-              overlap={overlapFrames ?? 0}
-              centre={{ figure: String(framesPerTurn), word: 'frames a turn' }}
-              label="The turn that is quoted"
-            />
-          ) : null}
+          <Ring
+            size={228}
+            framesPerTurn={frames}
+            {...(seen?.tape ? { tape: seen.tape } : {})}
+            overlap={Math.min(overlapFrames ?? 0, frames)}
+            centre={{ figure: String(frames), word: 'frames a turn' }}
+            label="The turn that is quoted"
+          />
         </div>
         <div className={css.turnFields}>
           <TurnFields {...{ typed, patch }} />
@@ -75,6 +70,13 @@ export function QuoteTurn({ typed, basis, patch }: TurnProps) {
       </div>
     </Part>
   )
+}
+
+/** The frames to draw: the last ones that make a turn stay while the field is empty, so that nothing jumps. */
+function useDrawable(framesPerTurn: number | null): number {
+  const last = useRef(2)
+  if (framesPerTurn !== null && framesPerTurn >= 2 && framesPerTurn <= 1440) last.current = framesPerTurn
+  return last.current
 }
 
 function TurnFields({ typed, patch }: Omit<TurnProps, 'basis'>) {
@@ -114,9 +116,11 @@ function TurnFields({ typed, patch }: Omit<TurnProps, 'basis'>) {
         />
         <NumberField label="Rows" name="rows" value={typed.rows} onChange={(rows) => patch({ rows })} />
         {framesPerTurn !== null && framesPerTurn >= 3 ? (
-          <Button onClick={() => patch({ overlapFrames: thirdOfTurn(framesPerTurn) })}>
-            {`Overlap a third: ${thirdOfTurn(framesPerTurn)}`}
-          </Button>
+          <div className={css.level}>
+            <Button onClick={() => patch({ overlapFrames: thirdOfTurn(framesPerTurn) })}>
+              {`Overlap a third: ${thirdOfTurn(framesPerTurn)}`}
+            </Button>
+          </div>
         ) : null}
       </FieldLine>
     </>

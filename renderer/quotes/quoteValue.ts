@@ -109,12 +109,12 @@ function readLines(lines: readonly TypedLine[]): readonly QuoteLine[] | undefine
 }
 
 /** What is sent to be kept. Empty figures go as they are, so that the studio names the field. */
-export function saveOf(jobId: number, typed: TypedQuote): Save {
+export function saveOf(jobId: number, way: Save['way'], typed: TypedQuote): Save {
   const { byHand, fees, rimUm10, stepUm10, dueDay, terms, assumptions, ...input } = typed
   const plain = (lines: readonly TypedLine[]) => lines.map(({ key: _, ...line }) => line)
   return {
     jobId,
-    way: 'as asked',
+    way,
     input: { ...input, byHand: byHand && plain(byHand), fees: byHand ? [] : plain(fees) },
     words: {
       rimMm: mm(rimUm10),

@@ -59,7 +59,10 @@ function evenTape(rimUm10: number, stepUm10: number, frames: number): Tape {
   return { readings: Array.from({ length: frames }, (_, k) => k * stepUm10), rim: rimUm10 }
 }
 
-/** The nearest turns that close, best first; none where the tape cannot be read so finely. */
+/**
+ * Turns near the wished one, in order of frames: the wish itself, the nearest whose steps are all even, and the
+ * nearest that the brief's frame sets divide evenly. None where the tape cannot be read so finely.
+ */
 export function nearTurns(
   rimUm10: number,
   frames: number,
@@ -67,7 +70,13 @@ export function nearTurns(
   setSizes: readonly number[],
 ): readonly FrameChoice[] {
   try {
-    return frameChoices({ rimUm10, divisionUm10, frames, within: 12, setSizes }).slice(0, 4)
+    const all = frameChoices({ rimUm10, divisionUm10, frames, within: 60, setSizes }).toSorted(
+      (a, b) => Math.abs(a.frames - frames) - Math.abs(b.frames - frames) || b.frames - a.frames,
+    )
+    const even = all.filter(({ longGaps }) => longGaps === 0).slice(0, 2)
+    const forSets = all.filter(({ evenSets }) => evenSets.length > 0).slice(0, 2)
+    const wished = all.filter((choice) => choice.frames === frames)
+    return [...new Set([...wished, ...even, ...forSets])].sort((a, b) => a.frames - b.frames)
   } catch (error) {
     if (error instanceof Refusal) return []
     throw error
