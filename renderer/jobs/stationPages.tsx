@@ -1,4 +1,4 @@
-import { type ComponentType, type LazyExoticComponent, lazy } from 'react'
+import { type ComponentType, lazy } from 'react'
 import { JobBrief } from './jobBrief.tsx'
 import { JobHistory } from './jobHistory.tsx'
 import { JobSpins } from './jobSpins.tsx'
@@ -6,7 +6,7 @@ import { JobSpins } from './jobSpins.tsx'
 interface StationPage {
   readonly path: string
   readonly label: string
-  readonly Station: ComponentType<StationProps> | LazyExoticComponent<ComponentType<StationProps>>
+  readonly Station: ComponentType<StationProps>
 }
 
 interface StationProps {
@@ -16,7 +16,17 @@ interface StationProps {
 /** The pages of a job, in the order of the path; each is loaded when it is first gone to. */
 export const stationPages: readonly StationPage[] = [
   { path: 'brief', label: 'Brief', Station: JobBrief },
+  {
+    path: 'quote',
+    label: 'Quote',
+    Station: lazy(async () => ({ default: (await import('../quotes/jobQuote.tsx')).JobQuote })),
+  },
   { path: 'spins', label: 'Spins', Station: JobSpins },
+  {
+    path: 'quote',
+    label: 'Quote',
+    Station: lazy(async () => ({ default: (await import('../quotes/jobQuote.tsx')).JobQuote })),
+  },
   {
     path: 'samples',
     label: 'Samples in',
@@ -26,6 +36,26 @@ export const stationPages: readonly StationPage[] = [
     path: 'bench',
     label: 'Bench',
     Station: lazy(async () => ({ default: (await import('../bench/jobBench.tsx')).JobBench })),
+  },
+  {
+    path: 'bench',
+    label: 'Bench',
+    Station: lazy(async () => ({ default: (await import('../bench/jobBench.tsx')).JobBench })),
+  },
+  {
+    path: 'takes',
+    label: 'Takes',
+    Station: lazy(async () => ({ default: (await import('../takes/jobTakes.tsx')).JobTakes })),
+  },
+  {
+    path: 'yes',
+    label: 'Yes',
+    Station: lazy(async () => ({ default: (await import('../answers/jobAnswers.tsx')).JobAnswers })),
+  },
+  {
+    path: 'delivery',
+    label: 'Delivery',
+    Station: lazy(async () => ({ default: (await import('../deliveries/jobDelivery.tsx')).JobDelivery })),
   },
   {
     path: 'invoice',
@@ -52,6 +82,5 @@ const pages: Readonly<Record<string, string>> = {
 
 /** The page on which a job is worked at that stands at this station. */
 export function pageOfStation(station: string): string {
-  const page = pages[station] ?? 'history'
-  return stationPages.some(({ path }) => path === page) ? page : 'spins'
+  return pages[station] ?? 'history'
 }

@@ -15,6 +15,7 @@ import { WhoChoice } from './works-here.tsx'
 
 const stations = [
   ['/board', 'Board'],
+  ['/quotes', 'Quotes'],
   ['/clients', 'Clients'],
   ['/products', 'Products'],
   ['/rigs', 'Rigs'],
