@@ -198,9 +198,9 @@ function Picked({ item, onPick }: { readonly item: Item; readonly onPick: (item:
   if (item.state === 'to turn') return <span className={words.quiet}>no kept take yet</span>
   if (item.state === 'yes' || item.state === 'delivered') return text
   return (
-    <Button kind="quiet" onClick={() => onPick(item)}>
+    <button type="button" className={css.inRow} onClick={() => onPick(item)}>
       {text || 'Pick a take'}
-    </Button>
+    </button>
   )
 }
 
@@ -216,9 +216,14 @@ function TakeBack({ item }: { readonly item: Item }) {
     return null
   return (
     <>
-      <Button kind="quiet" busy={back.busy} onClick={() => back.run(answer.id)}>
+      <button
+        type="button"
+        className={css.inRow}
+        aria-disabled={back.busy || undefined}
+        onClick={() => back.busy || back.run(answer.id)}
+      >
         Take it back
-      </Button>
+      </button>
       {back.refusal ? <p role="alert">{back.refusal.sentence}</p> : null}
     </>
   )

@@ -160,7 +160,8 @@ function SentDelivery({ delivery, sentAt }: { readonly delivery: Delivery; reado
     >
       <p>
         {[
-          `Sent ${instantText(sentAt, timeZone)} by ${delivery.way}`,
+          `Sent ${instantText(sentAt, timeZone)}`,
+          delivery.way,
           delivery.contactName === null ? undefined : `to ${delivery.contactName}`,
           `${countText(delivery.items, 'deliverable')}, ${countText(delivery.files, 'file')}`,
           delivery.filesRead > 0 ? bytesText(delivery.bytes) : undefined,

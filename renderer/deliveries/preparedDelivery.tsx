@@ -50,7 +50,7 @@ export function PreparedDelivery(props: {
       <p>
         {[
           `${countText(delivery.items, 'deliverable')}, ${countText(delivery.files, 'file')}`,
-          `by ${delivery.way}`,
+          delivery.way,
           delivery.contactName === null ? undefined : `to ${delivery.contactName}`,
         ]
           .filter(Boolean)

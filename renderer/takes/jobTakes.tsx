@@ -10,6 +10,7 @@ import { Ring } from '../parts/ring.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage, useTablePlace } from '../parts/table-place.ts'
 import { api, useAsk } from '../shell/api.ts'
+import css from './jobTakes.module.css'
 import { StartTake } from './startTake.tsx'
 import { TakeCard } from './takeCard.tsx'
 
@@ -46,7 +47,7 @@ function SpinsAndTakes({ jobId, spins }: { readonly jobId: number; readonly spin
       <Part title="Spins">
         <Table
           caption="Spins of the job and their takes"
-          columns={columns}
+          columns={columnsWith(spin?.shootId)}
           rows={spins.slice(from, from + rowsPerPage)}
           keyOf={({ shootId }) => shootId}
           to={({ shootId }) => `/jobs/${jobId}/takes?spin=${shootId}${page}`}
@@ -61,12 +62,23 @@ function SpinsAndTakes({ jobId, spins }: { readonly jobId: number; readonly spin
   )
 }
 
+/** The spin whose takes stand beside the list is marked in it. */
+function columnsWith(here: number | undefined): readonly Column<SpinTakes>[] {
+  return [
+    {
+      key: 'spin',
+      head: 'Spin',
+      cell: ({ shootId, position, name, isFirst }) => (
+        <span className={shootId === here ? css.here : undefined}>
+          {`${position}. ${name}${isFirst ? ', first spin' : ''}`}
+        </span>
+      ),
+    },
+    ...columns,
+  ]
+}
+
 const columns: readonly Column<SpinTakes>[] = [
-  {
-    key: 'spin',
-    head: 'Spin',
-    cell: ({ position, name, isFirst }) => `${position}. ${name}${isFirst ? ', first spin' : ''}`,
-  },
   { key: 'ring', head: '', tight: true, cell: (spin) => <SpinRing spin={spin} /> },
   { key: 'state', head: 'Stands', cell: (spin) => <SpinState spin={spin} /> },
   { key: 'takes', head: 'Takes', figure: true, cell: ({ takes }) => numberText(takes.length) },

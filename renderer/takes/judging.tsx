@@ -49,15 +49,14 @@ function EndedRing({ page }: { readonly page: TakePage }) {
 
 function Sentences({ page }: { readonly page: TakePage }) {
   const { take, frames, faults } = page
-  const isByFiles = take.countedBy === 'files'
-  const missing = isByFiles
-    ? Math.max(0, take.framesPerTurn - (take.framesShot ?? 0))
-    : missingMarks(frames, take.framesPerTurn).length
+  const missing = lackingFrames(page)
   const voids = frames.filter(({ isVoid }) => isVoid).length
   return (
     <div className={css.progress}>
       <p className={css.count}>
-        {missing === 0 ? 'The turn is closed.' : `${countText(missing, 'frame')} of the turn lacking.`}
+        {missing === 0
+          ? 'The turn is closed.'
+          : `${countText(missing, 'frame')} of the turn ${missing === 1 ? 'is' : 'are'} lacking.`}
       </p>
       <p className={css.quiet}>
         {[
@@ -77,8 +76,10 @@ function Sentences({ page }: { readonly page: TakePage }) {
   )
 }
 
+/** Where frames are lacking, taking it again is the main act. */
 function Verdict({ page }: { readonly page: TakePage }) {
   const takeId = page.take.id
+  const isWhole = lackingFrames(page) === 0
   const [reason, setReason] = useState(page.faults.map(({ kind }) => kind).join(', '))
   const navigate = useNavigate()
   const keep = useAct((reason: string | null) => api.takes.judge.mutate({ takeId, verdict: 'keep', reason }))
@@ -90,7 +91,7 @@ function Verdict({ page }: { readonly page: TakePage }) {
   const refused = reject.refusal ?? again.refusal ?? (keep.refusal?.canOverrule ? undefined : keep.refusal)
   return (
     <>
-      <Button large kind="main" busy={keep.busy} onClick={() => keep.run(null)}>
+      <Button large kind={isWhole ? 'main' : 'plain'} busy={keep.busy} onClick={() => keep.run(null)}>
         Keep the take
       </Button>
       <Form refusal={refused} onSubmit={() => again.run()} label="Reject the take">
@@ -102,7 +103,7 @@ function Verdict({ page }: { readonly page: TakePage }) {
           width="wide"
         />
         <ButtonRow>
-          <Button large type="submit" busy={again.busy}>
+          <Button large type="submit" kind={isWhole ? 'plain' : 'main'} busy={again.busy}>
             Reject and start again
           </Button>
           <Button large busy={reject.busy} onClick={() => reject.run()}>
@@ -153,4 +154,11 @@ function WhatNext({ page }: { readonly page: TakePage }) {
       </ButtonRow>
     </div>
   )
+}
+
+/** Frames of the full turn that are not there, or are void. */
+function lackingFrames({ take, frames }: TakePage): number {
+  return take.countedBy === 'files'
+    ? Math.max(0, take.framesPerTurn - (take.framesShot ?? 0))
+    : missingMarks(frames, take.framesPerTurn).length
 }

@@ -253,8 +253,8 @@ function Cautions() {
       <summary>Before you turn</summary>
       <ul>
         {[...loadCautions, ...rigCautions].map(({ about, sentence, pointer }) => (
-          <li key={about} title={pointer}>
-            {sentence}
+          <li key={about}>
+            {sentence} <span className={css.pointer}>{pointer}</span>
           </li>
         ))}
       </ul>

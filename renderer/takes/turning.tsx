@@ -151,7 +151,11 @@ function Progress(props: {
         {` of ${numberText(state.framesPerTurn)}`}
       </p>
       {overlap > 0 && state.nextMark >= state.framesPerTurn ? (
-        <p>{`overlap ${numberText(past)} of ${numberText(overlap)}`}</p>
+        <p>
+          {past > overlap
+            ? `overlap ${numberText(overlap)}, and ${numberText(past - overlap)} more`
+            : `overlap ${numberText(past)} of ${numberText(overlap)}`}
+        </p>
       ) : (
         <p>{overlap > 0 ? `then ${countText(overlap, 'frame')} of overlap` : 'no overlap'}</p>
       )}
