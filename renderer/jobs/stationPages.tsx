@@ -16,11 +16,6 @@ interface StationProps {
 /** The pages of a job, in the order of the path; each is loaded when it is first gone to. */
 export const stationPages: readonly StationPage[] = [
   { path: 'brief', label: 'Brief', Station: JobBrief },
-  {
-    path: 'quote',
-    label: 'Quote',
-    Station: lazy(async () => ({ default: (await import('../quotes/jobQuote.tsx')).JobQuote })),
-  },
   { path: 'spins', label: 'Spins', Station: JobSpins },
   {
     path: 'quote',
@@ -31,11 +26,6 @@ export const stationPages: readonly StationPage[] = [
     path: 'samples',
     label: 'Samples in',
     Station: lazy(async () => ({ default: (await import('../samples/jobSamples.tsx')).JobSamples })),
-  },
-  {
-    path: 'bench',
-    label: 'Bench',
-    Station: lazy(async () => ({ default: (await import('../bench/jobBench.tsx')).JobBench })),
   },
   {
     path: 'bench',
