@@ -1,6 +1,5 @@
 import { useState } from 'react'
 import { useNavigate } from 'react-router'
-import { formatMilli } from '../../main/trade/money.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { useDraft } from '../parts/draft.ts'
@@ -11,7 +10,7 @@ import { Form } from '../parts/form.tsx'
 import { saved } from '../parts/leave-guard.tsx'
 import { api, useAct } from '../shell/api.ts'
 import css from './invoices.module.css'
-import { type InvoicePageData, unitWords } from './invoiceWords.ts'
+import { type InvoicePageData, quantityText } from './invoiceWords.ts'
 
 /** Drafts a credit note: the whole invoice, or how much of each line. It is looked at once more before issue. */
 export function CreditDialog(props: { readonly data: InvoicePageData; readonly onClose: () => void }) {
@@ -72,8 +71,8 @@ export function CreditDialog(props: { readonly data: InvoicePageData; readonly o
           >
             {lines.map((line) => (
               <tr key={line.id}>
-                <td>{line.text}</td>
-                <FigureCell>{`${formatMilli(line.quantityMilli)} ${unitWords[line.unit]}`}</FigureCell>
+                <th scope="row">{line.text}</th>
+                <FigureCell>{quantityText(line.quantityMilli, line.unit)}</FigureCell>
                 <td>
                   <NumberField
                     label={`Credited of ${line.text}`}

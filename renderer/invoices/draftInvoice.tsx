@@ -76,23 +76,24 @@ export function DraftInvoice({ data }: { readonly data: InvoicePageData }) {
   )
 }
 
-function Lead({ data: { invoice, clientName, jobNumber, corrects } }: { readonly data: InvoicePageData }) {
+function Lead({ data: { invoice, jobNumber, corrects } }: { readonly data: InvoicePageData }) {
   return (
     <>
-      {clientName}
       {invoice.jobId === null ? null : (
         <>
-          {', job '}
+          {'Job '}
           <Link to={`/jobs/${invoice.jobId}/invoice`}>{jobNumber}</Link>
+          {corrects ? ', corrects ' : '. '}
         </>
       )}
       {corrects ? (
         <>
-          {', corrects '}
+          {invoice.jobId === null ? 'Corrects ' : null}
           <Link to={`/invoices/${corrects.id}`}>{corrects.number}</Link>
+          {'. '}
         </>
       ) : null}
-      {'. Not issued: it has no number and can still be changed.'}
+      {'Not issued: it has no number and can be changed.'}
     </>
   )
 }

@@ -29,9 +29,9 @@ export function DraftLines(props: {
         columns={[
           { head: 'What' },
           { head: 'Quantity', figure: true, width: 88 },
-          { head: 'Unit', width: 96 },
+          { head: 'Unit', width: 116 },
           { head: 'Price', figure: true, width: 124 },
-          { head: 'for', figure: true, width: 88 },
+          { head: 'Price for', figure: true, width: 88 },
           { head: 'Tax', width: 124 },
           { head: 'Before tax', figure: true, width: 92 },
           { head: 'Take away', isHeadSpoken: true, width: 84 },

@@ -1,6 +1,7 @@
 import { useParams } from 'react-router'
 import { Asked } from '../parts/asked.tsx'
 import { api, useAsk } from '../shell/api.ts'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
 import { DraftInvoice } from './draftInvoice.tsx'
 import { IssuedInvoice } from './issuedInvoice.tsx'
 
@@ -8,7 +9,11 @@ import { IssuedInvoice } from './issuedInvoice.tsx'
 export function InvoicePage() {
   const { invoiceId = '' } = useParams()
   const id = Number(invoiceId)
-  const one = useAsk(['invoices', 'one', id], () => api.invoices.one.query({ invoiceId: id }))
+  const isNumber = Number.isSafeInteger(id) && id > 0
+  const one = useAsk(['invoices', 'one', id], () => api.invoices.one.query({ invoiceId: id }), {
+    when: isNumber,
+  })
+  if (!isNumber) return <NoSuchPage />
   return (
     <Asked of={one}>
       {(data) =>

@@ -1,4 +1,5 @@
 import type { Answers } from '../../main/api/types.ts'
+import { formatMilli } from '../../main/trade/money.ts'
 
 export type InvoicePageData = Answers['invoices']['one']
 export type Invoice = InvoicePageData['invoice']
@@ -26,6 +27,15 @@ export const unitWords: Readonly<Record<Unit, string>> = {
   HUR: 'hours',
   DAY: 'days',
   LS: 'lump sum',
+}
+
+const oneWords: Readonly<Record<Unit, string>> = { C62: 'piece', HUR: 'hour', DAY: 'day', LS: 'lump sum' }
+
+/** A quantity in thousandths with its unit: `12 pieces`, `1 hour`, `lump sum`. */
+export function quantityText(quantityMilli: number, unit: Unit): string {
+  if (unit === 'LS' && quantityMilli === 1000) return unitWords.LS
+  const word = Math.abs(quantityMilli) === 1000 ? oneWords[unit] : unitWords[unit]
+  return `${formatMilli(quantityMilli)} ${word}`
 }
 
 export const wayWords = {

@@ -81,6 +81,8 @@ function Paper({ data }: { readonly data: InvoicePageData }) {
   )
 }
 
+const countryNames = new Intl.DisplayNames('en-GB', { type: 'region' })
+
 /** Whom it goes to, as the client's page has it today. */
 function Recipient({ data }: { readonly data: InvoicePageData }) {
   const { clientId } = data.invoice
@@ -94,7 +96,7 @@ function Recipient({ data }: { readonly data: InvoicePageData }) {
             client.street,
             [client.postalCode, client.city].filter(Boolean).join(' '),
             client.region,
-            client.country,
+            countryNames.of(client.country),
             client.taxNumber,
           ]
             .filter(Boolean)

@@ -92,7 +92,15 @@ function Standing({ data }: { readonly data: InvoicePageData }) {
     )
   }
   if (standing === 'overpaid') return <>{`${clientName}: ${money} more was paid or credited than is due`}</>
+  if (standing === 'paid') return <>{`${clientName}: ${settledBy(data)}`}</>
   return <>{`${clientName}: ${standingWords[standing]}`}</>
+}
+
+/** How an invoice came to owe nothing. */
+function settledBy({ payments, creditNotes }: InvoicePageData): string {
+  const paidMinor = payments.reduce((sum, { shareMinor }) => sum + shareMinor, 0)
+  if (!creditNotes.some(({ state }) => state === 'issued')) return 'paid'
+  return paidMinor === 0 ? 'credited' : 'paid and credited'
 }
 
 function Facts({ data }: { readonly data: InvoicePageData }) {

@@ -1,7 +1,6 @@
 import { useState } from 'react'
 import { useNavigate } from 'react-router'
 import type { Answers, Asks } from '../../main/api/types.ts'
-import { formatMilli } from '../../main/trade/money.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -12,7 +11,7 @@ import { countText, dayText, dueText, moneyText } from '../parts/format.ts'
 import { Empty, Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { kindWords, standingWords, unitWords } from './invoiceWords.ts'
+import { kindWords, quantityText, standingWords } from './invoiceWords.ts'
 
 type OfJob = Answers['invoices']['ofJob']
 type OrderLine = OfJob['order'][number]
@@ -90,7 +89,7 @@ function orderColumns(currency: string): readonly Column<OrderLine>[] {
       key: 'ordered',
       head: 'Ordered',
       figure: true,
-      cell: ({ quantityMilli, unit }) => `${formatMilli(quantityMilli)} ${unitWords[unit]}`,
+      cell: ({ quantityMilli, unit }) => quantityText(quantityMilli, unit),
     },
     {
       key: 'delivered',

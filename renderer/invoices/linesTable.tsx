@@ -1,7 +1,7 @@
 import { formatMilli, formatPercent } from '../../main/trade/money.ts'
 import { moneyText } from '../parts/format.ts'
 import { type Column, Table } from '../parts/table.tsx'
-import { type InvoiceLine, unitWords } from './invoiceWords.ts'
+import { type InvoiceLine, quantityText } from './invoiceWords.ts'
 
 /** The lines of a document as they stand on its paper. */
 export function LinesTable(props: { readonly lines: readonly InvoiceLine[]; readonly currency: string }) {
@@ -12,7 +12,7 @@ export function LinesTable(props: { readonly lines: readonly InvoiceLine[]; read
       key: 'quantity',
       head: 'Quantity',
       figure: true,
-      cell: ({ quantityMilli, unit }) => `${formatMilli(quantityMilli)} ${unitWords[unit]}`,
+      cell: ({ quantityMilli, unit }) => quantityText(quantityMilli, unit),
     },
     {
       key: 'price',

@@ -45,7 +45,7 @@ export function BenchDialog(props: { readonly bench: Bench | undefined; readonly
     if (readings.every(({ sentence }) => sentence === undefined)) save.run()
   }
   return (
-    <Dialog title={bench ? `Change ${bench.name}` : 'Add a bench'} onClose={props.onClose}>
+    <Dialog title={bench ? `Change ${bench.name}` : 'Add a bench'} wide onClose={props.onClose}>
       <Form onSubmit={submit} refusal={save.refusal}>
         <FieldLine>
           <TextField label="Name" name="name" value={values.name} onChange={set('name')} />

@@ -18,7 +18,7 @@ export function BenchesSection() {
   const gone = useAsk(['benches', 'list', 'gone'], () => api.benches.list.query({ gone: true }))
   const [open, setOpen] = useState<Bench | 'new'>()
   return (
-    <div>
+    <div className={css.parts}>
       <Part
         title="Benches and hours"
         acts={

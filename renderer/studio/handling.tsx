@@ -2,12 +2,11 @@ import type { Answers, Asks } from '../../main/api/types.ts'
 import { type Finish, finishes, type SizeClass, sizeClasses } from '../../main/trade/product.ts'
 import { useDraft } from '../parts/draft.ts'
 import { FieldTable } from '../parts/field-table.tsx'
-import { Form } from '../parts/form.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct } from '../shell/api.ts'
-import { Keep } from './keep.tsx'
 import { MinutesField } from './minutesField.tsx'
 import css from './screen.module.css'
+import { SettingsForm } from './settingsForm.tsx'
 
 type Handling = Answers['pace']['figures']['handling']
 type Which = 'firstMs' | 'followingMs'
@@ -32,7 +31,13 @@ export function HandlingForm({ handling }: { readonly handling: Handling }) {
     },
   )
   return (
-    <Form onSubmit={save.run} refusal={save.refusal} label="Handling of one product">
+    <SettingsForm
+      label="Handling of one product"
+      touched={draft.touched}
+      busy={save.busy}
+      refusal={save.refusal}
+      onSave={save.run}
+    >
       <p className={css.note}>
         Unpacking, cleaning, placing and centring, in minutes: for the first of a family, and for each that
         follows on the same set.
@@ -67,8 +72,7 @@ export function HandlingForm({ handling }: { readonly handling: Handling }) {
           </tr>
         ))}
       </FieldTable>
-      <Keep touched={draft.touched} busy={save.busy} />
-    </Form>
+    </SettingsForm>
   )
 }
 

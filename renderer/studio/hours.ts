@@ -11,12 +11,24 @@ const stretchPattern = /^(\d{1,2})(?:[:.](\d{2}))?\s*(?:-|–|to)\s*(\d{1,2})(?:
 
 /**
  * Reads the opening hours of one weekday as a person writes them: '9-12:30, 13:15–17:30'; empty is closed.
- * Refuses what is no time of day and a stretch that ends before it begins, naming it.
+ * Refuses what is no time of day, a stretch that ends before it begins and two that overlap, naming them.
  * @param weekday  how the sentence names the day: 'Monday'
  */
 export function readHours(text: string, weekday: string): readonly Stretch[] {
-  const parts = text.split(/[,;]/u).map((part) => part.trim())
-  return parts.filter(Boolean).map((part) => readStretch(part, weekday))
+  const parts = text
+    .split(/[,;]/u)
+    .map((part) => part.trim())
+    .filter(Boolean)
+  const stretches = parts.map((part) => readStretch(part, weekday))
+  const inOrder = stretches.toSorted((a, b) => a.fromMinute - b.fromMinute)
+  const twice = inOrder.find((one, index) => one.fromMinute < (inOrder[index - 1]?.toMinute ?? 0))
+  if (twice) {
+    throw new Refusal(
+      'bad-hours',
+      `${weekday}: ‘${hoursText([twice])}’ begins before the stretch in front of it ends. Change one of them.`,
+    )
+  }
+  return stretches
 }
 
 function readStretch(part: string, weekday: string): Stretch {

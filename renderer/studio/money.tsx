@@ -4,13 +4,13 @@ import { Asked } from '../parts/asked.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { SelectField, TextArea } from '../parts/field.tsx'
 import { MoneyField, NumberField } from '../parts/figure-fields.tsx'
-import { FieldGroup, FieldLine, Form } from '../parts/form.tsx'
+import { FieldGroup, FieldLine } from '../parts/form.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { currencyChoices } from '../start/places.ts'
-import { Keep } from './keep.tsx'
 import css from './screen.module.css'
+import { SettingsForm } from './settingsForm.tsx'
 import type { StudioChange, StudioRow } from './studioRow.ts'
 
 /** What the studio's hours cost, what it asks at least, and on what terms it works. */
@@ -103,7 +103,13 @@ function MoneyForm(props: { readonly studio: StudioRow; readonly fixedBy: string
     />
   )
   return (
-    <Form onSubmit={save.run} refusal={save.refusal}>
+    <SettingsForm
+      label="Money and terms"
+      touched={draft.touched}
+      busy={save.busy}
+      refusal={save.refusal}
+      onSave={save.run}
+    >
       <SelectField
         label="Currency of the studio"
         name="currency"
@@ -169,7 +175,6 @@ function MoneyForm(props: { readonly studio: StudioRow; readonly fixedBy: string
         value={values.terms}
         onChange={set('terms')}
       />
-      <Keep touched={draft.touched} busy={save.busy} />
-    </Form>
+    </SettingsForm>
   )
 }

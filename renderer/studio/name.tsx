@@ -3,13 +3,13 @@ import { formatMoney } from '../../main/trade/money.ts'
 import { Asked } from '../parts/asked.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { SelectField, TextField } from '../parts/field.tsx'
-import { FieldGroup, FieldLine, Form } from '../parts/form.tsx'
+import { FieldGroup, FieldLine } from '../parts/form.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { countryChoices, timeZoneChoices } from '../start/places.ts'
-import { Keep } from './keep.tsx'
 import css from './screen.module.css'
+import { SettingsForm } from './settingsForm.tsx'
 import type { StudioRow } from './studioRow.ts'
 
 /** Who the studio is: what stands at the head and foot of its papers. */
@@ -53,7 +53,13 @@ function NameForm({ studio }: { readonly studio: StudioRow }) {
   const countries = useMemo(countryChoices, [])
   const zones = useMemo(timeZoneChoices, [])
   return (
-    <Form onSubmit={save.run} refusal={save.refusal}>
+    <SettingsForm
+      label="Name and address"
+      touched={draft.touched}
+      busy={save.busy}
+      refusal={save.refusal}
+      onSave={save.run}
+    >
       <p className={css.note}>
         This stands on quotes and invoices. What an invoice must show differs by country: ask your accountant
         before you send the first one.
@@ -151,8 +157,7 @@ function NameForm({ studio }: { readonly studio: StudioRow }) {
           />
         </FieldLine>
       </FieldGroup>
-      <Keep touched={draft.touched} busy={save.busy} />
-    </Form>
+    </SettingsForm>
   )
 }
 

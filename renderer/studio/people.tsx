@@ -59,7 +59,7 @@ function useColumns(open: (one: Person) => void, away: (one: Person) => void): r
       key: 'hour',
       head: 'Costs an hour',
       figure: true,
-      cell: ({ hourMinor }) => moneyText(hourMinor, currency),
+      cell: ({ hourMinor }) => (hourMinor === 0 ? '' : moneyText(hourMinor, currency)),
     },
     {
       key: 'away',
@@ -76,7 +76,7 @@ function useColumns(open: (one: Person) => void, away: (one: Person) => void): r
       isHeadSpoken: true,
       tight: true,
       cell: (one) => (
-        <span className={css.acts}>
+        <span className={css.cellActs}>
           {one.leftAt ? null : (
             <Button kind="quiet" aria-label={`Days ${one.name} is away`} onClick={() => away(one)}>
               Days away
@@ -119,7 +119,7 @@ function PersonDialog(props: { readonly person: Person | undefined; readonly onC
         <MoneyField
           label="Costs an hour"
           name="hourMinor"
-          hint="0 where the studio’s own hour counts."
+          hint="Estimates go by the studio’s own hours, under Money and terms."
           currency={currency}
           value={values.hourMinor}
           onChange={set('hourMinor')}

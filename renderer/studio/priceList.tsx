@@ -5,15 +5,16 @@ import { currencyCodes } from '../../main/trade/currency.ts'
 import { Asked } from '../parts/asked.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { CheckField, DateField, SelectField, TextField } from '../parts/field.tsx'
-import { FieldLine, Form } from '../parts/form.tsx'
+import { FieldLine } from '../parts/form.tsx'
 import { saved } from '../parts/leave-guard.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
 import { useStudio } from '../shell/studio.ts'
 import { currencyChoices } from '../start/places.ts'
-import { Keep } from './keep.tsx'
 import { BreakRows, keyed, PriceRows, type TypedBreak, type TypedPrice } from './priceRows.tsx'
+import { SettingsForm } from './settingsForm.tsx'
 
 type WholeList = Answers['prices']['one']
 
@@ -23,9 +24,10 @@ export function PriceListPage() {
   const id = Number(priceListId)
   const isNew = priceListId === 'new'
   const list = useAsk(['prices', 'one', id], () => api.prices.one.query({ priceListId: id }), {
-    when: !isNew,
+    when: id >= 1,
   })
   if (isNew) return <ListForm list={undefined} />
+  if (!Number.isSafeInteger(id) || id < 1) return <NoSuchPage />
   return <Asked of={list}>{(one) => <ListForm key={one.id} list={one} />}</Asked>
 }
 
@@ -69,7 +71,13 @@ function ListForm({ list }: { readonly list: WholeList | undefined }) {
   )
   return (
     <Part title={list ? list.name : 'New price list'}>
-      <Form onSubmit={save.run} refusal={save.refusal}>
+      <SettingsForm
+        label="Price list"
+        touched={draft.touched}
+        busy={save.busy}
+        refusal={save.refusal}
+        onSave={save.run}
+      >
         <FieldLine>
           <TextField label="Name" name="name" value={values.name} onChange={set('name')} />
           <SelectField
@@ -110,8 +118,7 @@ function ListForm({ list }: { readonly list: WholeList | undefined }) {
           onChange={set('prices')}
         />
         <BreakRows breaks={values.breaks} onChange={set('breaks')} />
-        <Keep touched={draft.touched} busy={save.busy} />
-      </Form>
+      </SettingsForm>
     </Part>
   )
 }

@@ -2,15 +2,15 @@ import type { Answers, Asks } from '../../main/api/types.ts'
 import { Asked } from '../parts/asked.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { LengthField, NumberField } from '../parts/figure-fields.tsx'
-import { FieldGroup, FieldLine, Form } from '../parts/form.tsx'
+import { FieldGroup, FieldLine } from '../parts/form.tsx'
 import { countText, percentText, secondsText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { HandlingForm } from './handling.tsx'
-import { Keep } from './keep.tsx'
 import { MinutesField } from './minutesField.tsx'
 import css from './screen.module.css'
+import { SettingsForm } from './settingsForm.tsx'
 
 type PaceAnswer = Answers['pace']['figures']
 type Figures = PaceAnswer['figures']
@@ -22,7 +22,7 @@ export function TimesSection() {
   return (
     <Asked of={pace}>
       {(answer) => (
-        <div>
+        <div className={css.parts}>
           <Part title="Times">
             <FiguresForm figures={answer.figures} learned={answer.learned} />
           </Part>
@@ -56,7 +56,13 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
     <MinutesField label={label} name={name} value={values[name]} onChange={set(name)} />
   )
   return (
-    <Form onSubmit={save.run} refusal={save.refusal} label="Times">
+    <SettingsForm
+      label="Times"
+      touched={draft.touched}
+      busy={save.busy}
+      refusal={save.refusal}
+      onSave={save.run}
+    >
       <p className={css.note}>{learnedSentence(props.learned)}</p>
       <FieldGroup legend="Turning">
         <FieldLine>
@@ -113,8 +119,7 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
           {field('flickerMev', 'Flicker, from', { unit: 'EV', places: 3, hint: 'Between two frames.' })}
         </FieldLine>
       </FieldGroup>
-      <Keep touched={draft.touched} busy={save.busy} />
-    </Form>
+    </SettingsForm>
   )
 }
 

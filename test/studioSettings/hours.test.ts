@@ -24,6 +24,7 @@ describe('opening hours as a person writes them', () => {
     ['9–24:01', 'no clock shows'],
     ['9:60–11', 'no clock shows'],
     ['12–9', 'ends before it begins'],
+    ['13–17, 9–13:15', 'begins before the stretch in front of it ends'],
   ])('are refused as %s, naming the day', (text, why) => {
     expect(() => readHours(text, 'Monday')).toThrow(why)
     expect(() => readHours(text, 'Monday')).toThrow('Monday')
