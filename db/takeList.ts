@@ -47,8 +47,11 @@ const takeColumns = `take.id, take.shoot_id AS shootId, take.row, take.number, t
   take.ended_at AS endedAt, take.frames_shot AS framesShot, take.median_step_ms AS medianStepMs, take.verdict,
   take.verdict_reason AS verdictReason, take.note`
 
-const takeFrom = `FROM take JOIN rig_revision rev ON rev.id = take.rig_revision_id JOIN rig ON rig.id = rev.rig_id
+const takeJoins = `JOIN rig_revision rev ON rev.id = take.rig_revision_id JOIN rig ON rig.id = rev.rig_id
   JOIN bench ON bench.id = take.bench_id JOIN person ON person.id = take.person_id`
+
+// A CROSS JOIN keeps its order: a job's few spins first, whatever the planner knows of the tables.
+const takeFrom = `FROM take ${takeJoins}`
 
 /** A take that is running now, anywhere in the studio. */
 export interface RunningTake extends Take {
@@ -59,7 +62,7 @@ export interface RunningTake extends Take {
   readonly isPaused: boolean
 }
 
-/** All takes that are running, the longest first. */
+/** All takes that are running, the longest first; the sign keeps SQLite from reading every take by its start. */
 export function runningTakes(db: Db): readonly RunningTake[] {
   return prepared<[], Omit<RunningTake, 'isPaused'> & { isPaused: 0 | 1 }>(
     db,
@@ -67,7 +70,7 @@ export function runningTakes(db: Db): readonly RunningTake[] {
        (SELECT count(*) FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0) AS goodFrames,
        EXISTS (SELECT 1 FROM take_pause p WHERE p.take_id = take.id AND p.resumed_at IS NULL) AS isPaused
      ${takeFrom} JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
-     WHERE take.ended_at IS NULL ORDER BY take.started_at`,
+     WHERE take.ended_at IS NULL ORDER BY +take.started_at`,
   )
     .all()
     .map((row) => ({ ...row, isPaused: row.isPaused === 1 }))
@@ -123,7 +126,7 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
     codes: JSON.parse(rest.codes) as string[],
     frames: framesOf(db, takeId),
     pauses: pausesOf(db, takeId),
-    faults: faultsOf(db, 'take_id = ?', takeId),
+    faults: faultsOf(db, 'FROM take_fault f WHERE f.take_id = ?', takeId),
   }
 }
 
@@ -178,11 +181,13 @@ export function takesOfJob(db: Db, jobId: Id<'job'>): readonly SpinTakes[] {
     db,
     `SELECT ${takeColumns}, take.started_at > ifnull((SELECT max(asked_at) FROM reshoot
        WHERE reshoot.shoot_id = take.shoot_id), '') AS counts
-     ${takeFrom} WHERE take.shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) ORDER BY take.number DESC`,
+     FROM shoot CROSS JOIN take ON take.shoot_id = shoot.id ${takeJoins}
+     WHERE shoot.job_id = ? ORDER BY take.number DESC`,
   ).all(jobId)
   const faults = faultsOf(
     db,
-    'take_id IN (SELECT take.id FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE shoot.job_id = ?)',
+    `FROM shoot CROSS JOIN take ON take.shoot_id = shoot.id CROSS JOIN take_fault f ON f.take_id = take.id
+     WHERE shoot.job_id = ?`,
     jobId,
   )
   const rows = prepared<
@@ -190,8 +195,8 @@ export function takesOfJob(db: Db, jobId: Id<'job'>): readonly SpinTakes[] {
     { shootId: number; row: number; framesPerTurn: number; overlapFrames: number }
   >(
     db,
-    `SELECT shoot_id AS shootId, row, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames
-     FROM shoot_row WHERE shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) ORDER BY row`,
+    `SELECT r.shoot_id AS shootId, r.row, r.frames_per_turn AS framesPerTurn, r.overlap_frames AS overlapFrames
+     FROM shoot CROSS JOIN shoot_row r ON r.shoot_id = shoot.id WHERE shoot.job_id = ? ORDER BY r.row`,
   ).all(jobId)
   const faultsByTake = grouped(faults, ({ takeId }) => takeId)
   const takesBySpin = grouped(takes, ({ shootId }) => shootId)
@@ -228,9 +233,9 @@ function countedFrames(db: Db, take: Take): Pick<JudgedTake, 'goodFrames' | 'voi
   }
 }
 
-function faultsOf(db: Db, which: string, id: number): readonly TakeFault[] {
+function faultsOf(db: Db, from: string, id: number): readonly TakeFault[] {
   return prepared<[number], TakeFault>(
     db,
-    `SELECT id, take_id AS takeId, frame, kind, note FROM take_fault WHERE ${which} ORDER BY frame, id`,
+    `SELECT f.id, f.take_id AS takeId, f.frame, f.kind, f.note ${from} ORDER BY f.frame, f.id`,
   ).all(id)
 }

@@ -119,8 +119,9 @@ function dialledFor(
     ],
     [
       'job',
-      `SELECT rig_revision_id AS rigRevisionId, settings_id AS settingsId FROM take
-       WHERE shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) ORDER BY started_at DESC LIMIT 1`,
+      `SELECT take.rig_revision_id AS rigRevisionId, take.settings_id AS settingsId
+       FROM shoot CROSS JOIN take ON take.shoot_id = shoot.id
+       WHERE shoot.job_id = ? ORDER BY take.started_at DESC LIMIT 1`,
       jobId,
     ],
   ]
@@ -165,6 +166,6 @@ function settingsChoices(db: Db, planned: Id<'settings'> | null): readonly Setti
     db,
     `SELECT id, aperture_centi AS apertureCenti, shutter_num AS shutterNum, shutter_den AS shutterDen, iso,
        white_balance_k AS whiteBalanceK, note, created_at AS createdAt
-     FROM settings WHERE id = ? OR id IN (SELECT id FROM settings ORDER BY id DESC LIMIT 30) ORDER BY id DESC`,
+     FROM settings WHERE id = ? OR id > (SELECT max(id) FROM settings) - 30 ORDER BY id DESC`,
   ).all(planned)
 }

@@ -110,7 +110,7 @@ export function pickableTakes(db: Db, jobId: Id<'job'>): readonly PickableTake[]
     db,
     `SELECT take.shoot_id AS shootId, take.id AS takeId, take.row, take.number, take.frames_per_turn AS framesPerTurn,
        take.started_at AS startedAt
-     FROM take WHERE take.shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) AND take.verdict = 'keep'
+     FROM shoot CROSS JOIN take ON take.shoot_id = shoot.id WHERE shoot.job_id = ? AND take.verdict = 'keep'
        AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot WHERE reshoot.shoot_id = take.shoot_id), '')
      ORDER BY take.shoot_id, take.row, take.number DESC`,
   ).all(jobId)
@@ -120,8 +120,8 @@ export function pickableTakes(db: Db, jobId: Id<'job'>): readonly PickableTake[]
 export function roundsOfJob(db: Db, jobId: Id<'job'>): { readonly used: number; readonly included: number } {
   const row = prepared<[number], { used: number; included: number }>(
     db,
-    `SELECT job.rounds_included AS included, (SELECT count(DISTINCT a.answered_at) FROM answer a
-       JOIN shoot ON shoot.id = a.shoot_id WHERE shoot.job_id = job.id AND a.verdict = 'change'
+    `SELECT job.rounds_included AS included, (SELECT count(DISTINCT a.answered_at) FROM shoot
+       CROSS JOIN answer a ON a.shoot_id = shoot.id WHERE shoot.job_id = job.id AND a.verdict = 'change'
          AND a.cause = 'client''s wish' AND a.withdrawn_at IS NULL) AS used FROM job WHERE job.id = ?`,
   ).get(jobId)
   return row ?? { used: 0, included: 0 }
@@ -152,8 +152,8 @@ function picksOfJob(db: Db, jobId: Id<'job'>) {
     db,
     `SELECT pick.shoot_id AS shootId, pick.deliverable_id AS deliverableId, pick.row, pick.take_id AS takeId,
        take.number AS takeNumber, pick.start_frame AS startFrame, pick.reversed
-     FROM pick JOIN take ON take.id = pick.take_id
-     WHERE pick.shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) AND pick.withdrawn_at IS NULL ORDER BY pick.row`,
+     FROM shoot CROSS JOIN pick ON pick.shoot_id = shoot.id AND pick.withdrawn_at IS NULL
+     JOIN take ON take.id = pick.take_id WHERE shoot.job_id = ? ORDER BY pick.row`,
   )
     .all(jobId)
     .map((pick) => ({ ...pick, reversed: pick.reversed === 1 }))
@@ -162,8 +162,8 @@ function picksOfJob(db: Db, jobId: Id<'job'>) {
 function answersOfJob(db: Db, jobId: Id<'job'>): readonly ItemAnswer[] {
   return prepared<[number], ItemAnswer>(
     db,
-    `SELECT id, verdict, needs, cause, words, answered_at AS answeredAt FROM answer
-     WHERE shoot_id IN (SELECT id FROM shoot WHERE job_id = ?) AND withdrawn_at IS NULL`,
+    `SELECT a.id, a.verdict, a.needs, a.cause, a.words, a.answered_at AS answeredAt
+     FROM shoot CROSS JOIN answer a ON a.shoot_id = shoot.id WHERE shoot.job_id = ? AND a.withdrawn_at IS NULL`,
   ).all(jobId)
 }
 
