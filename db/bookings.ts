@@ -3,7 +3,7 @@ import { checkHours, clock, endMinute, type Stretch, timesOf } from '../main/tra
 import { dayOf, minutesOfDay } from '../main/trade/calendar.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Bench, closuresBetween, findBench } from './benches.ts'
-import { type BlockToCheck, objectionsTo } from './bookingObjections.ts'
+import { type BlockToCheck, type Objection, objectionsTo } from './bookingObjections.ts'
 import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
@@ -70,12 +70,15 @@ const bookingFrom = `FROM booking b JOIN bench ON bench.id = b.bench_id LEFT JOI
 /** The blocks of a bench that touch the time from one instant to another, in their order. */
 export function bookingsBetween(db: Db, benchId: Id<'bench'>, from: string, to: string): readonly Booking[] {
   const zone = studioZone(db)
-  return prepared<[number, string, string], BookingRow>(
+  // A block lies within one local day, so nothing that began two days before can still run.
+  const earliest = new Date(Date.parse(from) - 2 * 86_400_000).toISOString()
+  return prepared<[number, string, string, string], BookingRow>(
     db,
     `SELECT ${bookingColumns} ${bookingFrom}
-     WHERE b.bench_id = ? AND b.cancelled_at IS NULL AND b.starts_at < ? AND b.ends_at > ? ORDER BY b.starts_at`,
+     WHERE b.bench_id = ? AND b.cancelled_at IS NULL AND b.starts_at > ? AND b.starts_at < ? AND b.ends_at > ?
+     ORDER BY b.starts_at`,
   )
-    .all(benchId, to, from)
+    .all(benchId, earliest, to, from)
     .map((row) => toBooking(db, row, zone))
 }
 
@@ -126,12 +129,21 @@ function toBooking(db: Db, row: BookingRow, zone: string): Booking {
  * what the world outside says against it: a sample that is not in, a person, platter or equipment elsewhere.
  */
 export function addBookings(writing: Writing, drafts: readonly BlockDraft[]): readonly Id<'booking'>[] {
-  return inOneTransaction(writing.db, () => drafts.map((draft) => addBooking(writing, draft)))
+  return inOneTransaction(writing.db, () => {
+    const objections: Objection[] = []
+    const bookingIds = drafts.map((draft) => {
+      const block = checkedBlock(writing, draft, [])
+      if (block.overruledReason === null) objections.push(...block.objections)
+      return addBooking(writing, draft, block)
+    })
+    // Only now, so that what speaks against any of the blocks is said at once.
+    refuseObjections(objections)
+    return bookingIds
+  })
 }
 
-function addBooking(writing: Writing, draft: BlockDraft): Id<'booking'> {
+function addBooking(writing: Writing, draft: BlockDraft, block: CheckedBlock): Id<'booking'> {
   const { db } = writing
-  const block = checkedBlock(writing, draft, [])
   const parts = partsOf(block)
   if (parts.setChange) {
     const setChangeId = insertBooking(writing, { ...block, ...parts.setChange, kind: 'set change' })
@@ -155,6 +167,7 @@ export function changeBooking(writing: Writing, bookingId: Id<'booking'>, draft:
     const setChange = setChangeBefore(db, before)
     const ids = setChange ? [bookingId, setChange.id] : [bookingId]
     const checked = checkedBlock(writing, { ...draft, kind: before.kind }, ids)
+    if (checked.overruledReason === null) refuseObjections(checked.objections)
     if (before.kind === 'spins' && checked.jobId !== before.jobId) {
       throw new Refusal('other-job', 'A block stays with its job. Cancel it and book the other job anew.', {
         field: 'shootIds',
@@ -256,6 +269,7 @@ interface CheckedBlock extends BlockToCheck {
   readonly kind: BookingKind
   readonly title: string | null
   readonly isFixed: boolean
+  readonly objections: readonly Objection[]
   readonly overruledReason: string | null
   readonly setChangeMs: number
 }
@@ -296,21 +310,25 @@ function checkedBlock(
     exceptIds,
   }
   const objections = objectionsTo(db, block, writing.now)
-  const [first] = objections
-  if (first && !draft.overruledReason) {
-    throw new Refusal(first.code, objections.map(({ sentence }) => sentence).join(' '), {
-      field: first.field,
-      canOverrule: true,
-    })
-  }
   return {
     ...block,
     kind: draft.kind,
     title: draft.title,
     isFixed: draft.isFixed,
-    overruledReason: first ? draft.overruledReason : null,
+    objections,
+    overruledReason: objections.length > 0 ? draft.overruledReason : null,
     setChangeMs,
   }
+}
+
+/** Refuses where something speaks against the blocks; a reason may overrule it. Each sentence is said once. */
+function refuseObjections(objections: readonly Objection[]): void {
+  const [first] = objections
+  if (!first) return
+  throw new Refusal(first.code, [...new Set(objections.map(({ sentence }) => sentence))].join(' '), {
+    field: first.field,
+    canOverrule: true,
+  })
 }
 
 function closedOn(db: Db, bench: Bench, day: string) {

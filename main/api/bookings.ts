@@ -8,6 +8,7 @@ import {
   changeBooking,
   findBooking,
   moveBooking,
+  setChangeBefore,
 } from '../../db/bookings.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { call, day, type InStudio, idOf, maybeText, router } from './kit.ts'
@@ -40,10 +41,13 @@ const bookingId = idOf('booking')
 
 /** Blocks on the benches. Times are the studio's clock: a day and minutes since its midnight. */
 export const bookingCalls = router({
+  /** One block, with the minutes of the set change that goes with it. */
   one: call.input(z.object({ bookingId })).query(({ ctx, input }) => {
     const booking = findBooking(ctx.db, input.bookingId)
     if (!booking) throw new Refusal('no-booking', 'This block is not booked any more.')
-    return booking
+    const setChange = setChangeBefore(ctx.db, booking)
+    const setChangeMs = setChange ? Date.parse(booking.startsAt) - Date.parse(setChange.startsAt) : 0
+    return { ...booking, setChangeMinutes: setChangeMs / 60_000 }
   }),
 
   ofJob: call

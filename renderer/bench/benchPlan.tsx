@@ -20,7 +20,7 @@ import { WaitingSpins } from './waitingSpins.tsx'
 
 type Plan = Answers['benches']['plan']
 type BenchDay = Plan['benches'][number]['days'][number]
-export type Booking = BenchDay['bookings'][number]
+type Booking = BenchDay['bookings'][number]
 
 /** What is booked on every bench, a week or a day at a time, and what still waits for a place. */
 export function BenchPlan() {
@@ -125,11 +125,12 @@ function BenchLines(props: {
   const lines = props.benches.flatMap((bench) =>
     bench.days.filter(({ day }) => day === props.day).map((benchDay) => ({ ...bench, benchDay })),
   )
-  const shut = lines.filter(({ benchDay }) => isShut(benchDay))
+  const { today } = useStudio()
+  const shut = lines.filter(({ benchDay }) => isShut(benchDay, today))
   return (
     <div className={css.benches}>
       {lines
-        .filter(({ benchDay }) => !isShut(benchDay))
+        .filter(({ benchDay }) => !isShut(benchDay, today))
         .map(({ benchId, name, benchDay }) => (
           <BenchLine
             key={benchId}
@@ -145,13 +146,14 @@ function BenchLines(props: {
   )
 }
 
-/** Nothing is booked and nothing can be: the day needs no strip. */
-function isShut({ bookings, open, closed }: BenchDay): boolean {
-  return bookings.length === 0 && (open.length === 0 || closed !== null)
+/** Nothing is booked and nothing can be any more: the day needs no strip. */
+function isShut({ bookings, open, closed, day }: BenchDay, today: string): boolean {
+  return bookings.length === 0 && (open.length === 0 || closed !== null || day < today)
 }
 
 function shutText({ name, benchDay }: { readonly name: string; readonly benchDay: BenchDay }): string {
-  return `${name} ${benchDay.closed ? `closed, ${benchDay.closed}` : 'not open'}`
+  if (benchDay.closed !== null) return `${name} closed, ${benchDay.closed}`
+  return `${name} ${benchDay.open.length === 0 ? 'not open' : 'had nothing booked'}`
 }
 
 function BenchLine(props: {

@@ -1,18 +1,21 @@
 import { useState } from 'react'
 import { Link } from 'react-router'
+import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { DateField, SelectField, TimeField } from '../parts/field.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
-import { clockText, countText, weekdayText } from '../parts/format.ts'
+import { clockText, countText, durationText, weekdayText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { type Booking, labelOf } from './benchPlan.tsx'
+import { labelOf } from './benchPlan.tsx'
 import { minuteOf } from './clockField.ts'
 import { Overruling } from './overruling.tsx'
+
+type Booking = Answers['bookings']['one']
 
 /** One block: what is done in it, and the way to move or cancel it. */
 export function BookingDialog(props: { readonly bookingId: number; readonly onClose: () => void }) {
@@ -69,7 +72,7 @@ function MoveForm({ booking, onClose }: { readonly booking: Booking; readonly on
   const benches = useAsk(['benches', 'list'], () => api.benches.list.query({ gone: false }))
   const [benchId, setBench] = useState(booking.benchId as number)
   const [day, setDay] = useState(booking.day)
-  const [from, setFrom] = useState(clockText(booking.fromMinute))
+  const [from, setFrom] = useState(clockText(booking.fromMinute - booking.setChangeMinutes))
   const move = useAct(
     (overruledReason: string | null) =>
       api.bookings.move.mutate({
@@ -103,7 +106,11 @@ function MoveForm({ booking, onClose }: { readonly booking: Booking; readonly on
         <TimeField
           label="From"
           name="fromMinute"
-          hint="A set change before it begins then."
+          hint={
+            booking.setChangeMinutes > 0
+              ? `Begins with the set change of ${durationText(booking.setChangeMinutes)}.`
+              : undefined
+          }
           value={from}
           onChange={setFrom}
         />

@@ -5,6 +5,7 @@ import { Columns, Empty, Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import css from './jobBench.module.css'
 import { RigPlanning } from './rigPlanning.tsx'
 import { WaitingSpins } from './waitingSpins.tsx'
 
@@ -13,7 +14,7 @@ export function JobBench({ jobId }: { readonly jobId: number }) {
   const { today } = useStudio()
   return (
     <Columns aside>
-      <div>
+      <div className={css.parts}>
         <RigPlanning jobId={jobId} />
         <Booked jobId={jobId} />
       </div>

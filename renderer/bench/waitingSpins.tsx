@@ -42,6 +42,7 @@ export function WaitingSpins(props: {
               {groups.map((group) => (
                 <Group
                   key={`${group.jobId} ${group.rigRevisionId ?? ''}`}
+                  isOneJob={jobId !== null}
                   group={group}
                   onBook={() => setOpen(group)}
                 />
@@ -67,16 +68,26 @@ export function WaitingSpins(props: {
   )
 }
 
-function Group({ group, onBook }: { readonly group: WaitingGroup; readonly onBook: () => void }) {
+function Group(props: {
+  readonly group: WaitingGroup
+  /** On the job's own page its number and title are said already. */
+  readonly isOneJob: boolean
+  readonly onBook: () => void
+}) {
+  const { group } = props
   const { today } = useStudio()
   const isLate = group.dueDay !== null && group.dueDay < today
   return (
     <li className={css.group}>
-      <div>
-        <Link to={`/jobs/${group.jobId}/bench`}>{group.number}</Link>
-        {` ${group.client}`}
-      </div>
-      <div className={words.quiet}>{group.title}</div>
+      {props.isOneJob ? null : (
+        <>
+          <div>
+            <Link to={`/jobs/${group.jobId}/bench`}>{group.number}</Link>
+            {` ${group.client}`}
+          </div>
+          <div className={words.quiet}>{group.title}</div>
+        </>
+      )}
       <div>
         {`${countText(group.spins, 'spin')}, ${group.estimateMs > 0 ? durationText(group.estimateMs / 60_000) : 'no estimate'}, `}
         {group.rig ?? 'no rig planned'}
@@ -90,7 +101,7 @@ function Group({ group, onBook }: { readonly group: WaitingGroup; readonly onBoo
           )}
           {group.withoutSample > 0 ? `, ${countText(group.withoutSample, 'sample')} not in` : ''}
         </span>
-        <Button aria-label={`Book ${group.number}, ${group.rig ?? 'no rig planned'}`} onClick={onBook}>
+        <Button aria-label={`Book ${group.number}, ${group.rig ?? 'no rig planned'}`} onClick={props.onBook}>
           Book
         </Button>
       </div>

@@ -161,6 +161,20 @@ describe('objections that a reason overrules', () => {
     expect((await studio.api.bookings.ofJob({ jobId }))[0]?.overruledReason).toBe('comes by courier at eight')
   })
 
+  it('says what speaks against any of several blocks at once, and each thing once', async () => {
+    const studio = aStudio()
+    const { jobId, shootIds } = await aStoredJob(studio, [
+      { name: 'vase', sample: 'expected' },
+      { name: 'jug', sample: 'missing' },
+    ])
+    const [vase = 0, jug = 0] = shootIds
+    const blocks = [aBlock({ shootIds: [vase] }), aBlock({ shootIds: [jug], fromMinute: 660, toMinute: 700 })]
+    expect((await refusal(studio.api.bookings.add({ blocks })))?.message).toBe(
+      'The sample of J-2026-001-vase is not in. The sample of J-2026-001-jug (missing) is not in.',
+    )
+    expect(await studio.api.bookings.ofJob({ jobId })).toEqual([])
+  })
+
   it('keeps no reason where there was nothing to overrule', async () => {
     const studio = aStudio()
     const { jobId, shootIds } = await aStoredJob(studio, [{ name: 'vase' }])
