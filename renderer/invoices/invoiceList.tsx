@@ -1,3 +1,4 @@
+import { useSearchParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
 import { countText, dayText, dueText, moneyText } from '../parts/format.ts'
@@ -31,7 +32,11 @@ const emptySentences: Readonly<Record<Filter, string>> = {
 
 /** The studio's invoices: what is open and what is late, with the sum of it in each currency. */
 export function InvoiceList() {
-  const place = useTablePlace({ key: 'dueDay', descending: false })
+  const [params] = useSearchParams()
+  // Among all of them one looks for the newest; among what is open, for what is due first.
+  const place = useTablePlace(
+    params.get('show') === 'all' ? { key: 'number', descending: true } : { key: 'dueDay', descending: false },
+  )
   const filter = filters.find(([name]) => name === place.filter('show'))?.[0] ?? 'open'
   const order = orders.find((name) => name === place.sort.key) ?? 'dueDay'
   const { descending } = place.sort

@@ -18,9 +18,9 @@ export function NumbersSection() {
   return (
     <Part title="Numbers">
       <p className={css.note}>
-        A number is given when a paper is sent or issued, in the order of that, and never twice: a series has
-        no gaps. Each begins again with 0001 on the first of January. Deposit invoices are in the series of
-        invoices.
+        Numbers go up by one and are never given twice. Invoices and credit notes get theirs when they are
+        issued, so that their series have no gaps; deposit invoices are in the series of invoices. Each series
+        begins again with 0001 on the first of January.
       </p>
       <Asked of={numbers}>
         {({ next }) => (
