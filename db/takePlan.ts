@@ -162,10 +162,15 @@ function revisionChoices(db: Db, planned: Id<'rig_revision'> | null): TakePlan['
 
 /** The newest settings, and the planned ones, should they be older. */
 function settingsChoices(db: Db, planned: Id<'settings'> | null): readonly SettingsChoice[] {
-  return prepared<[number | null], SettingsChoice>(
+  const columns = `id, aperture_centi AS apertureCenti, shutter_num AS shutterNum, shutter_den AS shutterDen, iso,
+    white_balance_k AS whiteBalanceK, note, created_at AS createdAt`
+  const newest = prepared<[], SettingsChoice>(
     db,
-    `SELECT id, aperture_centi AS apertureCenti, shutter_num AS shutterNum, shutter_den AS shutterDen, iso,
-       white_balance_k AS whiteBalanceK, note, created_at AS createdAt
-     FROM settings WHERE id = ? OR id > (SELECT max(id) FROM settings) - 30 ORDER BY id DESC`,
-  ).all(planned)
+    `SELECT ${columns} FROM settings WHERE id > (SELECT max(id) FROM settings) - 30 ORDER BY id DESC`,
+  ).all()
+  if (planned === null || newest.some(({ id }) => id === planned)) return newest
+  const older = prepared<[number], SettingsChoice>(db, `SELECT ${columns} FROM settings WHERE id = ?`).get(
+    planned,
+  )
+  return older ? [older, ...newest] : newest
 }
