@@ -1,4 +1,4 @@
-import { stationsAfterDelivery } from '../main/trade/standing.ts'
+import { stationsNeverLate } from '../main/trade/standing.ts'
 import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
 import { type KeptStanding, type Priority, type StandingRecord, standingColumns, toStanding } from './jobs.ts'
@@ -97,7 +97,7 @@ export function listJobs(
   return { lines: lines.map(toLine), total: total?.n ?? 0 }
 }
 
-const deliveredStations = stationsAfterDelivery.map((station) => `'${station}'`).join(', ')
+const neverLate = stationsNeverLate.map((station) => `'${station}'`).join(', ')
 
 /** The filter as SQL made of fixed texts alone, with the values to bind to it. */
 export function conditionOf(filter: JobFilter, { today, now }: Present) {
@@ -108,7 +108,7 @@ export function conditionOf(filter: JobFilter, { today, now }: Present) {
     values.clientId = filter.clientId
   }
   if (filter.lateOnly) {
-    where.push(`st.due_day < @today AND st.is_open = 1 AND st.station NOT IN (${deliveredStations})`)
+    where.push(`st.due_day < @today AND st.station NOT IN (${neverLate})`)
     values.today = today
   }
   if (filter.benchId !== null) {

@@ -16,7 +16,7 @@ const hitsShown = 12
 /** A text that stands in everything is not ranked to the last row: the newest of so many are. */
 const hitsRanked = 500
 /** Where a short word must be looked for row by row, so many of the newest rows are. */
-const hitsSifted = 4000
+const hitsSifted = 2000
 const shortestForTrigrams = 3
 const shortWordsHeeded = 4
 

@@ -50,7 +50,7 @@ export function standingOf(db: Db, jobId: Id<'job'>): readonly unknown[] {
     spread.yes,
     spread.delivery,
     spread.delivered,
-    notYetKept.reduce((sum, spin) => sum + spin.estimateMs, 0),
+    standing.isOpen ? notYetKept.reduce((sum, spin) => sum + spin.estimateMs, 0) : 0,
     valueMinor(db, jobId),
     job.clientId,
     job.priority,

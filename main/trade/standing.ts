@@ -58,15 +58,15 @@ export interface JobStanding {
   readonly spread: Readonly<Record<SpinStation, number>>
 }
 
-/** Stations at which the client has every file: what is left is ours to send back, bill and be paid. */
-export const stationsAfterDelivery = ['samples back', 'invoice', 'paid'] as const
+/** Where nothing is owed to the client by the due day: every file is delivered, or the job has ended. */
+export const stationsNeverLate = ['samples back', 'invoice', 'paid', 'lost', 'cancelled'] as const
 
-/** Late: the due day is past and the client has not got every file. Days are `YYYY-MM-DD`. */
+/** Late: the due day is past and the client still waits for files. Days are `YYYY-MM-DD`. */
 export function isLate(
   { station, dueDay }: { readonly station: string; readonly dueDay: string | null },
   today: string,
 ): boolean {
-  return dueDay !== null && dueDay < today && !stationsAfterDelivery.some((after) => after === station)
+  return dueDay !== null && dueDay < today && !stationsNeverLate.some((never) => never === station)
 }
 
 /** Where a spin stands, worked out from its facts alone. */

@@ -1,7 +1,7 @@
 import { Link } from 'react-router'
 import { isLate } from '../../main/trade/standing.ts'
 import { JobRing } from '../jobs/jobRing.tsx'
-import { benchLeftText, jobSentence } from '../jobs/jobWords.ts'
+import { benchLeftText, jobSentence, nextActText } from '../jobs/jobWords.ts'
 import { dayText } from '../parts/format.ts'
 import css from './board.module.css'
 import type { BoardJob } from './boardKeys.ts'
@@ -56,8 +56,9 @@ export function JobLines({ job, today }: { readonly job: BoardJob; readonly toda
         {job.clientName}
       </span>
       <span className={css.act}>
-        {left ? <span className={isLate(job, today) ? css.late : css.hours}>{`${left} `}</span> : null}
-        {job.holdUntil === null ? job.waitsFor : `held until ${dayText(job.holdUntil, today)}`}
+        {left ? <span className={isLate(job, today) ? css.late : css.hours}>{left}</span> : null}
+        {left ? ' · ' : null}
+        {job.holdUntil === null ? nextActText(job) : `held until ${dayText(job.holdUntil, today)}`}
       </span>
     </span>
   )

@@ -44,7 +44,7 @@ export function Screen() {
       lead={<Sum jobs={jobs} today={today} />}
       acts={<Acts isList={isList} onToggle={toggle} />}
     >
-      <Filters place={place} isList={isList} today={today} />
+      {jobs.length > 0 || isFiltered(place) ? <Filters place={place} isList={isList} today={today} /> : null}
       {isList ? (
         <BoardList place={place} filter={filter} today={today} />
       ) : (

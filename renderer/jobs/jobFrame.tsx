@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { Suspense, useState } from 'react'
 import { Link, Navigate, Route, Routes, useParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { isLate } from '../../main/trade/standing.ts'
@@ -7,7 +7,7 @@ import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { dayText, dueText, moneyText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
-import { Page } from '../parts/page.tsx'
+import { Page, Waiting } from '../parts/page.tsx'
 import { PathLine } from '../parts/path-line.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { NoSuchPage } from '../shell/no-such-page.tsx'
@@ -50,14 +50,16 @@ function Job({ whole }: { readonly whole: WholeJob }) {
         }))}
       />
       <Now whole={whole} />
-      <Routes>
-        <Route index element={<Navigate replace to={pageOfStation(standing.station)} />} />
-        {stationPages.map(({ path, Station }) => (
-          <Route key={path} path={path} element={<Station jobId={job.id} />} />
-        ))}
-        <Route path="change" element={<ChangeJob job={job} />} />
-        <Route path="*" element={<NoSuchPage />} />
-      </Routes>
+      <Suspense fallback={<Waiting />}>
+        <Routes>
+          <Route index element={<Navigate replace to={pageOfStation(standing.station)} />} />
+          {stationPages.map(({ path, Station }) => (
+            <Route key={path} path={path} element={<Station jobId={job.id} />} />
+          ))}
+          <Route path="change" element={<ChangeJob job={job} />} />
+          <Route path="*" element={<NoSuchPage />} />
+        </Routes>
+      </Suspense>
     </Page>
   )
 }
@@ -65,7 +67,7 @@ function Job({ whole }: { readonly whole: WholeJob }) {
 function Lead({ whole }: { readonly whole: WholeJob }) {
   const { today } = useStudio()
   const { job, standing, contact, quote } = whole
-  const late = standing.isOpen && isLate(standing, today)
+  const late = isLate(standing, today)
   return (
     <>
       {`${job.number} for `}

@@ -50,9 +50,7 @@ function columnsFor(today: string): readonly Column<JobLine>[] {
       tight: true,
       sort: 'due',
       cell: (job) => (
-        <span className={isLate(job, today) && job.isOpen ? words.late : undefined}>
-          {dueWords(job, today)}
-        </span>
+        <span className={isLate(job, today) ? words.late : undefined}>{dueWords(job, today)}</span>
       ),
     },
     {

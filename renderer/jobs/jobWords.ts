@@ -1,4 +1,4 @@
-import { isLate } from '../../main/trade/standing.ts'
+import { isLate, type SpinStation } from '../../main/trade/standing.ts'
 import { countText, dayText, dueText, durationText } from '../parts/format.ts'
 
 /** What these words need to know of a job. */
@@ -12,7 +12,7 @@ export interface WordedJob {
   readonly priority: 'low' | 'normal' | 'high'
   readonly holdUntil: string | null
   readonly spins: number
-  readonly spread: Readonly<Record<'pick' | 'yes' | 'delivery' | 'delivered', number>>
+  readonly spread: Readonly<Record<SpinStation, number>>
   readonly benchMsLeft: number
 }
 
@@ -27,6 +27,17 @@ export function spinsTurned({ spread }: Pick<WordedJob, 'spread'>): number {
 /** Bench time left, or '' where the bench is done with the job. */
 export function benchLeftText({ benchMsLeft }: Pick<WordedJob, 'benchMsLeft'>): string {
   return benchMsLeft > 0 ? durationText(benchMsLeft / 60_000) : ''
+}
+
+/**
+ * The next act in a few words, where the station is known already: how many of the spins stand there, else what
+ * is waited for.
+ */
+export function nextActText(job: WordedJob): string {
+  const { station, spins, spread } = job
+  const here = station in spread ? spread[station as SpinStation] : 0
+  if (here === 0) return job.waitsFor
+  return here === spins ? countText(spins, 'spin') : `${here} of ${countText(spins, 'spin')}`
 }
 
 /** The due day as a list shows it: how late where it is late, else the day. */

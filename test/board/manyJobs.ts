@@ -24,7 +24,7 @@ export function manyJobs({ db, writing }: TestStudio, count: number): void {
       `${series} INSERT INTO job (id, number, client_id, title, brief_id, currency, enquired_day, due_day,
          rounds_included, cancelled_at, cancelled_reason, created_at)
        SELECT i, 'J-2026-' || printf('%05d', i), 1 + i % 10, 'Range ' || i, i, 'EUR', date(@now),
-         date(@now, (i % 60 - 20) || ' days'), 1, CASE WHEN i % 25 = 0 THEN NULL ELSE @now END,
+         date(@now, (i / 25 * 7 % 60 - 20) || ' days'), 1, CASE WHEN i % 25 = 0 THEN NULL ELSE @now END,
          CASE WHEN i % 25 = 0 THEN NULL ELSE 'over' END, @now FROM n`,
     ).run(values)
     db.exec(`INSERT INTO shoot (id, job_id, position, name, estimate_ms) SELECT id, id, 1, title, 1800000 FROM job;
@@ -35,13 +35,13 @@ export function manyJobs({ db, writing }: TestStudio, count: number): void {
   })()
 }
 
-/** The median of how long the work takes, in ms. */
-export async function medianMs(times: number, work: () => Promise<unknown>): Promise<number> {
-  const taken: number[] = []
+/** The shortest time that the work takes, in ms: what it costs while nothing else has the machine. */
+export async function shortestMs(times: number, work: () => Promise<unknown>): Promise<number> {
+  let shortest = Number.POSITIVE_INFINITY
   for (let time = 0; time < times; time += 1) {
     const start = performance.now()
     await work()
-    taken.push(performance.now() - start)
+    shortest = Math.min(shortest, performance.now() - start)
   }
-  return taken.sort((a, b) => a - b)[Math.floor(times / 2)] ?? Number.POSITIVE_INFINITY
+  return shortest
 }
