@@ -41,6 +41,7 @@ export interface Written {
   readonly openJobIds: readonly number[]
   readonly draftJobIds: readonly number[]
   readonly paidJobIds: readonly number[]
+  readonly clientIds: readonly number[]
 }
 
 /** How far a job has come: 0 enquiry … 5 booked, 6 kept takes, 7 picked, 8 answered, 9 delivered, 10 paid. */
@@ -163,6 +164,7 @@ function writeAll(db: Db, size: StudioSize, standing: Standing): Written {
     openJobIds: jobs.slice(size.jobs - size.openJobs),
     draftJobIds: at(0),
     paidJobIds: at(paid),
+    clientIds: clients.map(({ clientId }) => clientId),
   }
 }
 

@@ -1,6 +1,7 @@
+import type Database from 'better-sqlite3'
 import type { Db } from '../../db/open.ts'
 
-type Statement = ReturnType<Db['prepare']>
+type Statement = Database.Statement<unknown[]>
 
 /** A statement as an answer of the API ran it: its text, how it was run, and with which values. */
 export interface Recorded {

@@ -1,0 +1,82 @@
+import os from 'node:os'
+import type { Times } from './measure.ts'
+
+/** One row of the table: a screen's data, or an act. Times in ms. */
+export interface Result {
+  readonly name: string
+  readonly rows: number
+  readonly api: Times
+  readonly web: Times
+  /** The same statements with the same values, bare. */
+  readonly bare: Times
+  /** What the API's median may be; null where only the ratio is of interest. */
+  readonly budgetMs: number | null
+}
+
+export interface Whole {
+  readonly results: readonly Result[]
+  readonly counts: readonly (readonly [what: string, count: number])[]
+  readonly writtenInSeconds: number
+  readonly storeMegabytes: number
+  readonly coldStart: { readonly boardMs: number; readonly residentMegabytes: number | null }
+}
+
+const ms = (value: number) => (value < 10 ? value.toFixed(2) : value.toFixed(1))
+const whole = new Intl.NumberFormat('en-GB')
+
+export function isOverBudget({ budgetMs, api }: Result): boolean {
+  return budgetMs !== null && api.medianMs > budgetMs
+}
+
+/** The results as Markdown: what was measured, on what machine, and the table. */
+export function report({ results, counts, writtenInSeconds, storeMegabytes, coldStart }: Whole): string {
+  const table = [
+    [
+      'Data of',
+      'rows',
+      'bare median',
+      'bare 95 %',
+      'API median',
+      'API 95 %',
+      'web median',
+      'web 95 %',
+      'API ÷ bare',
+      '',
+    ],
+    ['---', '--:', '--:', '--:', '--:', '--:', '--:', '--:', '--:', '---'],
+    ...results.map((result) => [
+      result.name,
+      whole.format(result.rows),
+      ms(result.bare.medianMs),
+      ms(result.bare.p95Ms),
+      ms(result.api.medianMs),
+      ms(result.api.p95Ms),
+      ms(result.web.medianMs),
+      ms(result.web.p95Ms),
+      (result.api.medianMs / result.bare.medianMs).toFixed(1),
+      isOverBudget(result) ? `over ${result.budgetMs} ms` : '',
+    ]),
+  ]
+  return `# Measured
+
+\`npm run bench\` writes a studio of ${counts.map(([what, count]) => `${whole.format(count)} ${what}`).join(', ')} by SQL
+(${writtenInSeconds.toFixed(0)} s, ${storeMegabytes.toFixed(0)} MB) and measures it. Times are in ms. *Bare* runs the very statements that
+the API ran, with the same values, straight through better-sqlite3 in the same run; *API* calls the procedure in
+process; *web* sends the request through the web application with its guard and JSON both ways. Budget: 10 ms at the
+API's median for a screen's data.
+
+Machine: ${machine()}.
+
+${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
+
+Cold start, from starting the program to the board's first answer through the browser door: ${coldStart.boardMs.toFixed(0)} ms.
+Memory of that process afterwards: ${coldStart.residentMegabytes === null ? 'not known on this system' : `${coldStart.residentMegabytes.toFixed(0)} MB resident`}.
+`
+}
+
+function machine(): string {
+  const cpus = os.cpus()
+  const gigabytes = (os.totalmem() / 2 ** 30).toFixed(0)
+  const system = `${os.platform()} ${os.arch()}`
+  return `${cpus.length} cores (${cpus[0]?.model.trim() ?? 'unknown'}), ${gigabytes} GB, ${system}, Node ${process.versions.node}`
+}
