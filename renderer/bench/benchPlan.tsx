@@ -99,7 +99,6 @@ function Days(props: { readonly plan: Plan; readonly search: URLSearchParams }) 
         A block opens with Enter. Alt with left and right moves the chosen block by 15 minutes, Alt with up
         and down by a day.
       </p>
-      {keys.refusal ? <FormRefusal sentence={keys.refusal.sentence} /> : null}
       <ol className={css.days} onKeyDown={keys.onKeyDown}>
         {days.map((day) => (
           <li key={day} className={css.day}>
@@ -109,6 +108,11 @@ function Days(props: { readonly plan: Plan; readonly search: URLSearchParams }) 
             </h2>
             <DueMarks due={plan.due.filter((mark) => mark.day === day)} day={day} />
             <BenchLines benches={plan.benches} day={day} hours={hours} search={props.search} />
+            {keys.refusal && keys.refusedDay === day ? (
+              <FormRefusal
+                sentence={`${keys.refusal.sentence}${keys.refusal.canOverrule ? ' Open the block to move it all the same.' : ''}`}
+              />
+            ) : null}
           </li>
         ))}
       </ol>
@@ -252,11 +256,15 @@ function useMoveByKeys(plan: Plan) {
   const say = useNotice()
   const { today } = useStudio()
   const move = useAct(
-    (to: {
+    ({
+      movedFromDay: _,
+      ...to
+    }: {
       readonly bookingId: number
       readonly benchId: number
       readonly day: string
       readonly fromMinute: number
+      readonly movedFromDay: string
     }) => api.bookings.move.mutate(to),
     (_, { day, fromMinute }) => say(`Moved to ${weekdayText(day, today)}, ${clockText(fromMinute)}.`),
   )
@@ -285,9 +293,10 @@ function useMoveByKeys(plan: Plan) {
     move.run({
       bookingId: booking.id,
       benchId: booking.benchId,
+      movedFromDay: booking.day,
       day: addDays(booking.day, days),
       fromMinute: Math.max(0, (setChange ?? booking).fromMinute + minutes),
     })
   }
-  return { onKeyDown, refusal: move.refusal }
+  return { onKeyDown, refusal: move.refusal, refusedDay: move.input?.movedFromDay }
 }

@@ -59,7 +59,8 @@ function Booked({ jobId }: { readonly jobId: number }) {
           },
           {
             key: 'cancel',
-            head: '',
+            head: 'Cancel',
+            isHeadSpoken: true,
             tight: true,
             cell: ({ id, day, kind }) =>
               kind === 'spins' && day >= today ? (

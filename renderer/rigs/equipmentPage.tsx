@@ -85,7 +85,8 @@ export function EquipmentPage() {
           },
           {
             key: 'away',
-            head: '',
+            head: 'Away',
+            isHeadSpoken: true,
             tight: true,
             cell: (equipment) => (
               <Button
@@ -99,7 +100,8 @@ export function EquipmentPage() {
           },
           {
             key: 'change',
-            head: '',
+            head: 'Change',
+            isHeadSpoken: true,
             tight: true,
             cell: (equipment) => (
               <Button kind="quiet" aria-label={`Change ${equipment.name}`} onClick={() => setOpen(equipment)}>

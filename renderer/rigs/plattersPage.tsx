@@ -63,7 +63,8 @@ export function PlattersPage() {
           { key: 'rigs', head: 'Rigs on it', figure: true, cell: ({ rigs }) => rigs },
           {
             key: 'change',
-            head: '',
+            head: 'Change',
+            isHeadSpoken: true,
             tight: true,
             cell: (platter) => (
               <Button kind="quiet" aria-label={`Change ${platter.name}`} onClick={() => setOpen(platter)}>
