@@ -160,12 +160,14 @@ function PasteCodes(props: {
         refusal={
           unknown.length === 0
             ? read.refusal?.sentence
-            : `${countText(unknown.length, 'code is', 'codes are')} not among this client’s products. Correct them here, or add the products first.`
+            : `${countText(unknown.length, 'code is', 'codes are')} not among this client’s products. Correct what is left here, or add it under Products first.`
         }
       />
-      <Button disabled={text.trim() === ''} busy={read.busy} onClick={() => read.run()}>
-        Take these codes
-      </Button>
+      <ButtonRow>
+        <Button disabled={text.trim() === ''} busy={read.busy} onClick={() => read.run()}>
+          Take these codes
+        </Button>
+      </ButtonRow>
     </>
   )
 }

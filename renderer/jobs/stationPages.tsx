@@ -24,7 +24,7 @@ export const stationPages: readonly StationPage[] = [
   },
   {
     path: 'samples',
-    label: 'Samples in',
+    label: 'Samples',
     Station: lazy(async () => ({ default: (await import('../samples/jobSamples.tsx')).JobSamples })),
   },
   {
