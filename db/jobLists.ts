@@ -1,7 +1,8 @@
 import { stationsNeverLate } from '../main/trade/standing.ts'
 import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
-import { type KeptStanding, type Priority, type StandingRecord, standingColumns, toStanding } from './jobs.ts'
+import type { Priority } from './jobs.ts'
+import { type KeptStanding, type StandingRecord, standingColumns, toStanding } from './keptStanding.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
 

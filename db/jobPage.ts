@@ -1,5 +1,6 @@
 import type { Id } from './ids.ts'
-import { type Job, jobById, type KeptStanding, keptStanding } from './jobs.ts'
+import { type Job, jobById } from './jobs.ts'
+import { type KeptStanding, keptStanding } from './keptStanding.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
 

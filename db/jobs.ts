@@ -1,13 +1,12 @@
 import { dayOf } from '../main/trade/calendar.ts'
 import { Refusal } from '../main/trade/refusal.ts'
-import type { JobStanding, SpinStation, Station } from '../main/trade/standing.ts'
 import { copyBrief } from './briefs.ts'
 import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
+import { insertSpins, type SpinDraft } from './newSpins.ts'
 import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
-import { insertSpins, type SpinDraft } from './spinChanges.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 import { theStudio } from './studio.ts'
@@ -78,71 +77,6 @@ export function jobById(db: Db, jobId: Id<'job'>): Job {
   return job
 }
 
-/** Where a job stands, as its last change left it. */
-export interface KeptStanding extends Pick<JobStanding, 'isOpen' | 'waitsFor' | 'station'> {
-  readonly dueDay: string | null
-  readonly spins: number
-  readonly spread: Readonly<Record<SpinStation, number>>
-  /** Mean bench time of the spins not yet kept, in ms. */
-  readonly benchMsLeft: number
-  /** Before tax, in minor units of the job's currency. */
-  readonly valueMinor: number
-}
-
-/** The columns of a standing, for every list that shows one; the table is `st`. */
-export const standingColumns = `st.station, st.is_open AS isOpen, st.waits_for AS waitsFor, st.due_day AS dueDay,
-  st.spins, st.at_samples_in AS atSamplesIn, st.at_bench AS atBench, st.at_takes AS atTakes, st.at_pick AS atPick,
-  st.at_yes AS atYes, st.at_delivery AS atDelivery, st.delivered, st.bench_ms_left AS benchMsLeft,
-  st.value_minor AS valueMinor`
-
-/** What `standingColumns` reads. */
-export interface StandingRecord {
-  readonly station: Station | 'lost' | 'cancelled'
-  readonly isOpen: 0 | 1
-  readonly waitsFor: string
-  readonly dueDay: string | null
-  readonly spins: number
-  readonly atSamplesIn: number
-  readonly atBench: number
-  readonly atTakes: number
-  readonly atPick: number
-  readonly atYes: number
-  readonly atDelivery: number
-  readonly delivered: number
-  readonly benchMsLeft: number
-  readonly valueMinor: number
-}
-
-export function toStanding(record: StandingRecord): KeptStanding {
-  return {
-    station: record.station,
-    isOpen: record.isOpen === 1,
-    waitsFor: record.waitsFor,
-    dueDay: record.dueDay,
-    spins: record.spins,
-    spread: {
-      'samples in': record.atSamplesIn,
-      bench: record.atBench,
-      takes: record.atTakes,
-      pick: record.atPick,
-      yes: record.atYes,
-      delivery: record.atDelivery,
-      delivered: record.delivered,
-    },
-    benchMsLeft: record.benchMsLeft,
-    valueMinor: record.valueMinor,
-  }
-}
-
-export function keptStanding(db: Db, jobId: Id<'job'>): KeptStanding {
-  const record = prepared<[number], StandingRecord>(
-    db,
-    `SELECT ${standingColumns} FROM job_standing st WHERE st.job_id = ?`,
-  ).get(jobId)
-  if (!record) throw new Error(`Job ${jobId} has no standing.`)
-  return toStanding(record)
-}
-
 /**
  * Adds a job with its spins: number, its own copy of the client's standing brief, the expected list. All of it
  * or nothing. Refuses an unknown client, a contact of another, and both a due day and a promise.
@@ -208,102 +142,8 @@ export function changeJob(writing: Writing, jobId: Id<'job'>, draft: JobDraft): 
   })
 }
 
-/** Puts a job on hold until a day, with a reason; bookings and quotes are not touched. */
-export function holdJob(writing: Writing, jobId: Id<'job'>, reason: string, until: string): void {
-  const today = dayOf(writing.now, studioZone(writing.db))
-  if (until < today) {
-    throw new Refusal('hold-in-the-past', 'This day is past. Say until which day the job is held.', {
-      field: 'until',
-    })
-  }
-  changing(writing, jobId, 'put on hold', (job) => {
-    refuseClosed(job)
-    prepared<unknown[]>(writing.db, 'UPDATE job SET hold_reason = ?, hold_until = ? WHERE id = ?').run(
-      reason,
-      until,
-      jobId,
-    )
-    return { reason, until }
-  })
-}
-
-export function releaseJob(writing: Writing, jobId: Id<'job'>): void {
-  changing(writing, jobId, 'hold released', () => {
-    prepared<[number]>(writing.db, 'UPDATE job SET hold_reason = NULL, hold_until = NULL WHERE id = ?').run(
-      jobId,
-    )
-  })
-}
-
-export function prioritiseJob(writing: Writing, jobId: Id<'job'>, priority: Priority): void {
-  changing(writing, jobId, 'priority set', (job) => {
-    refuseClosed(job)
-    prepared<unknown[]>(writing.db, 'UPDATE job SET priority = ? WHERE id = ?').run(priority, jobId)
-    return { priority }
-  })
-}
-
-/**
- * Writes a job down as lost: why, and at what price where it is known (minor units). Refuses one whose quote was
- * accepted, which can only be cancelled.
- */
-export function loseJob(writing: Writing, jobId: Id<'job'>, reason: string, priceMinor: number | null): void {
-  changing(writing, jobId, 'job lost', (job) => {
-    refuseClosed(job)
-    const accepted = prepared<[number], { number: string }>(
-      writing.db,
-      `SELECT number FROM quote WHERE job_id = ? AND state = 'accepted'`,
-    ).get(jobId)
-    if (accepted) {
-      throw new Refusal(
-        'job-won',
-        `The client accepted quote ${accepted.number}, so this job was not lost. Cancel it instead.`,
-      )
-    }
-    prepared<unknown[]>(
-      writing.db,
-      'UPDATE job SET lost_reason = ?, lost_price_minor = ?, lost_at = ? WHERE id = ?',
-    ).run(reason, priceMinor, writing.now, jobId)
-    return { reason, priceMinor }
-  })
-}
-
-/**
- * Cancels a job, with a reason, and frees the bench of its bookings to come. Samples stay on the shelf until
- * they go back; what was invoiced stays in the books.
- */
-export function cancelJob(writing: Writing, jobId: Id<'job'>, reason: string): void {
-  const { db, now } = writing
-  changing(writing, jobId, 'job cancelled', (job) => {
-    refuseClosed(job)
-    prepared<unknown[]>(
-      db,
-      'UPDATE job SET cancelled_reason = ?, cancelled_at = ?, hold_reason = NULL, hold_until = NULL WHERE id = ?',
-    ).run(reason, now, jobId)
-    const freed = prepared<unknown[]>(
-      db,
-      `UPDATE booking SET cancelled_at = ?, sequence = sequence + 1
-       WHERE job_id = ? AND cancelled_at IS NULL AND starts_at > ?`,
-    ).run(now, jobId, now)
-    return { reason, bookingsFreed: freed.changes }
-  })
-}
-
-/** Takes a lost or cancelled job up again. Bookings that were freed have to be made anew. */
-export function reopenJob(writing: Writing, jobId: Id<'job'>): void {
-  changing(writing, jobId, 'job taken up again', (job) => {
-    if (job.lostAt === null && job.cancelledAt === null) {
-      throw new Refusal('job-open', `Job ${job.number} is open already.`)
-    }
-    prepared<[number]>(
-      writing.db,
-      `UPDATE job SET lost_reason = NULL, lost_price_minor = NULL, lost_at = NULL, cancelled_reason = NULL,
-         cancelled_at = NULL WHERE id = ?`,
-    ).run(jobId)
-  })
-}
-
-function changing(
+/** Changes a job in one transaction: the change, its event with what `change` gives, and the standing. */
+export function changing(
   writing: Writing,
   jobId: Id<'job'>,
   what: string,
@@ -322,13 +162,6 @@ function changing(
     })
     refreshStanding(writing, jobId)
   })
-}
-
-function refuseClosed(job: Job): void {
-  if (job.lostAt !== null || job.cancelledAt !== null) {
-    const ending = job.lostAt !== null ? 'lost' : 'cancelled'
-    throw new Refusal('job-closed', `Job ${job.number} was ${ending}. Take it up again first.`)
-  }
 }
 
 function refuseDraft(db: Db, clientId: Id<'client'>, draft: JobDraft): void {

@@ -2,21 +2,12 @@ import * as z from 'zod'
 import { briefById } from '../../db/briefs.ts'
 import { studioZone } from '../../db/calendar.ts'
 import { jobHistory } from '../../db/events.ts'
+import { cancelJob, holdJob, loseJob, prioritiseJob, releaseJob, reopenJob } from '../../db/jobActs.ts'
 import { rewriteJobBrief } from '../../db/jobBriefs.ts'
 import { listJobs } from '../../db/jobLists.ts'
 import { jobPage } from '../../db/jobPage.ts'
 import { jobStatus } from '../../db/jobStatus.ts'
-import {
-  addJob,
-  cancelJob,
-  changeJob,
-  holdJob,
-  jobById,
-  loseJob,
-  prioritiseJob,
-  releaseJob,
-  reopenJob,
-} from '../../db/jobs.ts'
+import { addJob, changeJob, jobById } from '../../db/jobs.ts'
 import { statusCsv } from '../papers/statusCsv.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { historySentence } from '../trade/history.ts'

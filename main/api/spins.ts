@@ -1,16 +1,10 @@
 import * as z from 'zod'
 import { briefById } from '../../db/briefs.ts'
 import { dropSpinBrief, writeSpinBrief } from '../../db/jobBriefs.ts'
+import { addSpins } from '../../db/newSpins.ts'
 import { productByCode } from '../../db/products.ts'
-import {
-  addSpins,
-  cancelSpins,
-  describeSpin,
-  markFirstSpins,
-  orderSpins,
-  reshootSpins,
-  restoreSpins,
-} from '../../db/spinChanges.ts'
+import { reshootSpins } from '../../db/reshoots.ts'
+import { cancelSpins, describeSpin, markFirstSpins, orderSpins, restoreSpins } from '../../db/spinChanges.ts'
 import { spinHead, spinsOfJob } from '../../db/spins.ts'
 import { BriefInput } from './briefs.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
