@@ -205,14 +205,16 @@ CREATE TABLE booking (
   CHECK (kind <> 'other' OR title <> '')
 ) STRICT;
 CREATE INDEX booking_by_time ON booking (bench_id, starts_at) WHERE cancelled_at IS NULL;
+CREATE INDEX booking_by_start ON booking (starts_at) WHERE cancelled_at IS NULL;
 CREATE INDEX booking_by_job ON booking (job_id) WHERE job_id IS NOT NULL;
+-- Blocks of a bench never overlap, so of all that begin before the new one ends only the last can be in its way.
 CREATE TRIGGER booking_never_overlaps BEFORE INSERT ON booking
-WHEN NEW.cancelled_at IS NULL AND EXISTS (SELECT 1 FROM booking b WHERE b.bench_id = NEW.bench_id
-  AND b.cancelled_at IS NULL AND b.starts_at < NEW.ends_at AND b.ends_at > NEW.starts_at)
+WHEN NEW.cancelled_at IS NULL AND NEW.starts_at < (SELECT b.ends_at FROM booking b WHERE b.bench_id = NEW.bench_id
+  AND b.cancelled_at IS NULL AND b.starts_at < NEW.ends_at ORDER BY b.starts_at DESC LIMIT 1)
 BEGIN SELECT raise(ABORT, 'the bench is already booked then'); END;
 CREATE TRIGGER booking_moves_without_overlap BEFORE UPDATE ON booking
-WHEN NEW.cancelled_at IS NULL AND EXISTS (SELECT 1 FROM booking b WHERE b.bench_id = NEW.bench_id AND b.id <> NEW.id
-  AND b.cancelled_at IS NULL AND b.starts_at < NEW.ends_at AND b.ends_at > NEW.starts_at)
+WHEN NEW.cancelled_at IS NULL AND NEW.starts_at < (SELECT b.ends_at FROM booking b WHERE b.bench_id = NEW.bench_id
+  AND b.id <> NEW.id AND b.cancelled_at IS NULL AND b.starts_at < NEW.ends_at ORDER BY b.starts_at DESC LIMIT 1)
 BEGIN SELECT raise(ABORT, 'the bench is already booked then'); END;
 
 CREATE TABLE booking_shoot (

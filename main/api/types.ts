@@ -5,5 +5,6 @@ import type { appRouter } from './router.ts'
 export type AppRouter = typeof appRouter
 export type Asks = inferRouterInputs<AppRouter>
 export type Answers = inferRouterOutputs<AppRouter>
+export type { Bridge } from '../doors/bridge.ts'
 export type { Change } from './house.ts'
 export type { RefusalData } from './kit.ts'

@@ -1,6 +1,8 @@
 import { join } from 'node:path'
+import { readArguments } from './arguments.ts'
 import { type BrowserDoor, openBrowserDoor } from './browserDoor.ts'
 import { openHouse } from './openHouse.ts'
+import { refusalSentence } from './refusalSentence.ts'
 
 /**
  * Serves a studio to this computer's browsers until the program is told to end, then closes door and store.
@@ -23,5 +25,20 @@ export async function runBrowserHost(
   } finally {
     await door?.close()
     opened.close()
+  }
+}
+
+/**
+ * The browser door as a program of its own.
+ * @param words  the command line's words after the program's name
+ * @returns      the exit code; a refusal is said in its own words
+ */
+export async function host(words: readonly string[]): Promise<number> {
+  try {
+    await runBrowserHost(readArguments(words), (line) => console.log(line))
+    return 0
+  } catch (error) {
+    console.error(refusalSentence(error))
+    return 1
   }
 }

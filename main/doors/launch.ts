@@ -1,37 +1,11 @@
-import { join } from 'node:path'
-import { type ProgramArguments, readArguments } from './arguments.ts'
-import { runBrowserHost } from './browserHost.ts'
-import { findDesktopRuntime, openDesktop } from './desktopRuntime.ts'
-import { refusalSentence } from './refusalSentence.ts'
+import { nodeIsTooOld } from './nodeVersion.ts'
 
-// `npm start` and `npm run demo`: opens the studio in the desktop window where that can be had, else says
-// why in one line and serves the same program to the browser.
-
-const project = join(import.meta.dirname, '../..')
-const say = (line: string) => console.log(line)
-
-try {
-  process.exitCode = await launch(readArguments(process.argv.slice(2)))
-} catch (error) {
-  console.error(refusalSentence(error))
+// `npm start` and `npm run demo`. Everything else is loaded after the check: it would crash an old Node.
+const tooOld = nodeIsTooOld(process.versions.node)
+if (tooOld) {
+  console.error(tooOld)
   process.exitCode = 1
-}
-
-async function launch(asked: ProgramArguments): Promise<number> {
-  const studio = asked.demo ? join(project, '.demo-studio') : asked.studio
-  if (asked.demo) {
-    const { buildDemoStudio } = await import('../demo/build.ts')
-    await buildDemoStudio(studio, say)
-  }
-  if (!asked.open) return 0
-  const runtime = await findDesktopRuntime(project, say)
-  if ('program' in runtime) {
-    const code = await openDesktop(runtime.program, project, studio)
-    if (code !== 'could not start') return code
-    say('No desktop window: Electron’s runtime ended before it opened one. Serving the browser instead.')
-  } else {
-    say(`No desktop window: ${runtime.missing}. Serving the browser instead.`)
-  }
-  await runBrowserHost({ studio, port: asked.port }, say)
-  return 0
+} else {
+  const { launch } = await import('./launcher.ts')
+  process.exitCode = await launch(process.argv.slice(2))
 }

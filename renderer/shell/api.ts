@@ -1,9 +1,9 @@
 import { keepPreviousData, useMutation, useQuery } from '@tanstack/react-query'
 import { createTRPCClient, httpBatchLink, TRPCClientError } from '@trpc/client'
-import type { AppRouter } from '../../main/api/types.ts'
+import type { AppRouter, Bridge } from '../../main/api/types.ts'
 import type { ShownRefusal } from '../parts/refusal.ts'
 import { reportBreakage } from './breakage.ts'
-import { type Bridge, bridge } from './bridge.ts'
+import { bridge } from './bridge.ts'
 import { somethingChanged } from './changes.ts'
 
 /** The studio's calls, typed end to end: `api.clients.list.query({ … })`, `api.clients.save.mutate({ … })`. */
