@@ -192,21 +192,19 @@ export function rigChoices(db: Db): readonly {
 }
 
 /** Takes of a revision whose deliverable has the client's standing yes. */
-const approvedTakes = `FROM take JOIN pick ON pick.take_id = take.id AND pick.withdrawn_at IS NULL
-  JOIN answer ON answer.shoot_id = pick.shoot_id AND answer.deliverable_id = pick.deliverable_id
-    AND answer.verdict = 'yes' AND answer.withdrawn_at IS NULL
-  WHERE take.rig_revision_id IN (SELECT id FROM rig_revision WHERE rig_id = ?)`
+/** How many newest approved spins a rig's usual step is taken from. */
+const stepsLookedAt = 200
 
 function evidenceOf(db: Db, rigId: Id<'rig'>): RigEvidence {
   const spins = prepared<[number], { n: number }>(
     db,
-    `SELECT count(DISTINCT take.shoot_id) AS n ${approvedTakes}`,
+    'SELECT count(DISTINCT shoot_id) AS n FROM rig_approval WHERE rig_id = ?',
   ).get(rigId)
-  const steps = prepared<[number], { stepMs: number }>(
+  const steps = prepared<[number, number], { stepMs: number }>(
     db,
-    `SELECT DISTINCT take.id, take.median_step_ms AS stepMs ${approvedTakes} AND take.median_step_ms IS NOT NULL
-     ORDER BY take.started_at DESC LIMIT 200`,
-  ).all(rigId)
+    `SELECT take.median_step_ms AS stepMs FROM rig_approval r JOIN take ON take.id = r.take_id
+     WHERE r.rig_id = ? AND take.median_step_ms IS NOT NULL ORDER BY r.answered_at DESC LIMIT ?`,
+  ).all(rigId, stepsLookedAt)
   const last = prepared<[number], { at: string | null }>(
     db,
     `SELECT max((SELECT max(started_at) FROM take WHERE rig_revision_id = v.id)) AS at
@@ -236,16 +234,12 @@ export interface ApprovedSpin {
 export function approvedOnRig(db: Db, rigId: Id<'rig'>, page: Page): readonly ApprovedSpin[] {
   return prepared<[number, number, number], ApprovedSpin>(
     db,
-    `SELECT take.shoot_id AS shootId, job.id AS jobId, job.number AS jobNumber, client.name AS client,
+    `SELECT r.shoot_id AS shootId, job.id AS jobId, job.number AS jobNumber, client.name AS client,
        shoot.name AS spin, v.revision, take.settings_id AS settingsId, take.median_step_ms AS medianStepMs,
-       max(answer.answered_at) AS answeredAt
-     FROM take JOIN rig_revision v ON v.id = take.rig_revision_id
-     JOIN pick ON pick.take_id = take.id AND pick.withdrawn_at IS NULL
-     JOIN answer ON answer.shoot_id = pick.shoot_id AND answer.deliverable_id = pick.deliverable_id
-       AND answer.verdict = 'yes' AND answer.withdrawn_at IS NULL
-     JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
-     JOIN client ON client.id = job.client_id
-     WHERE v.rig_id = ? GROUP BY take.id ORDER BY answeredAt DESC, take.id DESC LIMIT ? OFFSET ?`,
+       r.answered_at AS answeredAt
+     FROM rig_approval r CROSS JOIN take ON take.id = r.take_id JOIN rig_revision v ON v.id = r.rig_revision_id
+     JOIN shoot ON shoot.id = r.shoot_id JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
+     WHERE r.rig_id = ? ORDER BY r.answered_at DESC, r.shoot_id DESC LIMIT ? OFFSET ?`,
   ).all(rigId, page.limit, page.offset)
 }
 

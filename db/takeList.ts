@@ -69,7 +69,8 @@ export function runningTakes(db: Db): readonly RunningTake[] {
     `SELECT ${takeColumns}, shoot.job_id AS jobId, job.number AS jobNumber, shoot.name AS spin,
        (SELECT count(*) FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0) AS goodFrames,
        EXISTS (SELECT 1 FROM take_pause p WHERE p.take_id = take.id AND p.resumed_at IS NULL) AS isPaused
-     ${takeFrom} JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
+     FROM take INDEXED BY one_running_take_per_spin ${takeJoins}
+     JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
      WHERE take.ended_at IS NULL ORDER BY +take.started_at`,
   )
     .all()

@@ -48,8 +48,11 @@ export interface Written {
 type Level = number
 const paid: Level = 10
 
+const rigs = 12
+
+/** What stands before the first job. */
 interface Standing {
-  readonly rigRevisionId: number
+  readonly rigRevisionIds: readonly number[]
   readonly settingsId: number
   readonly benchId: number
   readonly personId: number
@@ -104,20 +107,24 @@ async function setUp(house: StudioHouse, db: Db): Promise<Standing> {
     divisionMm: 1,
     loadLimitG: null,
   })
-  const { rigRevisionId } = await api.rigs.add({
-    rig: { name: 'Rig', sizeClass: 'medium' },
-    revision: {
-      platterId,
-      backdrop: 'white',
-      camera: 'camera',
-      lens: '70 mm',
-      focalMm: 70,
-      cameraDistanceMm: 1800,
-      cameraHeightMm: 250,
-      why: 'measured',
-      lights: [{ kind: 'softbox', bearingDeg: 45, distanceMm: 900 }],
-    },
-  })
+  const rigRevisionIds: number[] = []
+  for (let rig = 1; rig <= rigs; rig += 1) {
+    const { rigRevisionId } = await api.rigs.add({
+      rig: { name: `Rig ${rig}`, sizeClass: 'medium' },
+      revision: {
+        platterId,
+        backdrop: 'white',
+        camera: 'camera',
+        lens: '70 mm',
+        focalMm: 70,
+        cameraDistanceMm: 1800,
+        cameraHeightMm: 250,
+        why: 'measured',
+        lights: [{ kind: 'softbox', bearingDeg: 45, distanceMm: 900 }],
+      },
+    })
+    rigRevisionIds.push(rigRevisionId)
+  }
   const { settingsId } = await api.settings.add({
     focusMm: null,
     apertureCenti: 1100,
@@ -130,7 +137,7 @@ async function setUp(house: StudioHouse, db: Db): Promise<Standing> {
   })
   const one = (sql: string) => Number(db.prepare(sql).pluck().get())
   return {
-    rigRevisionId,
+    rigRevisionIds,
     settingsId,
     benchId: one('SELECT id FROM bench'),
     personId: one('SELECT id FROM person'),
@@ -402,7 +409,7 @@ function writeJob(
       jobId,
       spin + 1,
       `Spin ${spin + 1}`,
-      standing.rigRevisionId,
+      rigOf(standing, index),
       standing.settingsId,
       2_700_000,
     )
@@ -434,6 +441,11 @@ function tell(
   what: string,
 ): void {
   insert.event(at, personId, deviceId, subject, subjectId, jobId, client.clientId, what, '{}')
+}
+
+/** Jobs go round the rigs. */
+function rigOf({ rigRevisionIds }: Standing, jobIndex: number): number {
+  return need(rigRevisionIds[jobIndex % rigRevisionIds.length])
 }
 
 function writeSample(
@@ -502,7 +514,7 @@ function writeBooking(insert: Inserts, standing: Standing, { jobId, index, shoot
     standing.benchId,
     'spins',
     jobId,
-    standing.rigRevisionId,
+    rigOf(standing, index),
     new Date(start).toISOString(),
     new Date(start + 3_600_000).toISOString(),
     `booking-${index}`,
@@ -528,7 +540,7 @@ function writeTakes(
     const takeId = insert.take(
       shootId,
       number,
-      standing.rigRevisionId,
+      rigOf(standing, job.index),
       standing.settingsId,
       standing.benchId,
       standing.personId,
@@ -600,7 +612,7 @@ function startOne(db: Db, insert: Inserts, standing: Standing, jobId: number): n
   const takeId = insert.take(
     shootId,
     1,
-    standing.rigRevisionId,
+    rigOf(standing, 0),
     standing.settingsId,
     standing.benchId,
     standing.personId,
