@@ -69,13 +69,17 @@ export function allocate(totalMinor: number, weights: readonly number[]): number
   return parts.map((part) => (totalMinor < 0 && part !== 0n ? -Number(part) : Number(part)))
 }
 
-/** The amount with its currency, as the locale writes it and with the digits of ISO 4217: '€1,234.50'. */
+/**
+ * The amount with its currency, as the locale writes it and with the digits of ISO 4217: '€1,234.50'. The minus
+ * is the true one (U+2212), which is as wide as a digit; locales of Unicode CLDR mostly write a hyphen for it.
+ */
 export function formatMoney(minor: number, currency: string, locale: string): string {
   const digits = minorDigits(currency)
   // Given as text, `format` keeps every digit; as a number it would pass through floating point.
-  return moneyFormat(currency, locale, digits).format(
+  const text = moneyFormat(currency, locale, digits).format(
     plainDecimal(minor, digits) as Intl.StringNumericLiteral,
   )
+  return text.replace('-', '−')
 }
 
 const formats = new Map<string, Intl.NumberFormat>()
@@ -104,9 +108,23 @@ function plainDecimal(minor: number, digits: number): string {
   return formatDecimal(minor, digits, digits).replaceAll(',', '').replace('−', '-')
 }
 
-/** Reads a typed amount exactly into minor units: '1,234.50', '1.234,50' and '52' in EUR. Refuses nonsense. */
+/**
+ * Reads a typed amount exactly into minor units: '1,234.50', '1.234,50' and '52' in EUR.
+ * Refuses nonsense, and '2.000' or '2,000', which is two thousand to one reader and two to another. In a currency
+ * of three places '2.000' is plain, since so its amounts are written; in one of none the mark parts thousands.
+ */
 export function parseMoney(text: string, currency: string): number {
-  return readDecimal(withoutCurrency(text, currency), minorDigits(currency), 'The amount')
+  const digits = minorDigits(currency)
+  const bare = withoutCurrency(text, currency)
+  const separator = /^[-+−]?\s*[1-9]\d{0,2}([.,])\d{3}$/u.exec(bare.trim())?.[1]
+  if (separator === undefined) return readDecimal(bare, digits, 'The amount')
+  if (digits === 0) return readDecimal(bare.replace(separator, ''), 0, 'The amount')
+  if (digits === 3 && separator === '.') return readDecimal(bare, 3, 'The amount')
+  const [whole = '', part = ''] = bare.trim().split(separator)
+  throw new Refusal(
+    'two-readings',
+    `The amount, ${bare.trim()}, can be read in two ways. Write ${whole}${part} for the larger one, or ${whole}.${part.slice(0, digits).padEnd(digits, '0')} for the smaller.`,
+  )
 }
 
 function withoutCurrency(text: string, currency: string): string {

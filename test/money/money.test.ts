@@ -133,7 +133,8 @@ describe('amounts on screen', () => {
     expect(formatMoney(123_450, 'HUF', 'en-GB')).toBe('HUF\u00a01,234.50')
     expect(formatMoney(1234, 'JPY', 'en-GB')).toBe('JP¥1,234')
     expect(formatMoney(1_234_500, 'KWD', 'en-GB')).toBe('KWD\u00a01,234.500')
-    expect(formatMoney(-5, 'GBP', 'en-GB')).toBe('-£0.05')
+    expect(formatMoney(-5, 'GBP', 'en-GB')).toBe('−£0.05')
+    expect(formatMoney(-123_450, 'EUR', 'de-DE')).toBe('−1.234,50\u00a0€')
     expect(formatMoney(9_007_199_254_740_991, 'EUR', 'en-GB')).toBe('€90,071,992,547,409.91')
   })
 
@@ -149,9 +150,35 @@ describe('amounts on screen', () => {
     }
     expect(parseMoney('52', 'EUR')).toBe(5200)
     expect(parseMoney('1,234', 'JPY')).toBe(1234)
-    for (const text of ['', 'fifty', '1.234', '12.5.0', 'USD 5', '5 %']) {
+    for (const text of ['', 'fifty', '12.5.0', 'USD 5', '5 %']) {
       expect(() => parseMoney(text, 'EUR'), text).toThrow('The amount')
     }
+  })
+
+  it('refuses an amount that can be read in two ways, and says how to write either', () => {
+    // A point parts thousands in German and decimals in English, a comma the other way round (Unicode CLDR).
+    for (const text of ['2.000', '2,000', '−2.000', 'EUR 2.000', '12.345']) {
+      expect(() => parseMoney(text, 'EUR'), text).toThrow('can be read in two ways')
+    }
+    expect(() => parseMoney('2.000', 'EUR')).toThrow(
+      'Write 2000 for the larger one, or 2.00 for the smaller.',
+    )
+    expect(() => parseMoney('2,000', 'KWD')).toThrow(
+      'Write 2000 for the larger one, or 2.000 for the smaller.',
+    )
+    for (const [text, minor] of [
+      ['2000', 200_000],
+      ['2 000', 200_000],
+      ['2.000,00', 200_000],
+      ['2,000.00', 200_000],
+      ['2.00', 200],
+      ['1.234.567', 123_456_700],
+    ] as const) {
+      expect(parseMoney(text, 'EUR'), text).toBe(minor)
+    }
+    // ISO 4217: the yen has no minor unit, the Kuwaiti dinar one of three places.
+    expect(parseMoney('2.000', 'JPY')).toBe(2000)
+    expect(parseMoney('2.000', 'KWD')).toBe(2000)
   })
 
   it('reads back every amount it writes plainly', () => {

@@ -1,0 +1,34 @@
+import { Refusal } from './refusal.ts'
+
+/** The standard normal's 97.5 % point: two sides of 2.5 % leave an interval of 95 %. */
+const z = 1.959963984540054
+
+/** Between which shares the true one probably lies. */
+export interface Interval {
+  readonly low: number
+  readonly high: number
+}
+
+/**
+ * Wilson's score interval of 95 % for a share seen as `hits` of `trials` (E. B. Wilson, Probable inference, the
+ * law of succession, and statistical inference, JASA 22, 1927): never below 0 or over 1, and honest for few.
+ * Of no trials nothing is known: 0 to 1.
+ * Refuses counts that are not whole, negative, or more hits than trials.
+ */
+export function wilson(hits: number, trials: number): Interval {
+  if (!Number.isSafeInteger(hits) || !Number.isSafeInteger(trials) || hits < 0 || hits > trials) {
+    throw new Refusal(
+      'bad-counts',
+      `${hits} of ${trials} is no share. Give whole numbers, the first no more than the second.`,
+    )
+  }
+  if (trials === 0) return { low: 0, high: 1 }
+  const share = hits / trials
+  const spread = z ** 2 / trials
+  const middle = share + spread / 2
+  const half = z * Math.sqrt((share * (1 - share) + spread / 4) / trials)
+  return {
+    low: hits === 0 ? 0 : (middle - half) / (1 + spread),
+    high: hits === trials ? 1 : (middle + half) / (1 + spread),
+  }
+}
