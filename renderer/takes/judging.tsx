@@ -31,7 +31,7 @@ export function Judging({ page }: { readonly page: TakePage }) {
 
 function EndedRing({ page }: { readonly page: TakePage }) {
   const { take } = page
-  const { nextMark } = turningState(page, undefined)
+  const { nextMark } = turningState(page, [])
   const shot = take.countedBy === 'files' ? (take.framesShot ?? 0) : nextMark
   return (
     <Ring

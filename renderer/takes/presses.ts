@@ -18,8 +18,8 @@ export interface Presses {
   readonly waiting: number
   /** True while the studio does not answer and a press is sent again. */
   readonly isCut: boolean
-  /** The last frame that was kept. */
-  readonly last: KeptPress | undefined
+  /** The frames that were kept from this page, in their order. */
+  readonly kept: readonly KeptPress[]
   readonly refusal: ShownRefusal | undefined
 }
 
@@ -31,7 +31,7 @@ export function usePresses(takeId: number): Presses {
   const [state, setState] = useState<Omit<Presses, 'press'>>({
     waiting: 0,
     isCut: false,
-    last: undefined,
+    kept: [],
     refusal: undefined,
   })
   const queue = useRef<Promise<void>>(Promise.resolve())
@@ -49,8 +49,13 @@ export function usePresses(takeId: number): Presses {
       queue.current = queue.current.then(async () => {
         while (!isGone.current) {
           try {
-            const last = await api.takes.press.mutate({ takeId, pressKey, mark })
-            setState((before) => ({ ...before, waiting: before.waiting - 1, isCut: false, last }))
+            const one = await api.takes.press.mutate({ takeId, pressKey, mark })
+            setState((before) => ({
+              ...before,
+              waiting: before.waiting - 1,
+              isCut: false,
+              kept: [...before.kept, one],
+            }))
             somethingChanged()
             return
           } catch (error) {

@@ -30,7 +30,7 @@ function Running({ page }: { readonly page: TakePage }) {
   const { take } = page
   const [open, setOpen] = useState<Open>()
   const presses = usePresses(take.id)
-  const state = turningState(page, presses.last)
+  const state = turningState(page, presses.kept)
   const voidFrame = useAct((frame: number) => api.takes.voidFrame.mutate({ takeId: take.id, frame }))
   const pause = useAct(() =>
     state.isPaused

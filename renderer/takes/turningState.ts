@@ -28,19 +28,17 @@ export interface TurningState {
 }
 
 /**
- * The state of a take from what the studio last told, carried on by a press that was kept since: the next
- * answer is on its way, but the hand at the platter is faster.
+ * The state of a take from what the studio last told, carried on by the presses that were kept since: the
+ * next answer is on its way, but the hand at the platter is faster, by more than one frame where it lags.
+ * @param kept  the presses kept while this page stands, in their order
  */
-export function turningState(page: TakePage, kept: KeptPress | undefined): TurningState {
+export function turningState(page: TakePage, kept: readonly KeptPress[]): TurningState {
   const { take, pauses, marksMm } = page
-  const isAhead = kept !== undefined && kept.frame > page.frames.length
-  const frames = isAhead
-    ? [
-        ...page.frames,
-        { offsetMs: page.frames.at(-1)?.offsetMs ?? 0, isVoid: false, mark: kept.mark, file: null },
-      ]
-    : page.frames
-  const next = isAhead ? kept.nextMark : nextMark(frames)
+  const since = kept.filter(({ frame }) => frame > page.frames.length)
+  const last = since.at(-1)
+  const offsetMs = page.frames.at(-1)?.offsetMs ?? 0
+  const frames = [...page.frames, ...since.map(({ mark }) => ({ offsetMs, isVoid: false, mark, file: null }))]
+  const next = last?.nextMark ?? nextMark(frames)
   const { framesPerTurn } = take
   const toShoot = framesPerTurn + take.overlapFrames
   const own = medianStepMs(page.frames, pauses)
@@ -63,7 +61,7 @@ export function turningState(page: TakePage, kept: KeptPress | undefined): Turni
     stepMs,
     isOwnPace: own !== null,
     leftMs: timeLeftMs(frames, toShoot, stepMs),
-    isPaused: !isAhead && pauses.some(({ toMs }) => toMs === null),
+    isPaused: last === undefined && pauses.some(({ toMs }) => toMs === null),
   }
 }
 
