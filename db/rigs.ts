@@ -193,7 +193,7 @@ export function rigChoices(db: Db): readonly {
 
 /** Takes of a revision whose deliverable has the client's standing yes. */
 /** How many newest approved spins a rig's usual step is taken from. */
-const stepsLookedAt = 200
+const stepsLookedAt = 50
 
 function evidenceOf(db: Db, rigId: Id<'rig'>): RigEvidence {
   const spins = prepared<[number], { n: number }>(

@@ -9,6 +9,33 @@ export interface ReadCase {
 
 const steady = (name: string, ...calls: readonly Call[]): ReadCase => ({ name, calls: () => calls })
 
+/** What all pages of a job ask, together. */
+const jobPagePaths = [
+  'jobs.one',
+  'jobs.brief',
+  'spins.list',
+  'samples.list',
+  'quotes.ofJob',
+  'bookings.ofJob',
+  'rigs.planned',
+  'takes.ofJob',
+  'answers.ofJob',
+  'deliveries.ofJob',
+  'invoices.ofJob',
+  'jobs.history',
+]
+
+const quoteInput = {
+  framesPerTurn: 244,
+  overlapFrames: 3,
+  rows: 1,
+  discountPpm: 0,
+  isRush: false,
+  depositPpm: 300_000,
+  taxRateId: 1,
+  byHand: null,
+}
+
 /** Screens and what they read, at ids spread over the whole studio. */
 export function readCases({
   openJobIds,
@@ -45,9 +72,28 @@ export function readCases({
     station('delivery', 'deliveries.ofJob', paidJobIds),
     station('invoice', 'invoices.ofJob', paidJobIds),
     station('history', 'jobs.history', paidJobIds),
-    station('quote preview', 'quotes.basis', draftJobIds),
+    {
+      name: 'Job page: quote preview',
+      calls: (time) => {
+        const jobId = of(draftJobIds, time)
+        return [
+          { path: 'quotes.basis', input: { jobId } },
+          { path: 'quotes.preview', input: { jobId, input: quoteInput } },
+        ]
+      },
+    },
+    {
+      name: 'Job page: all its stations at once',
+      calls: (time) => {
+        const jobId = of(paidJobIds, time)
+        return jobPagePaths.map((path) => ({ path, input: { jobId } }))
+      },
+    },
     steady('Running take', { path: 'takes.one', input: { takeId: runningTakeId } }),
     steady('Takes running', { path: 'takes.running' }),
+    station('bookings', 'bookings.ofJob'),
+    steady('Bench plan of a week', { path: 'benches.plan', input: { firstDay: '2025-07-01', days: 7 } }),
+    steady('Spins waiting for a bench', { path: 'benches.waiting', input: {} }),
     steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
     steady('Products, by code', { path: 'products.list', input: {} }),
     steady('Rig: approved on it', { path: 'rigs.approved', input: { rigId: 1 } }),

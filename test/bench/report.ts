@@ -65,7 +65,7 @@ the API ran, with the same values, straight through better-sqlite3 in the same r
 process; *web* sends the request through the web application with its guard and JSON both ways. Budget: 10 ms at the
 API's median for a screen's data.
 
-Machine: ${machine()}.
+Machine: ${machine()}. Load average over the run: ${os.loadavg()[1]?.toFixed(1)}; much over 1 means that other work took its share of the cores.
 
 ${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 
