@@ -89,11 +89,16 @@ export function discardDraft(writing: Writing, quoteId: Id<'quote'>): void {
 }
 
 /**
- * Freezes a draft and writes it down as sent: from here on nothing of it changes. Earlier versions that wait
- * for an answer are replaced. Keep its paper in the same transaction.
+ * Freezes a draft and the drafts of its other ways together, and writes them down as sent: from here on nothing
+ * of them changes. Earlier versions that wait for an answer are replaced. Keep their paper in the same transaction.
  * @param validUntil  the last day on which it can be accepted; null for the studio's usual validity
+ * @returns           every way that was sent, the one asked for first
  */
-export function freezeQuote(writing: Writing, quoteId: Id<'quote'>, validUntil: string | null): Quote {
+export function freezeQuote(
+  writing: Writing,
+  quoteId: Id<'quote'>,
+  validUntil: string | null,
+): readonly Quote[] {
   const { db, now } = writing
   return inOneTransaction(db, () => {
     const quote = theQuote(db, quoteId)
@@ -101,20 +106,27 @@ export function freezeQuote(writing: Writing, quoteId: Id<'quote'>, validUntil: 
     refuseUnquotable(db, quote.jobId)
     const today = dayOf(now, studioZone(db))
     const until = validUntil ?? addDays(today, theStudio(db).quoteValidDays)
-    refuseUnsendable(db, quote, until, today)
+    const ways = waysOf(db, quote).filter(({ state }) => state === 'draft')
+    for (const way of ways) refuseUnsendable(db, way, until, today)
     for (const earlier of quotesOfJob(db, quote.jobId)) {
       if (earlier.state === 'sent' && earlier.version < quote.version) {
         decide(writing, earlier, 'replaced', `version ${quote.version} was sent`, now)
       }
     }
-    prepared<unknown[]>(db, `UPDATE quote SET state = 'sent', sent_at = ?, valid_until = ? WHERE id = ?`).run(
-      now,
-      until,
-      quoteId,
-    )
-    tell(writing, quote, 'quote sent', { until })
-    return theQuote(db, quoteId)
+    for (const way of ways) {
+      prepared<unknown[]>(
+        db,
+        `UPDATE quote SET state = 'sent', sent_at = ?, valid_until = ? WHERE id = ?`,
+      ).run(now, until, way.id)
+    }
+    tell(writing, quote, 'quote sent', { until, ...(ways.length > 1 ? { ways: ways.length } : {}) })
+    return ways.map(({ id }) => theQuote(db, id))
   })
+}
+
+/** The ways of the same version, which the client chooses between: as asked first, then coarser and smoother. */
+export function waysOf(db: Db, quote: Pick<Quote, 'jobId' | 'version'>): readonly Quote[] {
+  return quotesOfJob(db, quote.jobId).filter(({ version }) => version === quote.version)
 }
 
 function refuseUnsendable(db: Db, quote: Quote, until: string, today: string): void {
@@ -122,10 +134,12 @@ function refuseUnsendable(db: Db, quote: Quote, until: string, today: string): v
     db,
     'SELECT count(*) AS n FROM quote_line WHERE quote_id = ?',
   ).get(quote.id)
+  // Said of a way only where there are several, or the person would look for something that is not there.
+  const what = waysOf(db, quote).length > 1 ? `the way “${quote.way}” of this quote` : 'this quote'
   if (!count?.n) {
     throw new Refusal(
       'empty-quote',
-      'This quote has no lines. Add the job’s products under Spins, or a line by hand.',
+      `There are no lines in ${what}. Add the job’s products under Spins, or a line by hand.`,
     )
   }
   if (until < today) {
@@ -134,7 +148,10 @@ function refuseUnsendable(db: Db, quote: Quote, until: string, today: string): v
     })
   }
   if (quote.netMinor < 0) {
-    throw new Refusal('below-zero', 'The lines add up to less than 0. Correct a discount or a quantity.')
+    throw new Refusal(
+      'below-zero',
+      `The lines of ${what} add up to less than 0. Correct a discount or a quantity.`,
+    )
   }
 }
 
@@ -198,17 +215,20 @@ function giveQuotedTurn(writing: Writing, quote: Quote): void {
 
 export interface Declining {
   readonly reason: string
-  /** The price the client went with elsewhere or would have paid, in minor units, where it is known. */
+  /** The price of the whole job that the client went with elsewhere or would have paid, in minor units, where it is known. */
   readonly priceMinor: number | null
   /** The job is lost with it; otherwise another version can follow. */
   readonly isLost: boolean
 }
 
+/** Writes down the client's no, to all ways of the quote at once: a yes to one of them is `acceptQuote`. */
 export function declineQuote(writing: Writing, quoteId: Id<'quote'>, declining: Declining): void {
   inOneTransaction(writing.db, () => {
     const quote = theQuote(writing.db, quoteId)
     refuseUnless(quote, ['sent'], 'declined')
-    decide(writing, quote, 'declined', declining.reason, writing.now)
+    for (const way of waitingWays(writing.db, quote)) {
+      decide(writing, way, 'declined', declining.reason, writing.now, declining.priceMinor)
+    }
     tell(writing, quote, 'quote declined', {
       reason: declining.reason,
       priceMinor: declining.priceMinor,
@@ -217,7 +237,11 @@ export function declineQuote(writing: Writing, quoteId: Id<'quote'>, declining: 
   })
 }
 
-/** Lets a quote lapse once its last day is over. */
+function waitingWays(db: Db, quote: Quote): readonly Quote[] {
+  return waysOf(db, quote).filter(({ state }) => state === 'sent')
+}
+
+/** Lets a quote lapse with all its ways, once its last day is over. */
 export function lapseQuote(writing: Writing, quoteId: Id<'quote'>): void {
   inOneTransaction(writing.db, () => {
     const quote = theQuote(writing.db, quoteId)
@@ -229,7 +253,7 @@ export function lapseQuote(writing: Writing, quoteId: Id<'quote'>): void {
         `This quote is valid until ${quote.validUntil}. Let it lapse after that day, or write down that it was declined.`,
       )
     }
-    decide(writing, quote, 'lapsed', null, writing.now)
+    for (const way of waitingWays(writing.db, quote)) decide(writing, way, 'lapsed', null, writing.now)
     tell(writing, quote, 'quote lapsed')
   })
 }
@@ -240,13 +264,12 @@ function decide(
   state: Exclude<QuoteState, 'draft' | 'sent'>,
   reason: string | null,
   decidedAt: string,
+  priceMinor: number | null = null,
 ): void {
-  prepared<unknown[]>(db, 'UPDATE quote SET state = ?, decided_reason = ?, decided_at = ? WHERE id = ?').run(
-    state,
-    reason,
-    decidedAt,
-    quote.id,
-  )
+  prepared<unknown[]>(
+    db,
+    'UPDATE quote SET state = ?, decided_reason = ?, decided_price_minor = ?, decided_at = ? WHERE id = ?',
+  ).run(state, reason, priceMinor, decidedAt, quote.id)
 }
 
 /** The instant of a day in the past at noon, so that it is that day in the studio's zone; now for today. */

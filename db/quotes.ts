@@ -41,6 +41,8 @@ export interface Quote extends QuoteWords, Omit<QuoteInput, 'byHand' | 'fees'> {
   readonly sentAt: string | null
   readonly decidedAt: string | null
   readonly decidedReason: string | null
+  /** The price that a client who said no went with or would have paid, where it is known. */
+  readonly decidedPriceMinor: number | null
 }
 
 const quoteColumns = `q.id, q.job_id AS jobId, q.number, q.version, q.way, q.state, q.currency, q.rim_um10 AS rimUm10,
@@ -51,7 +53,7 @@ const quoteColumns = `q.id, q.job_id AS jobId, q.number, q.version, q.way, q.sta
   q.is_rush AS isRush, q.lines_by_hand AS linesByHand, q.deposit_ppm AS depositPpm, q.tax_rate_id AS taxRateId,
   q.net_minor AS netMinor, q.tax_minor AS taxMinor, q.total_minor AS totalMinor, q.due_day AS dueDay,
   q.valid_until AS validUntil, q.terms, q.assumptions, q.sent_at AS sentAt, q.decided_at AS decidedAt,
-  q.decided_reason AS decidedReason`
+  q.decided_reason AS decidedReason, q.decided_price_minor AS decidedPriceMinor`
 
 type QuoteRow = Omit<Quote, 'isRush' | 'linesByHand'> & { isRush: 0 | 1; linesByHand: 0 | 1 }
 

@@ -36,6 +36,7 @@ CREATE TABLE quote (
   sent_at TEXT CHECK (sent_at = strftime('%Y-%m-%dT%H:%M:%fZ', sent_at)),
   decided_at TEXT CHECK (decided_at = strftime('%Y-%m-%dT%H:%M:%fZ', decided_at)),
   decided_reason TEXT,
+  decided_price_minor INTEGER CHECK (decided_price_minor >= 0),
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
   UNIQUE (job_id, version, way),
   CHECK (total_minor = net_minor + tax_minor),
@@ -102,6 +103,8 @@ BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END
 CREATE TRIGGER quote_line_shoot_never_joins_a_sent_quote BEFORE INSERT ON quote_line_shoot
 WHEN (SELECT q.state FROM quote q JOIN quote_line l ON l.quote_id = q.id WHERE l.id = NEW.quote_line_id) <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_line_shoot_never_moves BEFORE UPDATE ON quote_line_shoot
+BEGIN SELECT raise(ABORT, 'which spins a line prices is written once; revise the quote'); END;
 
 CREATE TABLE extra (
   id INTEGER PRIMARY KEY,
@@ -118,6 +121,8 @@ CREATE TABLE extra (
 ) STRICT;
 CREATE TRIGGER extra_decided_stays BEFORE UPDATE ON extra WHEN OLD.state <> 'proposed'
 BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
+CREATE TRIGGER extra_decided_is_never_deleted BEFORE DELETE ON extra WHEN OLD.state <> 'proposed'
+BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
 
 CREATE TABLE extra_line (
   id INTEGER PRIMARY KEY,
@@ -133,6 +138,9 @@ CREATE TABLE extra_line (
   UNIQUE (extra_id, position)
 ) STRICT;
 CREATE TRIGGER extra_line_decided_stays BEFORE UPDATE ON extra_line
+WHEN (SELECT state FROM extra WHERE id = OLD.extra_id) <> 'proposed'
+BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
+CREATE TRIGGER extra_line_decided_is_never_deleted BEFORE DELETE ON extra_line
 WHEN (SELECT state FROM extra WHERE id = OLD.extra_id) <> 'proposed'
 BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
 CREATE TRIGGER extra_line_never_joins_a_decided_extra BEFORE INSERT ON extra_line
@@ -241,6 +249,14 @@ CREATE TABLE invoice_paper (
   invoice_id INTEGER PRIMARY KEY REFERENCES invoice (id),
   attachment_id INTEGER NOT NULL REFERENCES attachment (id)
 ) STRICT;
+CREATE TRIGGER quote_paper_stays BEFORE UPDATE ON quote_paper
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
+CREATE TRIGGER quote_paper_is_never_deleted BEFORE DELETE ON quote_paper
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
+CREATE TRIGGER invoice_paper_stays BEFORE UPDATE ON invoice_paper
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
+CREATE TRIGGER invoice_paper_is_never_deleted BEFORE DELETE ON invoice_paper
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
 
 -- Allowances and charges on the whole document, per tax category.
 CREATE TABLE invoice_adjustment (
@@ -253,6 +269,15 @@ CREATE TABLE invoice_adjustment (
   rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000)
 ) STRICT;
 CREATE INDEX invoice_adjustment_by_invoice ON invoice_adjustment (invoice_id);
+CREATE TRIGGER invoice_adjustment_issued_stays BEFORE UPDATE ON invoice_adjustment
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_adjustment_issued_is_never_deleted BEFORE DELETE ON invoice_adjustment
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_adjustment_never_joins_an_issued_invoice BEFORE INSERT ON invoice_adjustment
+WHEN (SELECT state FROM invoice WHERE id = NEW.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
 
 CREATE TABLE invoice_tax (
   invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
@@ -266,6 +291,12 @@ CREATE TABLE invoice_tax (
 CREATE TRIGGER invoice_tax_issued_stays BEFORE UPDATE ON invoice_tax
 WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
 BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_tax_issued_is_never_deleted BEFORE DELETE ON invoice_tax
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_tax_never_joins_an_issued_invoice BEFORE INSERT ON invoice_tax
+WHEN (SELECT state FROM invoice WHERE id = NEW.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
 
 -- The deposit invoices that a final invoice deducts.
 CREATE TABLE invoice_deposit (
@@ -275,6 +306,15 @@ CREATE TABLE invoice_deposit (
   PRIMARY KEY (invoice_id, deposit_id)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX invoice_deposit_by_deposit ON invoice_deposit (deposit_id);
+CREATE TRIGGER invoice_deposit_issued_stays BEFORE UPDATE ON invoice_deposit
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_deposit_issued_is_never_deleted BEFORE DELETE ON invoice_deposit
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_deposit_never_joins_an_issued_invoice BEFORE INSERT ON invoice_deposit
+WHEN (SELECT state FROM invoice WHERE id = NEW.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
 
 CREATE TABLE invoice_delivery (
   invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
@@ -307,6 +347,10 @@ CREATE TABLE payment_share (
   PRIMARY KEY (payment_id, invoice_id)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX payment_share_by_invoice ON payment_share (invoice_id);
+CREATE TRIGGER payment_share_stays_as_written BEFORE UPDATE ON payment_share
+BEGIN SELECT raise(ABORT, 'a payment never changes; enter the opposite one'); END;
+CREATE TRIGGER payment_share_is_never_deleted BEFORE DELETE ON payment_share
+BEGIN SELECT raise(ABORT, 'a payment never changes; enter the opposite one'); END;
 
 -- What is open on an issued invoice: worked out by the transaction that changes it, never set by hand.
 CREATE TABLE invoice_account (

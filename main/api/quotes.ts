@@ -11,6 +11,7 @@ import {
   keepDraft,
   lapseQuote,
   theQuote,
+  waysOf,
 } from '../../db/quoteDecisions.ts'
 import {
   inputOf,
@@ -28,7 +29,7 @@ import { theStudio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
 import { quoteSheet } from '../papers/quote.ts'
 import { printSheet, unprintable } from '../papers/sheet.ts'
-import { dayOf } from '../trade/calendar.ts'
+import { dayOf, instantAt } from '../trade/calendar.ts'
 import { mmFromUm10, um10FromMm } from '../trade/length.ts'
 import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
@@ -143,11 +144,14 @@ export const quoteCalls = router({
   }),
 
   /** Letters of a draft's paper that its typeface lacks, to be said before it is sent. */
-  lettersLacking: call
-    .input(z.object({ quoteId }))
-    .query(({ ctx, input }) => unprintable(quoteSheet(ctx.db, theQuote(ctx.db, input.quoteId), ctx.now))),
+  lettersLacking: call.input(z.object({ quoteId })).query(({ ctx, input }) => {
+    return unprintable(quoteSheet(ctx.db, waysOf(ctx.db, theQuote(ctx.db, input.quoteId)), ctx.now))
+  }),
 
-  /** Freezes the draft and keeps its paper: both or neither. */
+  /** Writes the paper of a draft as it would be sent, marked as a draft, to be looked at. */
+  draftPaper: call.input(z.object({ quoteId })).mutation(({ ctx, input }) => draftPaper(ctx, input.quoteId)),
+
+  /** Freezes the draft with its other ways and keeps their paper: all or nothing. */
   send: call
     .input(z.object({ quoteId, validUntil: day.nullable().default(null) }))
     .mutation(({ ctx, input }) =>
@@ -179,14 +183,19 @@ export const quoteCalls = router({
 
   lapse: call.input(z.object({ quoteId })).mutation(({ ctx, input }) => lapseQuote(ctx, input.quoteId)),
 
-  /** Begins the next version from a quote that was sent, with today's figures and its own words. */
-  revise: call.input(z.object({ quoteId })).mutation(({ ctx, input }) => {
-    const quote = theQuote(ctx.db, input.quoteId)
-    if (quote.state === 'draft')
-      throw new Refusal('quote-state', 'This quote is still a draft. Change it as it is.')
-    const content = contentOf(ctx, quote.jobId, inputOf(quote, quoteLinesOf(ctx.db, quote.id)), quote)
-    return { quoteId: keepDraft(ctx, quote.jobId, quote.way, content) }
-  }),
+  /** Begins the next version from a quote that was sent, all its ways, with today's figures and its own words. */
+  revise: call.input(z.object({ quoteId })).mutation(({ ctx, input }) =>
+    inOneTransaction(ctx.db, () => {
+      const quote = theQuote(ctx.db, input.quoteId)
+      if (quote.state === 'draft')
+        throw new Refusal('quote-state', 'This quote is still a draft. Change it as it is.')
+      const begun = waysOf(ctx.db, quote).map((each) => {
+        const content = contentOf(ctx, each.jobId, inputOf(each, quoteLinesOf(ctx.db, each.id)), each)
+        return { way: each.way, quoteId: keepDraft(ctx, each.jobId, each.way, content) }
+      })
+      return { quoteId: begun.find(({ way }) => way === quote.way)?.quoteId ?? quote.id }
+    }),
+  ),
 
   list: call
     .input(
@@ -246,15 +255,22 @@ function contentOf(ctx: InStudio, jobId: Id<'job'>, typed: QuoteInput, words: Qu
 }
 
 function sendQuote(ctx: InStudio, quoteId: Id<'quote'>, validUntil: string | null) {
-  const quote = freezeQuote(ctx, quoteId, validUntil)
-  const sheet = quoteSheet(ctx.db, quote, ctx.now)
-  const attachmentId = keepFile(
-    ctx,
-    ctx.folder,
-    printSheet(sheet),
-    `${quoteName(quote)}${quote.way === 'as asked' ? '' : ` ${quote.way}`}.pdf`,
-    'application/pdf',
-  )
-  keepQuotePaper(ctx.db, quoteId, attachmentId)
-  return { name: quoteName(quote), paper: quotePaper(ctx.db, quoteId) }
+  const ways = freezeQuote(ctx, quoteId, validUntil)
+  const name = quoteName(theQuote(ctx.db, quoteId))
+  const paper = printSheet(quoteSheet(ctx.db, ways, ctx.now))
+  const attachmentId = keepFile(ctx, ctx.folder, paper, `${name}.pdf`, 'application/pdf')
+  for (const way of ways) keepQuotePaper(ctx.db, way.id, attachmentId)
+  return { name, paper: quotePaper(ctx.db, quoteId) }
+}
+
+/** A draft's paper is kept as a file alone, never as the paper of its quote; unchanged, it is the same file all day. */
+function draftPaper(ctx: InStudio, quoteId: Id<'quote'>) {
+  const quote = theQuote(ctx.db, quoteId)
+  if (quote.state !== 'draft') {
+    throw new Refusal('quote-state', 'This quote was sent. Open its paper instead of a draft of it.')
+  }
+  const noon = instantAt(today(ctx), 12 * 60, studioZone(ctx.db)).toISOString()
+  const paper = printSheet(quoteSheet(ctx.db, waysOf(ctx.db, quote), noon))
+  const name = `${quoteName(quote)} draft.pdf`
+  return { paperId: keepFile(ctx, ctx.folder, paper, name, 'application/pdf') }
 }

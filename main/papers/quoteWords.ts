@@ -1,5 +1,7 @@
-import type { Deliverable } from '../../db/briefs.ts'
+import type { DeliverableKind } from '../../db/briefs.ts'
+import type { QuoteWay } from '../../db/quotes.ts'
 import type { PaperLanguage } from '../trade/quoteWords.ts'
+import type { TurnLook } from '../trade/turnLook.ts'
 
 /** The words of quotes beside their lines, one record per language of the client. */
 export interface QuotePaperWords {
@@ -10,7 +12,25 @@ export interface QuotePaperWords {
   readonly dueDay: string
   readonly job: string
   readonly order: string
+  readonly totalWithTax: string
+  readonly spinCount: (count: number) => string
   readonly what: string
+  readonly spins: (count: number) => string
+  readonly getColumns: readonly [what: string, pictures: string, size: string, file: string, plays: string]
+  readonly kinds: Readonly<Record<DeliverableKind, string>>
+  readonly pictures: (count: number) => string
+  readonly wholeTurn: (frames: number) => string
+  readonly asChosen: string
+  readonly plays: (seconds: string, perSecond: string) => string
+  readonly turn: (frames: number, look: string, rows: number) => string
+  readonly looks: Readonly<Record<TurnLook, string>>
+  readonly choice: string
+  readonly choiceAside: string
+  readonly choiceColumns: readonly string[]
+  readonly ways: Readonly<Record<QuoteWay, string>>
+  readonly frames: (count: number) => string
+  readonly rowsOfFrames: (frames: number, rows: number) => string
+  readonly price: string
   readonly columns: readonly [what: string, quantity: string, price: string, amount: string]
   readonly net: string
   readonly tax: (name: string, base: string) => string
@@ -22,19 +42,11 @@ export interface QuotePaperWords {
   readonly terms: string
   readonly rights: string
   readonly right: (media: string, territory: string, from: string | null, to: string | null) => string
-  readonly deliverable: (d: Deliverable, framesPerTurn: number) => string
-  readonly spins: (count: number) => string
+  readonly rightsPass: string
+  readonly accept: string
+  readonly howToAccept: (quote: string, email: string | null) => string
+  readonly signLines: readonly string[]
 }
-
-const seconds = (frames: number, d: Deliverable, locale: string) =>
-  new Intl.NumberFormat(locale, { maximumFractionDigits: 1 }).format(
-    (frames * (d.fpsDen ?? 1)) / (d.fpsNum ?? 1),
-  )
-
-const fps = (d: Deliverable, locale: string) =>
-  new Intl.NumberFormat(locale, { maximumFractionDigits: 2 }).format((d.fpsNum ?? 0) / (d.fpsDen ?? 1))
-
-const pixels = (d: Deliverable) => `${d.widthPx} × ${d.heightPx} px, ${d.fileType.toUpperCase()}`
 
 export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> = {
   en: {
@@ -45,7 +57,32 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     dueDay: 'Delivery by',
     job: 'Our job',
     order: 'Your order',
+    totalWithTax: 'Total with tax',
+    spinCount: (count) => (count === 1 ? '1 spin' : `${count} spins`),
     what: 'What you get',
+    spins: (count) => (count === 1 ? 'for the one product' : `for each of the ${count} spins`),
+    getColumns: ['', 'Pictures', 'Size', 'File', 'Plays'],
+    kinds: { loop: 'Loop video', 'frame set': 'Frame set', stills: 'Stills' },
+    pictures: (count) => (count === 1 ? '1 picture' : `${count} pictures`),
+    wholeTurn: (frames) => `all ${frames} of the turn`,
+    asChosen: 'all of the turn you choose',
+    plays: (seconds, perSecond) => `one turn in ${seconds} s, ${perSecond} frames/s`,
+    turn: (frames, look, rows) =>
+      `Each product is turned once round in ${frames} frames${rows > 1 ? `, from ${rows} heights` : ''}: it looks ${look}.`,
+    looks: {
+      'very smooth': 'very smooth',
+      smooth: 'smooth',
+      'lightly stepped': 'lightly stepped',
+      stepped: 'stepped',
+      'picture by picture': 'picture by picture',
+    },
+    choice: 'Your choice',
+    choiceAside: 'the same products, turned more or less finely',
+    choiceColumns: ['', 'Frames a turn', 'It looks', 'One turn', 'Before tax', 'Total'],
+    ways: { coarser: 'Fewer frames', 'as asked': 'As you asked', smoother: 'More frames' },
+    frames: (count) => `${count} frames a turn`,
+    rowsOfFrames: (frames, rows) => (rows > 1 ? `${rows} × ${frames}` : String(frames)),
+    price: 'Price',
     columns: ['What', 'Quantity', 'Price', 'Amount'],
     net: 'Total before tax',
     tax: (name, base) => `${name} on ${base}`,
@@ -63,17 +100,11 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
       [media, territory, from && `from ${from}`, to ? `until ${to}` : 'without end']
         .filter(Boolean)
         .join(', '),
-    deliverable: (d, frames) => {
-      switch (d.kind) {
-        case 'loop':
-          return `Loop video: ${pixels(d)}, ${fps(d, 'en-GB')} frames per second, one turn in ${seconds(frames, d, 'en-GB')} s`
-        case 'frame set':
-          return `Frame set: ${d.frames} frames of one turn, ${pixels(d)}`
-        case 'stills':
-          return `Stills: ${d.frames}, ${pixels(d)}`
-      }
-    },
-    spins: (count) => (count === 1 ? 'One spin:' : `${count} spins, each with:`),
+    rightsPass: 'These rights pass to you once the invoice is paid.',
+    accept: 'To accept',
+    howToAccept: (quote, email) =>
+      `Sign here and send this page back, or write${email ? ` to ${email}` : ''} that you accept ${quote}.`,
+    signLines: ['Place and day', 'Name', 'Signature'],
   },
   de: {
     title: (number) => `Angebot ${number}`,
@@ -83,7 +114,32 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     dueDay: 'Lieferung bis',
     job: 'Unser Auftrag',
     order: 'Ihre Bestellung',
+    totalWithTax: 'Gesamtbetrag mit Steuer',
+    spinCount: (count) => (count === 1 ? '1 Spin' : `${count} Spins`),
     what: 'Was Sie bekommen',
+    spins: (count) => (count === 1 ? 'für das eine Produkt' : `für jeden der ${count} Spins`),
+    getColumns: ['', 'Bilder', 'Größe', 'Datei', 'Läuft'],
+    kinds: { loop: 'Loop-Video', 'frame set': 'Bildsatz', stills: 'Standbilder' },
+    pictures: (count) => (count === 1 ? '1 Bild' : `${count} Bilder`),
+    wholeTurn: (frames) => `alle ${frames} der Umdrehung`,
+    asChosen: 'alle der gewählten Umdrehung',
+    plays: (seconds, perSecond) => `eine Umdrehung in ${seconds} s, ${perSecond} Bilder/s`,
+    turn: (frames, look, rows) =>
+      `Jedes Produkt wird in ${frames} Bildern einmal gedreht${rows > 1 ? `, aus ${rows} Höhen` : ''}: Die Bewegung wirkt ${look}.`,
+    looks: {
+      'very smooth': 'sehr fließend',
+      smooth: 'fließend',
+      'lightly stepped': 'leicht gestuft',
+      stepped: 'gestuft',
+      'picture by picture': 'wie Bild für Bild',
+    },
+    choice: 'Ihre Wahl',
+    choiceAside: 'dieselben Produkte, feiner oder gröber gedreht',
+    choiceColumns: ['', 'Bilder je Umdrehung', 'Wirkt', 'Eine Umdrehung', 'Netto', 'Gesamt'],
+    ways: { coarser: 'Weniger Bilder', 'as asked': 'Wie angefragt', smoother: 'Mehr Bilder' },
+    frames: (count) => `${count} Bilder je Umdrehung`,
+    rowsOfFrames: (frames, rows) => (rows > 1 ? `${rows} × ${frames}` : String(frames)),
+    price: 'Preis',
     columns: ['Leistung', 'Menge', 'Preis', 'Betrag'],
     net: 'Summe netto',
     tax: (name, base) => `${name} auf ${base}`,
@@ -99,16 +155,10 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     rights: 'Nutzungsrechte',
     right: (media, territory, from, to) =>
       [media, territory, from && `ab ${from}`, to ? `bis ${to}` : 'unbefristet'].filter(Boolean).join(', '),
-    deliverable: (d, frames) => {
-      switch (d.kind) {
-        case 'loop':
-          return `Loop-Video: ${pixels(d)}, ${fps(d, 'de-DE')} Bilder je Sekunde, eine Umdrehung in ${seconds(frames, d, 'de-DE')} s`
-        case 'frame set':
-          return `Bildsatz: ${d.frames} Bilder einer Umdrehung, ${pixels(d)}`
-        case 'stills':
-          return `Standbilder: ${d.frames}, ${pixels(d)}`
-      }
-    },
-    spins: (count) => (count === 1 ? 'Ein Spin:' : `${count} Spins, je mit:`),
+    rightsPass: 'Diese Rechte gehen mit der Bezahlung der Rechnung auf Sie über.',
+    accept: 'Annahme',
+    howToAccept: (quote, email) =>
+      `Hier unterschreiben und diese Seite zurücksenden, oder${email ? ` an ${email}` : ''} schreiben, dass Sie ${quote} annehmen.`,
+    signLines: ['Ort und Tag', 'Name', 'Unterschrift'],
   },
 }

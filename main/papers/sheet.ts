@@ -1,5 +1,6 @@
 import PDFDocument from 'pdfkit'
 import { type Drawing, grey, hairline } from './drawing.ts'
+import { drawGlance, drawHeading, drawSignature } from './sheetBlocks.ts'
 import { drawFacts, drawHead, drawRecipient, drawTitle } from './sheetHead.ts'
 import { drawTable } from './sheetTable.ts'
 import { drawParagraph, drawTotals } from './sheetText.ts'
@@ -40,7 +41,31 @@ export interface Paragraph {
   readonly text: string
 }
 
-export type Block = Table | Totals | Paragraph
+/** The heading of a part; it stays with the first lines of what follows, which take `keepWith` points. */
+export interface Heading {
+  readonly kind: 'heading'
+  readonly text: string
+  /** Said beside it, smaller. */
+  readonly aside?: string
+  readonly keepWith: number
+}
+
+/** The few figures one looks for first, side by side: each with a word over it. */
+export interface Glance {
+  readonly kind: 'glance'
+  readonly figures: readonly { readonly label: string; readonly value: string }[]
+}
+
+/** Lines to sign on, with boxes to tick where there is something to choose; kept together on one page. */
+export interface Signature {
+  readonly kind: 'signature'
+  readonly heading: string
+  readonly text: string
+  readonly boxes: readonly string[]
+  readonly lines: readonly string[]
+}
+
+export type Block = Table | Totals | Paragraph | Heading | Glance | Signature
 
 /** A paper as what stands on it; all figures are text already, so that paper and screen cannot differ. */
 export interface Sheet {
@@ -93,6 +118,15 @@ function draw(sheet: Sheet): Drawing {
         break
       case 'paragraph':
         drawParagraph(drawing, block)
+        break
+      case 'heading':
+        drawHeading(drawing, block)
+        break
+      case 'glance':
+        drawGlance(drawing, block)
+        break
+      case 'signature':
+        drawSignature(drawing, block)
         break
     }
   }

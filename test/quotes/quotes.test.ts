@@ -239,7 +239,7 @@ describe('a quote’s paper', () => {
     for (const minor of [quote.netMinor, ...taxes.map((tax) => tax.taxMinor), quote.totalMinor]) {
       expect(text).toContain(money(minor))
     }
-    for (const said of ['1 April 2026', 'Payment in 14 days.', 'Page 1 of 1']) expect(text).toContain(said)
+    for (const said of ['1 April 2026', 'Payment in 14 days.', 'Page 1 of ']) expect(text).toContain(said)
     for (const own of [money(quote.costMedianMinor), money(quote.costP80Minor), 'turning', 'price list']) {
       expect(text).not.toContain(own)
     }

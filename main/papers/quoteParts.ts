@@ -1,0 +1,259 @@
+import { briefById, type Deliverable } from '../../db/briefs.ts'
+import type { Id } from '../../db/ids.ts'
+import type { Job } from '../../db/jobs.ts'
+import type { Db } from '../../db/open.ts'
+import { type Quote, quoteLinesOf, quoteName } from '../../db/quotes.ts'
+import { prepared } from '../../db/statement.ts'
+import type { Studio } from '../../db/studio.ts'
+import { listTaxRates } from '../../db/taxRates.ts'
+import { formatMilli, formatPercent, shareMinor } from '../trade/money.ts'
+import { quoteTotals } from '../trade/quote.ts'
+import { turnLook } from '../trade/turnLook.ts'
+import type { QuotePaperWords } from './quoteWords.ts'
+import type { Block, Glance, Signature, Table, Totals } from './sheet.ts'
+
+/** How a quote's paper is written: in the client's language, and figures as its locale writes them. */
+export interface QuoteWriter {
+  readonly words: QuotePaperWords
+  readonly money: (minor: number) => string
+  readonly day: (day: string) => string
+  readonly number: (value: number, places: number) => string
+}
+
+/** What one looks for first: how many spins, what they cost, and when they are there. */
+export function glance(db: Db, ways: readonly Quote[], job: Job, { words, money, day }: QuoteWriter): Glance {
+  const totals = ways.map(({ totalMinor }) => totalMinor)
+  const [low, high] = [Math.min(...totals), Math.max(...totals)]
+  const spins = spinCount(db, job.id)
+  const dueDay = ways[0]?.dueDay ?? job.dueDay
+  return {
+    kind: 'glance',
+    figures: [
+      { label: job.title, value: words.spinCount(spins) },
+      { label: words.totalWithTax, value: low === high ? money(low) : `${money(low)} – ${money(high)}` },
+      ...(dueDay === null ? [] : [{ label: words.dueDay, value: day(dueDay) }]),
+    ],
+  }
+}
+
+/** Every deliverable with its frames, size, files and, for a loop, how long it plays. */
+export function whatTheyGet(db: Db, ways: readonly Quote[], job: Job, writer: QuoteWriter): readonly Block[] {
+  const { words } = writer
+  const brief = briefById(db, job.briefId)
+  const spins = spinCount(db, job.id)
+  const frames = ways.map(({ framesPerTurn }) => framesPerTurn)
+  const rows = brief.deliverables.map((wanted) => [
+    words.kinds[wanted.kind],
+    // A loop's frames are the turn's, which may be what is chosen.
+    wanted.frames !== null
+      ? words.pictures(wanted.frames)
+      : frames.every((each) => each === frames[0])
+        ? words.wholeTurn(frames[0] ?? 0)
+        : words.asChosen,
+    `${wanted.widthPx} × ${wanted.heightPx} px`,
+    wanted.fileType.toUpperCase(),
+    wanted.kind === 'loop' ? plays(wanted, frames, writer) : '',
+  ])
+  return [
+    { kind: 'heading', text: words.what, aside: spins > 0 ? words.spins(spins) : '', keepWith: 60 },
+    {
+      kind: 'table',
+      columns: words.getColumns.map((label, index) => ({
+        label,
+        width: [22, 22, 20, 10, 30][index] ?? 10,
+        align: 'left',
+      })),
+      rows,
+    },
+    ...turnSentence(ways, writer),
+  ]
+}
+
+/** '9.8 s at 25 frames per second'; from the shortest to the longest where the ways differ. */
+function plays(loop: Deliverable, frames: readonly number[], { words, number }: QuoteWriter): string {
+  const perSecond = (loop.fpsNum ?? 1) / (loop.fpsDen ?? 1)
+  const seconds = [...new Set([Math.min(...frames), Math.max(...frames)])].map((count) =>
+    number(count / perSecond, 1),
+  )
+  return words.plays(seconds.join(' – '), number(perSecond, 2))
+}
+
+/** How the turn looks, where there is nothing to choose: said once, under the table. */
+function turnSentence(ways: readonly Quote[], { words }: QuoteWriter): readonly Block[] {
+  const [only, another] = ways
+  if (!only || another) return []
+  const text = words.turn(only.framesPerTurn, words.looks[turnLook(only.framesPerTurn)], only.rows)
+  return [{ kind: 'paragraph', text }]
+}
+
+/** The ways side by side, where there are several. */
+export function choices(db: Db, ways: readonly Quote[], job: Job, writer: QuoteWriter): readonly Block[] {
+  if (ways.length < 2) return []
+  const { words, money, number } = writer
+  const loop = briefById(db, job.briefId).deliverables.find(({ kind }) => kind === 'loop')
+  const heads = loop ? words.choiceColumns : words.choiceColumns.toSpliced(3, 1)
+  const table: Table = {
+    kind: 'table',
+    columns: heads.map((label, index) => ({
+      label,
+      width: index === 0 ? 26 : 18,
+      align: index < 1 ? 'left' : 'right',
+    })),
+    rows: ways.map((way) => [
+      words.ways[way.way],
+      words.rowsOfFrames(way.framesPerTurn, way.rows),
+      words.looks[turnLook(way.framesPerTurn)],
+      ...(loop ? [`${number((way.framesPerTurn * (loop.fpsDen ?? 1)) / (loop.fpsNum ?? 1), 1)} s`] : []),
+      money(way.netMinor),
+      money(way.totalMinor),
+    ]),
+  }
+  return [{ kind: 'heading', text: words.choice, aside: words.choiceAside, keepWith: 80 }, table]
+}
+
+/** The lines of one way and what they come to. */
+export function pricesOf(db: Db, quote: Quote, isChoice: boolean, writer: QuoteWriter): readonly Block[] {
+  const { words } = writer
+  const table = lineTable(db, quote, writer)
+  const sums = totals(db, quote, writer)
+  // A short price stays on one page with its sums; a long one begins where it is.
+  const height = 30 + table.rows.length * 20 + sums.rows.length * 20
+  return [
+    {
+      kind: 'heading',
+      text: isChoice ? `${words.price}: ${words.ways[quote.way]}` : words.price,
+      keepWith: height < 320 ? height : 60,
+    },
+    table,
+    sums,
+  ]
+}
+
+function lineTable(db: Db, quote: Quote, { words, money }: QuoteWriter): Table {
+  return {
+    kind: 'table',
+    columns: words.columns.map((label, index) => ({
+      label,
+      width: [58, 12, 16, 18][index] ?? 10,
+      align: index === 0 ? 'left' : 'right',
+    })),
+    rows: quoteLinesOf(db, quote.id).map((line) => [
+      line.text,
+      formatMilli(line.quantityMilli),
+      line.baseMilli === 1000
+        ? money(line.priceMinor)
+        : `${money(line.priceMinor)} / ${formatMilli(line.baseMilli)}`,
+      money(line.netMinor),
+    ]),
+  }
+}
+
+function totals(db: Db, quote: Quote, { words, money }: QuoteWriter): Totals {
+  const { taxes } = quoteTotals(quoteLinesOf(db, quote.id), listTaxRates(db))
+  const deposit =
+    quote.depositPpm === 0
+      ? []
+      : [
+          {
+            label: words.deposit(formatPercent(quote.depositPpm)),
+            value: money(shareMinor(quote.totalMinor, quote.depositPpm)),
+          },
+        ]
+  return {
+    kind: 'totals',
+    rows: [
+      { label: words.net, value: money(quote.netMinor) },
+      ...taxes.map((tax) => ({
+        // A rate says itself; a category without one is named by its code of EN 16931-1 as well.
+        label: words.tax(
+          tax.category === 'S' ? tax.name : `${tax.name} (${tax.category})`,
+          money(tax.baseMinor),
+        ),
+        value: money(tax.taxMinor),
+      })),
+      { label: words.total, value: money(quote.totalMinor), strong: true },
+      ...deposit,
+    ],
+  }
+}
+
+/** Rights, assumptions, what is included, terms. */
+export function closing(
+  db: Db,
+  quote: Quote,
+  job: Job,
+  studio: Studio,
+  { words, day }: QuoteWriter,
+): readonly Block[] {
+  const lines = quoteLinesOf(db, quote.id)
+  const reasons = listTaxRates(db)
+    .filter(({ id }) => lines.some(({ taxRateId }) => taxRateId === id))
+    .flatMap(({ exemptionReason }) => (exemptionReason === null ? [] : [exemptionReason]))
+  const included = [words.rounds(job.roundsIncluded), ...reasons]
+  const rights = usageRights(db, job.id)
+  const passing = rights.some(({ passesOnPayment }) => passesOnPayment === 1) ? [words.rightsPass] : []
+  return [
+    ...worded(
+      words.rights,
+      [
+        ...rights.map(({ media, territory, fromDay, toDay }) =>
+          words.right(media, territory, fromDay && day(fromDay), toDay && day(toDay)),
+        ),
+        ...passing,
+      ].join('\n'),
+    ),
+    ...worded(words.assumptions, quote.assumptions),
+    ...worded(words.terms, [...included, quote.terms ?? studio.terms ?? ''].filter(Boolean).join('\n')),
+  ]
+}
+
+function worded(heading: string, text: string | null): readonly Block[] {
+  return text ? [{ kind: 'paragraph', heading, text }] : []
+}
+
+/** Where the client says yes, by hand or in words. */
+export function signature(
+  ways: readonly Quote[],
+  studio: Studio,
+  { words, money, day }: QuoteWriter,
+): Signature {
+  const [quote] = ways
+  if (!quote) throw new Error('A quote has at least one way.')
+  const until = quote.validUntil === null ? [] : [words.validity(day(quote.validUntil))]
+  return {
+    kind: 'signature',
+    heading: words.accept,
+    text: [...until, words.howToAccept(quoteName(quote), studio.email)].join(' '),
+    boxes:
+      ways.length < 2
+        ? []
+        : ways.map(
+            (way) => `${words.ways[way.way]}, ${words.frames(way.framesPerTurn)}: ${money(way.totalMinor)}`,
+          ),
+    lines: words.signLines,
+  }
+}
+
+function spinCount(db: Db, jobId: Id<'job'>): number {
+  const row = prepared<[number], { n: number }>(
+    db,
+    'SELECT count(*) AS n FROM shoot WHERE job_id = ? AND cancelled_at IS NULL',
+  ).get(jobId)
+  return row?.n ?? 0
+}
+
+interface UsageRight {
+  readonly media: string
+  readonly territory: string
+  readonly fromDay: string | null
+  readonly toDay: string | null
+  readonly passesOnPayment: 0 | 1
+}
+
+function usageRights(db: Db, jobId: Id<'job'>): readonly UsageRight[] {
+  return prepared<[number], UsageRight>(
+    db,
+    `SELECT media, territory, from_day AS fromDay, to_day AS toDay, passes_on_payment AS passesOnPayment
+     FROM usage_right WHERE job_id = ? ORDER BY id`,
+  ).all(jobId)
+}
