@@ -3,7 +3,7 @@ import { Refusal } from '../main/trade/refusal.ts'
 import { addDraft, theInvoice } from './billing.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
-import { adjustmentsOf, type InvoiceLineDraft, linesOf } from './invoices.ts'
+import { adjustmentsOf, type Invoice, type InvoiceLineDraft, isStanding, linesOf } from './invoices.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
@@ -12,7 +12,8 @@ export type CreditPart = readonly { readonly lineId: Id<'invoice_line'>; readonl
 
 /**
  * Makes the draft of a credit note on an issued invoice: the whole of it, or parts of its lines. The amounts
- * are positive, as on any credit note. Refuses more than what is left after earlier credit notes.
+ * are positive, as on any credit note. Refuses more than what is left after earlier credit notes, and a deposit
+ * that a standing invoice has deducted: its money would be given back twice.
  */
 export function draftCredit(
   writing: Writing,
@@ -30,6 +31,7 @@ export function draftCredit(
       )
     }
     refuseSecondCreditDraft(db, invoiceId)
+    refuseDeducted(db, invoice)
     const lines = creditLines(db, invoiceId, part)
     const adjustments = part === null ? adjustmentsOf(db, invoiceId) : []
     const totals = billTotals({
@@ -39,16 +41,32 @@ export function draftCredit(
       prepaidMinor: part === null ? invoice.prepaidMinor : 0,
       roundingMinor: part === null ? invoice.roundingMinor : 0,
     })
-    const left = invoice.totalMinor - creditedMinor(db, invoiceId)
-    if (totals.taxInclusiveMinor > left) {
-      throw new Refusal(
-        'credit-too-much',
-        `Less than that is left of ${invoice.number} after earlier credit notes. Credit fewer lines.`,
-      )
-    }
+    refuseOverCredit(db, invoice, totals.taxInclusiveMinor)
     const content = { ...invoice, kind: 'credit note' as const, correctsId: invoiceId, note: reason }
     return addDraft(writing, { ...content, lines, adjustments, deposits: [], totals })
   })
+}
+
+/** Refuses to credit more of an invoice than earlier credit notes have left; total with tax, in minor units. */
+export function refuseOverCredit(db: Db, invoice: Invoice, totalMinor: number): void {
+  if (totalMinor <= invoice.totalMinor - creditedMinor(db, invoice.id)) return
+  throw new Refusal(
+    'credit-too-much',
+    `Less than that is left of ${invoice.number} after earlier credit notes. Credit fewer lines.`,
+  )
+}
+
+function refuseDeducted(db: Db, invoice: Invoice): void {
+  const deductedBy = prepared<[number], { number: string }>(
+    db,
+    `SELECT i.number FROM invoice_deposit x JOIN invoice i ON i.id = x.invoice_id
+     WHERE x.deposit_id = ? AND i.state = 'issued' AND ${isStanding}`,
+  ).get(invoice.id)
+  if (!deductedBy) return
+  throw new Refusal(
+    'deposit-deducted',
+    `The deposit ${invoice.number} is deducted from ${deductedBy.number}. Credit ${deductedBy.number} as a whole first.`,
+  )
 }
 
 function refuseSecondCreditDraft(db: Db, invoiceId: Id<'invoice'>): void {

@@ -165,17 +165,23 @@ export function depositsDeductedBy(db: Db, invoiceId: Id<'invoice'>): readonly D
   ).all(invoiceId)
 }
 
-/** Issued deposits of a job that are not credited and that no standing invoice has deducted yet. */
+/** True of an issued invoice `i` that no credit note has undone as a whole. */
+export const isStanding = `NOT EXISTS (SELECT 1 FROM invoice c
+  WHERE c.corrects_id = i.id AND c.state = 'issued' AND c.total_minor >= i.total_minor)`
+
+/**
+ * Issued deposits of a job that no standing invoice has deducted yet; the amount is what earlier credit notes have
+ * left of each.
+ */
 export function openDepositsOf(db: Db, jobId: Id<'job'>): readonly DeductedDeposit[] {
   return prepared<[number], DeductedDeposit>(
     db,
     `SELECT d.id AS depositId, d.number, d.issue_day AS issueDay, d.net_minor AS netMinor, d.tax_minor AS taxMinor,
-       d.total_minor AS amountMinor
-     FROM invoice d WHERE d.job_id = ? AND d.kind = 'deposit' AND d.state = 'issued'
-       AND NOT EXISTS (SELECT 1 FROM invoice c WHERE c.corrects_id = d.id AND c.state = 'issued')
+       d.total_minor - (SELECT ifnull(sum(c.total_minor), 0) FROM invoice c
+         WHERE c.corrects_id = d.id AND c.state = 'issued') AS amountMinor
+     FROM invoice d WHERE d.job_id = ? AND d.kind = 'deposit' AND d.state = 'issued' AND amountMinor > 0
        AND NOT EXISTS (SELECT 1 FROM invoice_deposit x JOIN invoice i ON i.id = x.invoice_id
-         WHERE x.deposit_id = d.id AND i.state = 'issued' AND NOT EXISTS (SELECT 1 FROM invoice c
-           WHERE c.corrects_id = i.id AND c.state = 'issued' AND c.total_minor >= i.total_minor))
+         WHERE x.deposit_id = d.id AND i.state = 'issued' AND ${isStanding})
      ORDER BY d.id`,
   ).all(jobId)
 }

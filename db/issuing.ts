@@ -2,8 +2,9 @@ import { addDays, dayOf } from '../main/trade/calendar.ts'
 import { creditorReference } from '../main/trade/payment.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { refreshAccount } from './accounts.ts'
-import { theDraft } from './billing.ts'
+import { theDraft, theInvoice } from './billing.ts'
 import { findClient } from './clients.ts'
+import { refuseOverCredit } from './creditNotes.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import { freezeInvoice } from './invoiceDrafts.ts'
@@ -16,7 +17,8 @@ import { theStudio } from './studio.ts'
 
 /**
  * Issues a draft: its number, days and parties are given and frozen in one transaction, so that a series has
- * no gaps. Refuses a draft that is empty, due back to the client, or without the order number the client needs.
+ * no gaps. Refuses a draft that is empty, due back to the client, or without the order number the client needs,
+ * and a credit note of more than is left of its invoice.
  * @returns the number
  */
 export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string {
@@ -69,6 +71,7 @@ function refuseUnready(db: Db, draft: Invoice): void {
       'This invoice would pay money to the client. Write a credit note for that.',
     )
   }
+  if (draft.correctsId !== null) refuseOverCredit(db, theInvoice(db, draft.correctsId), draft.totalMinor)
   const client = findClient(db, draft.clientId)
   if (draft.kind !== 'credit note' && client?.orderNumberNeeded && !draft.orderNumber) {
     throw new Refusal(

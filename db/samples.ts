@@ -110,8 +110,8 @@ export interface MoveDetail {
 
 /**
  * Moves samples, one or forty at once: arrived, missing, wrong, broken, back, kept, destroyed. Writes each into
- * its custody log. All of them or none. Refuses a time to come, a time before the sample's last move, and a
- * move that its state does not allow.
+ * its custody log. All of them or none. Refuses a time to come, a time before the sample's last move, a move that
+ * its state does not allow, and to destroy or keep what was agreed otherwise: it is the client's.
  */
 export function moveSamples(
   writing: Writing,
@@ -130,12 +130,24 @@ export function moveSamples(
   })
 }
 
+const fateWords: Readonly<Record<SampleFate, string>> = {
+  return: 'sent back',
+  keep: 'kept',
+  destroy: 'destroyed',
+}
+
 function refuseMove(db: Db, sample: Sample, move: SampleMove, at: string): void {
   const { from, what } = sampleMoves[move]
   if (!from.includes(sample.state)) {
     throw new Refusal(
       'sample-not-so',
       `${sample.code} is ${sampleStateWords[sample.state]}, so it cannot be put down under “${what}”.`,
+    )
+  }
+  if ((move === 'destroy' || move === 'keep') && sample.fate !== move) {
+    throw new Refusal(
+      'fate-otherwise',
+      `${sample.code} is agreed to be ${fateWords[sample.fate]}. Ask the client, and write down what is agreed first.`,
     )
   }
   const last = prepared<[number], { at: string | null }>(

@@ -1,9 +1,11 @@
 import { addWorkingDays, dayOf } from '../main/trade/calendar.ts'
+import { proposeLines } from '../main/trade/invoice.ts'
 import { type JobFacts, jobStanding, type SpinFacts, spinStation } from '../main/trade/standing.ts'
 import { studioZone, workingWeek } from './calendar.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { orderLinesOf } from './orderLines.ts'
 import { prepared } from './statement.ts'
 
 /**
@@ -93,19 +95,33 @@ function quoteState(db: Db, jobId: Id<'job'>): JobFacts['quote'] {
   return row?.state ?? 'none'
 }
 
-/** Billed: an invoice that is not wholly credited. Open: what the accounts of its invoices still miss. */
+/**
+ * Billed: there is an invoice that is not wholly credited, and nothing was delivered since the last was drafted that
+ * the order still holds unbilled (what a person took off a draft on purpose is not asked for again). Open: what the
+ * accounts of its invoices still miss.
+ */
 function billing(db: Db, jobId: Id<'job'>): Pick<JobFacts, 'billed' | 'openMinor'> {
-  const rows = prepared<[number], { kind: string; isCredited: 0 | 1; openMinor: number }>(
+  const rows = prepared<[number], { kind: string; draftedAt: string; isCredited: 0 | 1; openMinor: number }>(
     db,
-    `SELECT i.kind, ifnull(a.open_minor, 0) AS openMinor, i.total_minor > 0 AND i.total_minor <=
+    `SELECT i.kind, i.created_at AS draftedAt, ifnull(a.open_minor, 0) AS openMinor, i.total_minor > 0 AND i.total_minor <=
        (SELECT ifnull(sum(c.total_minor), 0) FROM invoice c WHERE c.corrects_id = i.id AND c.state = 'issued') AS isCredited
      FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id
      WHERE i.job_id = ? AND i.state = 'issued' AND i.kind <> 'credit note'`,
   ).all(jobId)
+  const standing = rows.filter(({ kind, isCredited }) => kind === 'invoice' && isCredited === 0)
+  const lastDraftedAt = standing.map(({ draftedAt }) => draftedAt).reduce((a, b) => (a > b ? a : b), '')
   return {
-    billed: rows.some(({ kind, isCredited }) => kind === 'invoice' && isCredited === 0),
+    billed: standing.length > 0 && !isDeliveredUnbilled(db, jobId, lastDraftedAt),
     openMinor: rows.reduce((sum, row) => sum + Math.max(0, row.openMinor), 0),
   }
+}
+
+function isDeliveredUnbilled(db: Db, jobId: Id<'job'>, since: string): boolean {
+  const sent = prepared<[number, string]>(
+    db,
+    'SELECT 1 FROM delivery WHERE job_id = ? AND sent_at > ? LIMIT 1',
+  ).get(jobId, since)
+  return sent !== undefined && proposeLines(orderLinesOf(db, jobId)).length > 0
 }
 
 type SpinRow = { [K in keyof SpinFacts]: number } & { estimateMs: number }

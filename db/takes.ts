@@ -31,8 +31,8 @@ export interface CountedTake extends NewTake {
 }
 
 /**
- * Starts a take. Refuses a spin on which a take is running, a cancelled spin, a row it does not have, a load the platter does not carry; without
- * a reason also a spin whose sample is not in, and a bench where another take is running.
+ * Starts a take. Refuses a spin on which a take is running, a cancelled spin or closed job, a row it does not have,
+ * a load the platter does not carry; without a reason also a spin whose sample is not in, and a bench where another take is running.
  */
 export function startTake(writing: Writing, take: NewTake): Id<'take'> {
   return inOneTransaction(writing.db, () => {
@@ -202,16 +202,18 @@ function checkStart(writing: Writing, take: NewTake): Id<'job'> {
   const { db } = writing
   const spin = prepared<
     [number, number],
-    { jobId: Id<'job'>; name: string; cancelled: 0 | 1; hasRow: 0 | 1 }
+    { jobId: Id<'job'>; name: string; cancelled: 0 | 1; hasRow: 0 | 1; jobClosed: 0 | 1; job: string }
   >(
     db,
-    `SELECT job_id AS jobId, name, cancelled_at IS NOT NULL AS cancelled,
+    `SELECT job_id AS jobId, name, shoot.cancelled_at IS NOT NULL AS cancelled, job.number AS job,
+       job.cancelled_at IS NOT NULL OR job.lost_at IS NOT NULL AS jobClosed,
        EXISTS (SELECT 1 FROM shoot_row WHERE shoot_id = shoot.id AND row = ?) AS hasRow
-     FROM shoot WHERE id = ?`,
+     FROM shoot JOIN job ON job.id = shoot.job_id WHERE shoot.id = ?`,
   ).get(take.row, take.shootId)
   if (!spin) throw new Refusal('no-spin', 'This spin is not in the studio.')
   if (spin.cancelled)
     throw new Refusal('spin-cancelled', `${spin.name} was cancelled. Bring the spin back first.`)
+  if (spin.jobClosed) throw new Refusal('job-closed', `Job ${spin.job} is closed. Take it up again first.`)
   if (!spin.hasRow) {
     throw new Refusal('no-row', `${spin.name} has no row ${take.row}. Choose one of its rows.`, {
       field: 'row',

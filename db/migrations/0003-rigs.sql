@@ -73,6 +73,13 @@ BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
 CREATE TRIGGER rig_light_is_never_deleted BEFORE DELETE ON rig_light
 BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
 
+-- A revision and its lights are written together; once a take was shot on it, or a newer one stands, none joins.
+CREATE TRIGGER rig_light_never_joins_later BEFORE INSERT ON rig_light
+WHEN EXISTS (SELECT 1 FROM take WHERE rig_revision_id = NEW.rig_revision_id)
+  OR EXISTS (SELECT 1 FROM rig_revision n JOIN rig_revision o ON o.rig_id = n.rig_id AND o.revision < n.revision
+    WHERE o.id = NEW.rig_revision_id)
+BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
+
 CREATE TABLE rig_photo (
   rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
   attachment_id INTEGER NOT NULL REFERENCES attachment (id),

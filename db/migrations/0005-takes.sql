@@ -113,6 +113,14 @@ CREATE TRIGGER pick_of_a_kept_take BEFORE INSERT ON pick
 WHEN (SELECT count(*) FROM take WHERE id = NEW.take_id AND shoot_id = NEW.shoot_id AND row = NEW.row AND verdict = 'keep') = 0
 BEGIN SELECT raise(ABORT, 'only a kept take of this spin and row can be picked'); END;
 
+CREATE TRIGGER pick_stays BEFORE UPDATE ON pick
+WHEN NEW.shoot_id <> OLD.shoot_id OR NEW.row <> OLD.row OR NEW.deliverable_id <> OLD.deliverable_id
+  OR NEW.take_id <> OLD.take_id OR NEW.start_frame <> OLD.start_frame OR NEW.reversed <> OLD.reversed
+  OR NEW.picked_at <> OLD.picked_at
+BEGIN SELECT raise(ABORT, 'a pick is withdrawn, never changed; pick anew'); END;
+CREATE TRIGGER pick_is_never_deleted BEFORE DELETE ON pick
+BEGIN SELECT raise(ABORT, 'a pick is withdrawn, never deleted'); END;
+
 -- What was shown to the client for a yes, and by when an answer was asked.
 CREATE TABLE showing (
   id INTEGER PRIMARY KEY,
@@ -150,6 +158,14 @@ CREATE TABLE answer (
 CREATE UNIQUE INDEX one_standing_yes ON answer (shoot_id, deliverable_id) WHERE verdict = 'yes' AND withdrawn_at IS NULL;
 CREATE INDEX answer_by_deliverable ON answer (deliverable_id);
 CREATE INDEX answer_by_shoot ON answer (shoot_id, deliverable_id, answered_at);
+
+CREATE TRIGGER answer_stays BEFORE UPDATE ON answer
+WHEN NEW.shoot_id <> OLD.shoot_id OR NEW.deliverable_id <> OLD.deliverable_id OR NEW.verdict <> OLD.verdict
+  OR NEW.needs IS NOT OLD.needs OR NEW.cause IS NOT OLD.cause OR NEW.words IS NOT OLD.words
+  OR NEW.contact_id IS NOT OLD.contact_id OR NEW.answered_at <> OLD.answered_at
+BEGIN SELECT raise(ABORT, 'an answer is taken back, never changed'); END;
+CREATE TRIGGER answer_is_never_deleted BEFORE DELETE ON answer
+BEGIN SELECT raise(ABORT, 'an answer is taken back, never deleted'); END;
 
 -- Which spins have the client's yes on which rig, worked out anew whenever an answer or a pick changes: the wall
 -- of rigs counts them, and a rig's takes are too many to be looked through each time.
@@ -247,7 +263,8 @@ CREATE INDEX delivery_item_by_shoot ON delivery_item (shoot_id, deliverable_id);
 CREATE TRIGGER delivery_item_of_a_sent_delivery BEFORE INSERT ON delivery_item
 WHEN (SELECT sent_at FROM delivery WHERE id = NEW.delivery_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;
-
+CREATE TRIGGER delivery_item_never_moves BEFORE UPDATE ON delivery_item
+BEGIN SELECT raise(ABORT, 'a delivery names what it hands over once; prepare another delivery'); END;
 CREATE TRIGGER delivery_item_stays BEFORE DELETE ON delivery_item
 WHEN (SELECT sent_at FROM delivery WHERE id = OLD.delivery_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'a delivery that was sent stays as it was'); END;

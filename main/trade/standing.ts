@@ -44,6 +44,7 @@ export interface JobFacts {
   readonly quote: 'none' | 'draft' | 'sent' | 'accepted' | 'declined'
   readonly orderNumberMissing: boolean
   readonly samplesToReturn: number
+  /** Something is billed, and nothing that was delivered since is left to bill. */
   readonly billed: boolean
   readonly openMinor: number
   readonly spins: readonly SpinFacts[]

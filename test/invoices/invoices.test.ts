@@ -184,6 +184,78 @@ describe('a deposit', () => {
     // EN 16931-1 BR-CO-16: due = total with tax − prepaid. 400.00 + 20 % = 480.00; deposit 120.00 + 20 % = 144.00.
     expect(invoice).toMatchObject({ totalMinor: 48_000, prepaidMinor: 14_400, payableMinor: 33_600 })
     expect(deposits.map(({ amountMinor }) => amountMinor)).toEqual([14_400])
+    // Credited now, its money would be given back twice: the final invoice has deducted it.
+    await expect(
+      api.invoices.draftCredit({ ...deposit, reason: 'By mistake', part: null }),
+    ).rejects.toMatchObject(refused('deposit-deducted'))
+  })
+
+  it('is deducted by what an earlier credit note has left of it', async () => {
+    const studio = aStudio()
+    const { api } = studio
+    const { jobId, shootIds } = await anOrder(studio, [
+      { kind: 'spins', quantityMilli: 4000, priceMinor: 10_000, netMinor: 40_000, spins: 4 },
+    ])
+    const deposit = await api.invoices.draftDeposit({ jobId, depositPpm: 300_000 })
+    await api.invoices.issue(deposit)
+    const lineId = (await api.invoices.one(deposit)).lines[0]!.id
+    const part = [{ lineId, quantityMilli: 250 }]
+    await api.invoices.issue(await api.invoices.draftCredit({ ...deposit, reason: 'A quarter back', part }))
+    deliver(studio, jobId, shootIds)
+    const final = await api.invoices.draft({ jobId })
+    // A quarter of 120.00 + 20 % is 36.00; 144.00 − 36.00 = 108.00 is left to deduct from 480.00.
+    expect((await api.invoices.one(final)).invoice).toMatchObject({
+      prepaidMinor: 10_800,
+      payableMinor: 37_200,
+    })
+  })
+})
+
+describe('a job billed in parts', () => {
+  it('is not closed by a paid invoice while something delivered since is unbilled', async () => {
+    const studio = aStudio()
+    const { api } = studio
+    const { jobId, shootIds } = await anOrder(studio, [
+      { kind: 'spins', quantityMilli: 2000, priceMinor: 10_000, netMinor: 20_000, spins: 2 },
+    ])
+    const billAndPay = async () => {
+      const bill = await api.invoices.draft({ jobId })
+      await api.invoices.issue(bill)
+      const pay = { ...bill, day: '2026-03-02', way: 'transfer' as const, reference: null, note: null }
+      await api.invoices.pay({ ...pay, amountMinor: 12_000 })
+    }
+    // The rows of this order know no takes, so a spin counts as delivered by its delivery alone.
+    deliver(studio, jobId, shootIds.slice(0, 1))
+    await billAndPay()
+    studio.setNow('2026-03-03T08:00:00.000Z')
+    deliver(studio, jobId, shootIds.slice(1))
+    expect((await api.jobs.one({ jobId })).standing).toMatchObject({
+      station: 'invoice',
+      waitsFor: 'an invoice',
+    })
+    await billAndPay()
+    expect((await api.jobs.one({ jobId })).standing).toMatchObject({ station: 'paid', waitsFor: '' })
+  })
+
+  it('is closed where a person took the rest off the draft on purpose', async () => {
+    const studio = aStudio()
+    const { api } = studio
+    const { jobId, shootIds } = await anOrder(studio, [
+      { kind: 'spins', quantityMilli: 2000, priceMinor: 10_000, netMinor: 20_000, spins: 2 },
+    ])
+    deliver(studio, jobId, shootIds)
+    const bill = await api.invoices.draft({ jobId })
+    const { lines, invoice } = await api.invoices.one(bill)
+    await api.invoices.changeDraft({
+      ...invoice,
+      ...bill,
+      adjustments: [],
+      lines: lines.map((line) => ({ ...line, quantityMilli: 1000 })),
+    })
+    await api.invoices.issue(bill)
+    const pay = { ...bill, day: '2026-03-02', way: 'transfer' as const, reference: null, note: null }
+    await api.invoices.pay({ ...pay, amountMinor: 12_000 })
+    expect((await api.jobs.one({ jobId })).standing).toMatchObject({ station: 'paid', waitsFor: '' })
   })
 })
 
@@ -209,6 +281,21 @@ describe('credit notes', () => {
     await expect(
       api.invoices.draftCredit({ ...bill, reason: 'All of it', part: [{ lineId, quantityMilli: 4000 }] }),
     ).rejects.toMatchObject(refused('credit-too-much'))
+    // Nor by changing a draft that was small enough when it was made.
+    const second = await api.invoices.draftCredit({
+      ...bill,
+      reason: 'Another',
+      part: [{ lineId, quantityMilli: 1000 }],
+    })
+    const draft = await api.invoices.one(second)
+    await api.invoices.changeDraft({
+      ...draft.invoice,
+      ...second,
+      adjustments: [],
+      lines: draft.lines.map((line) => ({ ...line, quantityMilli: 4000 })),
+    })
+    await expect(api.invoices.issue(second)).rejects.toMatchObject(refused('credit-too-much'))
+    await api.invoices.discard(second)
     // What was credited may be billed again: the order still holds it.
     await expect(api.invoices.draft({ jobId })).resolves.toBeDefined()
   })

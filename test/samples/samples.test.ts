@@ -47,6 +47,21 @@ describe('samples', () => {
     expect((await api.samples.list({ jobId })).map(({ state }) => state)).toEqual(['expected', 'in'])
   })
 
+  it('destroys or keeps nothing of the client’s that was not agreed to be', async () => {
+    const studio = aStudio()
+    const { api } = studio
+    const { jobId, sampleIds } = await aJob(studio)
+    await api.samples.move({ sampleIds, move: 'arrive' })
+    for (const move of ['destroy', 'keep'] as const) {
+      await expect(api.samples.move({ sampleIds, move })).rejects.toMatchObject({
+        cause: { code: 'fate-otherwise' },
+      })
+    }
+    await api.samples.agree({ sampleIds, fate: 'destroy' })
+    await api.samples.move({ sampleIds, move: 'destroy' })
+    expect((await api.samples.list({ jobId })).map(({ state }) => state)).toEqual(['destroyed', 'destroyed'])
+  })
+
   it('counts a wrong or broken product as not here, and the right one from the day it came', async () => {
     const studio = aStudio()
     const { api } = studio

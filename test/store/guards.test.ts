@@ -70,6 +70,11 @@ const refusals: Readonly<
     'make a new one',
   ],
   rig_light_is_never_deleted: [(put) => put('rig_light'), 'DELETE FROM rig_light', 'make a new one'],
+  rig_light_never_joins_later: [
+    (put) => put('take', { rig_revision_id: 1 }),
+    (put) => put('rig_light', { rig_revision_id: 1 }),
+    'make a new one',
+  ],
   settings_stay_as_written: [(put) => put('settings'), 'UPDATE settings SET iso = 200', 'make new ones'],
   settings_row_stays_as_written: [
     (put) => put('settings_row'),
@@ -130,6 +135,10 @@ const refusals: Readonly<
     (put) => put('pick', { take_id: 1, shoot_id: 1 }),
     'only a kept take',
   ],
+  pick_stays: [(put, db) => picked(put, db), 'UPDATE pick SET start_frame = 2', 'pick anew'],
+  pick_is_never_deleted: [(put, db) => picked(put, db), 'DELETE FROM pick', 'never deleted'],
+  answer_stays: [(put) => put('answer'), `UPDATE answer SET words = 'no'`, 'never changed'],
+  answer_is_never_deleted: [(put) => put('answer'), 'DELETE FROM answer', 'never deleted'],
   delivery_sent_stays: [
     (put) => put('delivery', { sent_at: instant, number: 'D-2026-0001' }),
     `UPDATE delivery SET number = 'D-2026-0002'`,
@@ -144,6 +153,11 @@ const refusals: Readonly<
     (put, db) => sentWith('delivery_item', put, db),
     'DELETE FROM delivery_item',
     'stays as it was',
+  ],
+  delivery_item_never_moves: [
+    (put) => put('delivery_item'),
+    'UPDATE delivery_item SET shoot_id = 2',
+    'names what it hands over once',
   ],
   delivery_file_is_never_deleted: [
     (put, db) => sentWith('delivery_file', put, db),
@@ -213,9 +227,28 @@ const refusals: Readonly<
     (put) => put('quote_line_shoot', { quote_line_id: 1 }),
     'revise it',
   ],
+  quote_line_shoot_never_moves: [
+    (put) => put('quote_line_shoot'),
+    'UPDATE quote_line_shoot SET shoot_id = 2',
+    'written once',
+  ],
   extra_decided_stays: [
     (put) => put('extra', { state: 'agreed', decided_at: instant }),
     `UPDATE extra SET title = 'other'`,
+    'propose another',
+  ],
+  extra_decided_is_never_deleted: [
+    (put) => put('extra', { state: 'agreed', decided_at: instant }),
+    'DELETE FROM extra',
+    'propose another',
+  ],
+  extra_line_decided_is_never_deleted: [
+    (put, db) => {
+      put('extra', { id: 1 })
+      put('extra_line', { extra_id: 1 })
+      db.exec(`UPDATE extra SET state = 'agreed', decided_at = '${instant}'`)
+    },
+    'DELETE FROM extra_line',
     'propose another',
   ],
   extra_line_decided_stays: [
@@ -254,8 +287,66 @@ const refusals: Readonly<
     'UPDATE invoice_tax SET tax_minor = 1',
     'credit note',
   ],
+  invoice_tax_issued_is_never_deleted: [
+    (put, db) => issuedWith('invoice_tax', put, db),
+    'DELETE FROM invoice_tax',
+    'credit note',
+  ],
+  invoice_tax_never_joins_an_issued_invoice: [
+    (put) => put('invoice', { id: 1, ...issued }),
+    (put) => put('invoice_tax', { invoice_id: 1 }),
+    'credit note',
+  ],
+  invoice_adjustment_issued_stays: [
+    (put, db) => issuedWith('invoice_adjustment', put, db),
+    'UPDATE invoice_adjustment SET amount_minor = 1',
+    'credit note',
+  ],
+  invoice_adjustment_issued_is_never_deleted: [
+    (put, db) => issuedWith('invoice_adjustment', put, db),
+    'DELETE FROM invoice_adjustment',
+    'credit note',
+  ],
+  invoice_adjustment_never_joins_an_issued_invoice: [
+    (put) => put('invoice', { id: 1, ...issued }),
+    (put) => put('invoice_adjustment', { invoice_id: 1 }),
+    'credit note',
+  ],
+  invoice_deposit_issued_stays: [
+    (put, db) => issuedWith('invoice_deposit', put, db),
+    'UPDATE invoice_deposit SET amount_minor = 2',
+    'credit note',
+  ],
+  invoice_deposit_issued_is_never_deleted: [
+    (put, db) => issuedWith('invoice_deposit', put, db),
+    'DELETE FROM invoice_deposit',
+    'credit note',
+  ],
+  invoice_deposit_never_joins_an_issued_invoice: [
+    (put) => put('invoice', { id: 1, ...issued }),
+    (put) => put('invoice_deposit', { invoice_id: 1 }),
+    'credit note',
+  ],
   payment_stays_as_written: [(put) => put('payment'), 'UPDATE payment SET amount_minor = 2', 'opposite one'],
   payment_is_never_deleted: [(put) => put('payment'), 'DELETE FROM payment', 'opposite one'],
+  payment_share_stays_as_written: [
+    (put) => put('payment_share'),
+    'UPDATE payment_share SET amount_minor = 2',
+    'opposite one',
+  ],
+  payment_share_is_never_deleted: [
+    (put) => put('payment_share'),
+    'DELETE FROM payment_share',
+    'opposite one',
+  ],
+  quote_paper_stays: [(put) => put('quote_paper'), 'UPDATE quote_paper SET attachment_id = 2', 'went out'],
+  quote_paper_is_never_deleted: [(put) => put('quote_paper'), 'DELETE FROM quote_paper', 'went out'],
+  invoice_paper_stays: [
+    (put) => put('invoice_paper'),
+    'UPDATE invoice_paper SET attachment_id = 2',
+    'went out',
+  ],
+  invoice_paper_is_never_deleted: [(put) => put('invoice_paper'), 'DELETE FROM invoice_paper', 'went out'],
 }
 
 function issuedWith(part: string, put: Put, db: Db): void {
@@ -271,6 +362,11 @@ function sentWith(part: string, put: Put, db: Db): void {
   put('delivery', { id: 1 })
   put(part, { delivery_id: 1 })
   db.exec(`UPDATE delivery SET sent_at = '${instant}', number = 'D-2026-0001'`)
+}
+
+function picked(put: Put, db: Db): void {
+  db.exec('DROP TRIGGER pick_of_a_kept_take')
+  put('pick')
 }
 
 describe('every trigger that guards', () => {
