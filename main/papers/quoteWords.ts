@@ -66,7 +66,7 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     pictures: (count) => (count === 1 ? '1 picture' : `${count} pictures`),
     wholeTurn: (frames) => `all ${frames} of the turn`,
     asChosen: 'all of the turn you choose',
-    plays: (seconds, perSecond) => `one turn in ${seconds} s, ${perSecond} frames/s`,
+    plays: (seconds, perSecond) => `one turn in ${seconds}\u00a0s, ${perSecond}\u00a0frames/s`,
     turn: (frames, look, rows) =>
       `Each product is turned once round in ${frames} frames${rows > 1 ? `, from ${rows} heights` : ''}: it looks ${look}.`,
     looks: {
@@ -123,7 +123,7 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     pictures: (count) => (count === 1 ? '1 Bild' : `${count} Bilder`),
     wholeTurn: (frames) => `alle ${frames} der Umdrehung`,
     asChosen: 'alle der gewählten Umdrehung',
-    plays: (seconds, perSecond) => `eine Umdrehung in ${seconds} s, ${perSecond} Bilder/s`,
+    plays: (seconds, perSecond) => `eine Umdrehung in ${seconds}\u00a0s, ${perSecond}\u00a0Bilder/s`,
     turn: (frames, look, rows) =>
       `Jedes Produkt wird in ${frames} Bildern einmal gedreht${rows > 1 ? `, aus ${rows} Höhen` : ''}: Die Bewegung wirkt ${look}.`,
     looks: {
@@ -135,7 +135,7 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     },
     choice: 'Ihre Wahl',
     choiceAside: 'dieselben Produkte, feiner oder gröber gedreht',
-    choiceColumns: ['', 'Bilder je Umdrehung', 'Wirkt', 'Eine Umdrehung', 'Netto', 'Gesamt'],
+    choiceColumns: ['', 'Bilder', 'Wirkt', 'Eine Umdrehung', 'Netto', 'Gesamt'],
     ways: { coarser: 'Weniger Bilder', 'as asked': 'Wie angefragt', smoother: 'Mehr Bilder' },
     frames: (count) => `${count} Bilder je Umdrehung`,
     rowsOfFrames: (frames, rows) => (rows > 1 ? `${rows} × ${frames}` : String(frames)),

@@ -28,3 +28,13 @@ export function margin(
   if (priceMinor <= 0) return { marginMinor, marginPpm: null }
   return { marginMinor, marginPpm: roundedQuotient(BigInt(marginMinor) * 1_000_000n, BigInt(priceMinor)) }
 }
+
+/**
+ * The rate at which a price just pays for its hours, in minor units per hour: what is left of it after everything
+ * bought in, over all bench and desk time. Where it lies over the studio's own rates the job earns; null where no
+ * time is known.
+ */
+export function breakEvenHourMinor(priceMinor: number, boughtMinor: number, hoursMs: number): number | null {
+  if (hoursMs <= 0) return null
+  return roundedQuotient(BigInt(priceMinor - boughtMinor) * msPerHour, BigInt(hoursMs))
+}

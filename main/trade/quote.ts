@@ -1,5 +1,5 @@
 import { type BillTax, billTotals, type TaxCategory } from './bill.ts'
-import { costMinor, type HourRates, margin } from './cost.ts'
+import { breakEvenHourMinor, costMinor, type HourRates, margin } from './cost.ts'
 import type { DeskTime } from './deskTime.ts'
 import type { Estimate } from './estimate.ts'
 import { shareMinor } from './money.ts'
@@ -135,6 +135,9 @@ export interface QuoteCost {
   readonly marginMedianPpm: number | null
   readonly marginP80Minor: number
   readonly marginP80Ppm: number | null
+  /** The hourly rate at which the price just pays for the median time, and for the 80 % time. */
+  readonly breakEvenMedianMinor: number | null
+  readonly breakEvenP80Minor: number | null
 }
 
 /**
@@ -207,5 +210,7 @@ function quoteCost(
     marginMedianPpm: atMedian.marginPpm,
     marginP80Minor: atP80.marginMinor,
     marginP80Ppm: atP80.marginPpm,
+    breakEvenMedianMinor: breakEvenHourMinor(netMinor, boughtMinor, time.bench.medianMs + time.desk.totalMs),
+    breakEvenP80Minor: breakEvenHourMinor(netMinor, boughtMinor, time.bench.p80Ms + time.desk.totalMs),
   }
 }

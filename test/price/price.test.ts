@@ -1,7 +1,7 @@
 import Decimal from 'decimal.js'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { costMinor, margin } from '../../main/trade/cost.ts'
+import { breakEvenHourMinor, costMinor, margin } from '../../main/trade/cost.ts'
 import {
   deliverableKinds,
   type PricedSpin,
@@ -162,5 +162,21 @@ describe('cost and margin', () => {
     expect(margin(10_000, 7500)).toEqual({ marginMinor: 2500, marginPpm: 250_000 })
     expect(margin(8000, 10_000)).toEqual({ marginMinor: -2000, marginPpm: -250_000 })
     expect(margin(0, 10_000)).toEqual({ marginMinor: -10_000, marginPpm: null })
+  })
+})
+
+describe('the break-even rate', () => {
+  it('is what is left after what is bought in, over all hours', () => {
+    // By hand: (1000.00 − 100.00) ÷ 7.5 h = 120.00 an hour; 100.00 ÷ 3 h = 33.33.
+    expect(breakEvenHourMinor(100_000, 10_000, 7.5 * 3_600_000)).toBe(12_000)
+    expect(breakEvenHourMinor(10_000, 0, 3 * 3_600_000)).toBe(3333)
+  })
+
+  it('is the studio’s own rate where the price is just the cost, and below 0 where bought-in things eat it', () => {
+    const rates = { benchHourMinor: 5500, deskHourMinor: 5500 }
+    const price = costMinor(7_200_000, 3_600_000, rates, 2500)
+    expect(breakEvenHourMinor(price, 2500, 10_800_000)).toBe(5500)
+    expect(breakEvenHourMinor(1000, 5000, 3_600_000)).toBe(-4000)
+    expect(breakEvenHourMinor(1000, 0, 0)).toBeNull()
   })
 })

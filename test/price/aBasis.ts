@@ -1,0 +1,58 @@
+import type { QuoteBasis, QuoteInput, QuoteSpin } from '../../main/trade/quote.ts'
+import { aPace } from '../estimate/aPace.ts'
+
+/** A finish that is bought in and one done in house, dear and cheap; invented. */
+export const cutOut = { id: 1, name: 'cut-out', inHouse: true, frameMs: 30_000, frameMinorPer100: 0 }
+export const boughtIn = { id: 2, name: 'dust', inHouse: false, frameMs: 0, frameMinorPer100: 4000 }
+
+/** A spin of one small matt product that follows the job's brief: a loop and a set of 24. */
+export function aQuoteSpin(differs: Partial<QuoteSpin> = {}): QuoteSpin {
+  return {
+    shootId: 1,
+    products: [{ sizeClass: 'small', isSizeKnown: true, finish: 'matt', isFirstOfFamily: true }],
+    ownRows: null,
+    finishClassId: null,
+    deliverables: [
+      { kind: 'loop', frames: null },
+      { kind: 'frame set', frames: 24 },
+    ],
+    ...differs,
+  }
+}
+
+/** What a quote of some such spins is worked out from; no price list, 60.00 an hour at the bench, 45.00 at the desk. */
+export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis {
+  return {
+    currency: 'EUR',
+    language: 'en',
+    spins: Array.from({ length: spins }, (_, index) => aQuoteSpin({ shootId: index + 1 })),
+    pace: aPace({ stepSpreadPpm: 200_000, restartPpm: 60_000, reshootPpm: 40_000, rowChangeMs: 300_000 }),
+    stepFromTakes: 0,
+    setChangeMs: 1_800_000,
+    finishClasses: [cutOut, boughtIn],
+    rates: { benchHourMinor: 6000, deskHourMinor: 4500 },
+    priceList: null,
+    priceListNotice: null,
+    rushPpm: 250_000,
+    minimumMinor: 0,
+    taxRates: [{ id: 1, name: 'VAT 20 %', category: 'S', ratePpm: 200_000 }],
+    plannedCostMinor: 0,
+    unequalBriefRows: [],
+    ...differs,
+  }
+}
+
+export function anInput(differs: Partial<QuoteInput> = {}): QuoteInput {
+  return {
+    framesPerTurn: 244,
+    overlapFrames: 82,
+    rows: 1,
+    discountPpm: 0,
+    isRush: false,
+    depositPpm: 0,
+    taxRateId: 1,
+    byHand: null,
+    fees: [],
+    ...differs,
+  }
+}
