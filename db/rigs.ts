@@ -198,7 +198,7 @@ const stepsLookedAt = 50
 function evidenceOf(db: Db, rigId: Id<'rig'>): RigEvidence {
   const spins = prepared<[number], { n: number }>(
     db,
-    'SELECT count(DISTINCT shoot_id) AS n FROM rig_approval WHERE rig_id = ?',
+    'SELECT count(*) AS n FROM rig_approval WHERE rig_id = ?',
   ).get(rigId)
   const steps = prepared<[number, number], { stepMs: number }>(
     db,
@@ -237,7 +237,7 @@ export function approvedOnRig(db: Db, rigId: Id<'rig'>, page: Page): readonly Ap
     `SELECT r.shoot_id AS shootId, job.id AS jobId, job.number AS jobNumber, client.name AS client,
        shoot.name AS spin, v.revision, take.settings_id AS settingsId, take.median_step_ms AS medianStepMs,
        r.answered_at AS answeredAt
-     FROM rig_approval r CROSS JOIN take ON take.id = r.take_id JOIN rig_revision v ON v.id = r.rig_revision_id
+     FROM rig_approval r CROSS JOIN take ON take.id = r.take_id JOIN rig_revision v ON v.id = take.rig_revision_id
      JOIN shoot ON shoot.id = r.shoot_id JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
      WHERE r.rig_id = ? ORDER BY r.answered_at DESC, r.shoot_id DESC LIMIT ? OFFSET ?`,
   ).all(rigId, page.limit, page.offset)

@@ -167,51 +167,50 @@ BEGIN SELECT raise(ABORT, 'an answer is taken back, never changed'); END;
 CREATE TRIGGER answer_is_never_deleted BEFORE DELETE ON answer
 BEGIN SELECT raise(ABORT, 'an answer is taken back, never deleted'); END;
 
--- Which spins have the client's yes on which rig, worked out anew whenever an answer or a pick changes: the wall
+-- Which spins have the client's yes on which rig, with the newest take it is for, worked out anew whenever an answer or a pick changes: the wall
 -- of rigs counts them, and a rig's takes are too many to be looked through each time.
 CREATE TABLE rig_approval (
   rig_id INTEGER NOT NULL REFERENCES rig (id),
   shoot_id INTEGER NOT NULL REFERENCES shoot (id),
-  rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
   take_id INTEGER NOT NULL REFERENCES take (id),
   answered_at TEXT NOT NULL CHECK (answered_at = strftime('%Y-%m-%dT%H:%M:%fZ', answered_at)),
-  PRIMARY KEY (rig_id, shoot_id, rig_revision_id)
+  PRIMARY KEY (rig_id, shoot_id)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX rig_approval_by_answer ON rig_approval (rig_id, answered_at, shoot_id);
 CREATE INDEX rig_approval_of_spin ON rig_approval (shoot_id);
 CREATE TRIGGER rig_approval_after_answer AFTER INSERT ON answer BEGIN
   DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, v.id, max(t.id), max(a.answered_at)
+  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
     FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
       AND p.withdrawn_at IS NULL
     JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.id;
+    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
 END;
 CREATE TRIGGER rig_approval_after_changed_answer AFTER UPDATE OF withdrawn_at ON answer BEGIN
   DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, v.id, max(t.id), max(a.answered_at)
+  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
     FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
       AND p.withdrawn_at IS NULL
     JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.id;
+    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
 END;
 CREATE TRIGGER rig_approval_after_changed_pick AFTER UPDATE OF withdrawn_at ON pick BEGIN
   DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, v.id, max(t.id), max(a.answered_at)
+  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
     FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
       AND p.withdrawn_at IS NULL
     JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.id;
+    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
 END;
 CREATE TRIGGER rig_approval_after_pick AFTER INSERT ON pick
 WHEN EXISTS (SELECT 1 FROM answer a WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL)
 BEGIN
   DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, v.id, max(t.id), max(a.answered_at)
+  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
     FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
       AND p.withdrawn_at IS NULL
     JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.id;
+    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
 END;
 
 CREATE TABLE finishing_batch (
