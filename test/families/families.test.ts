@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { aClient } from '../builders.ts'
-import { aProduct } from '../products/aProduct.ts'
+import { aClient, aProduct } from '../builders.ts'
 import { aStudio } from '../studio.ts'
 
 async function withFamily() {

@@ -1,32 +1,8 @@
 import { plainBrief } from '../../db/briefs.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Asks } from '../../main/api/types.ts'
-import { aClient } from '../builders.ts'
+import { aClient, aProduct } from '../builders.ts'
 import type { TestStudio } from '../studio.ts'
-
-type NewProduct = Parameters<TestStudio['api']['products']['add']>[0]['product']
-
-/** A product; name only what the test is about. Invented. */
-export function aProduct(of: Partial<NewProduct> = {}): NewProduct {
-  return {
-    familyId: null,
-    code: 'KN-01',
-    name: 'Kettle Nord',
-    variant: null,
-    widthMm: 220,
-    depthMm: 160,
-    heightMm: 240,
-    plan: 'box',
-    sweptMm: null,
-    massG: 900,
-    finish: 'satin',
-    gtin: null,
-    valueMinor: 8900,
-    startPose: null,
-    handlingNote: null,
-    ...of,
-  }
-}
 
 type NewBrief = Asks['jobs']['rewriteBrief']['brief']
 

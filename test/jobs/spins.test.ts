@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
+import { aProduct } from '../builders.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
-import { aBrief, aJob, aProduct } from './aJob.ts'
+import { aBrief, aJob } from './aJob.ts'
 import { turn } from './aTake.ts'
 
 const twoRows = aBrief({

@@ -1,8 +1,7 @@
 import { performance } from 'node:perf_hooks'
 import { describe, expect, it } from 'vitest'
-import { aClient } from '../builders.ts'
+import { aClient, aProduct } from '../builders.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
-import { aProduct } from './aProduct.ts'
 
 interface WithClient extends TestStudio {
   readonly clientId: number

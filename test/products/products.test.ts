@@ -2,10 +2,9 @@ import fs from 'node:fs'
 import { describe, expect, it, vi } from 'vitest'
 import { attachmentPath } from '../../db/attachments.ts'
 import type { Db } from '../../db/open.ts'
-import { aClient } from '../builders.ts'
+import { aClient, aProduct } from '../builders.ts'
 import { jobDraft } from '../jobs/aJob.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
-import { aProduct } from './aProduct.ts'
 
 async function withClient() {
   const studio = aStudio()

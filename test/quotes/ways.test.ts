@@ -27,7 +27,10 @@ async function threeWays(studio: TestStudio) {
 
 const statesOf = async (studio: TestStudio, jobId: number) =>
   Object.fromEntries(
-    (await studio.api.quotes.ofJob({ jobId })).map(({ quote }) => [`v${quote.version} ${quote.way}`, quote.state]),
+    (await studio.api.quotes.ofJob({ jobId })).map(({ quote }) => [
+      `v${quote.version} ${quote.way}`,
+      quote.state,
+    ]),
   )
 
 const yes = { orderNumber: null, day: '2026-03-02', by: 'Ida Falk' }
@@ -64,7 +67,8 @@ describe('the ways of a quote', () => {
     for (const said of ['As you asked', 'Fewer frames', 'More frames', '4.9 s', '9.8 s', '19.5 s']) {
       expect(text).toContain(said)
     }
-    pages.forEach((page, index) => expect(page).toContain(`Page ${index + 1} of ${pages.length}`))
+    for (const [index, page] of pages.entries())
+      expect(page).toContain(`Page ${index + 1} of ${pages.length}`)
   })
 
   it('one is chosen by the client’s yes, and the others are replaced', async () => {
@@ -139,7 +143,10 @@ describe('a draft’s paper', () => {
     const studio = aStudio()
     const { jobId, ids } = await threeWays(studio)
     const { paperId } = await studio.api.quotes.draftPaper({ quoteId: ids['as asked'] })
-    const sha256 = studio.db.prepare('SELECT sha256 FROM attachment WHERE id = ?').pluck().get(paperId) as string
+    const sha256 = studio.db
+      .prepare('SELECT sha256 FROM attachment WHERE id = ?')
+      .pluck()
+      .get(paperId) as string
     const { title } = await readPdf(fs.readFileSync(attachmentPath(studio.folder, sha256)))
     expect(title).toBe('Quote Q-2026-0001 (draft)')
     for (const { paper, quote } of await studio.api.quotes.ofJob({ jobId })) {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { aJob, aProduct } from '../jobs/aJob.ts'
+import { aProduct } from '../builders.ts'
+import { aJob } from '../jobs/aJob.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
 
 async function found({ api }: TestStudio, text: string) {
