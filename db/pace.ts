@@ -1,4 +1,3 @@
-import { type LearnedStep, learnStep } from '../main/trade/learning.ts'
 import type { Handling, Pace } from '../main/trade/pace.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Db } from './open.ts'
@@ -62,23 +61,6 @@ export function handlingTimes(db: Db): readonly Handling[] {
 /** The studio's own figures, from which every estimate starts: times in ms, chances in ppm. */
 export function thePace(db: Db): Pace {
   return { ...studioFigures(db), handling: handlingTimes(db) }
-}
-
-/** How many of the newest takes teach the step: enough to be sure, few enough to follow the hands of today. */
-const teachingTakes = 200
-
-/** The studio's figures with the step its takes have taught, and from how many of them. */
-export function learnedPace(db: Db): { readonly pace: Pace; readonly learned: LearnedStep } {
-  const pace = thePace(db)
-  const medians = prepared<[number], { ms: number }>(
-    db,
-    `SELECT median_step_ms AS ms FROM take WHERE median_step_ms IS NOT NULL ORDER BY started_at DESC LIMIT ?`,
-  ).all(teachingTakes)
-  const learned = learnStep(
-    pace.stepMs,
-    medians.map(({ ms }) => ms),
-  )
-  return { pace: { ...pace, stepMs: learned.stepMs }, learned }
 }
 
 /** Up to which size a product counts as small and as medium, in mm. */

@@ -4,8 +4,9 @@ import { type Finish, type ProductSize, sizeClassOf } from '../main/trade/produc
 import type { RowFrames } from '../main/trade/turn/framesToShoot.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
+import { learnedPace } from './learnedPace.ts'
 import type { Db } from './open.ts'
-import { learnedPace, sizeLimitsMm } from './pace.ts'
+import { sizeLimitsMm } from './pace.ts'
 import { prepared } from './statement.ts'
 
 /**

@@ -1,6 +1,7 @@
 import * as z from 'zod'
 import { addFinishClass, changeFinishClass, listFinishClasses } from '../../db/finishClasses.ts'
-import { changeFigures, changeHandling, handlingTimes, learnedPace, studioFigures } from '../../db/pace.ts'
+import { learnedPace } from '../../db/learnedPace.ts'
+import { changeFigures, changeHandling, handlingTimes, studioFigures } from '../../db/pace.ts'
 import { finishes, sizeClasses } from '../trade/product.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
 import { namingTwin } from './twins.ts'

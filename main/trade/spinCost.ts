@@ -11,14 +11,17 @@ export interface SpinWork {
   readonly rows: readonly RowFrames[]
   /** Building the set again for a reshoot; the set change before the spin itself belongs to the bench plan. */
   readonly setChangeMs: number
+  /** The step of its rig over the studio's, learned from takes; 1 where it is left out. */
+  readonly stepFactor?: number
 }
 
-/** A spin's time as a function of its step: fixedMs + frames × step, and what the two chances add. */
+/** A spin's time as a function of the studio's step: fixedMs + frames × step, and what the two chances add. */
 export interface Cost {
   readonly fixedMs: number
+  /** In steps of the studio: on a rig that takes a tenth longer, a tenth more. */
   readonly frames: number
   readonly restart: number
-  /** Frames of each row, from which a restart loses the part already turned. */
+  /** Frames of each row, in the same steps, from which a restart loses the part already turned. */
   readonly rowFrames: readonly number[]
   readonly reshoot: number
   readonly againMs: number
@@ -39,44 +42,58 @@ export function costOf(spin: SpinWork, pace: Pace): Cost {
   const fixedMs =
     (spin.isFirstOfFamily ? handling.firstMs : handling.followingMs) +
     (spin.rows.length - 1) * pace.rowChangeMs
+  const factor = spin.stepFactor ?? 1
   return {
     fixedMs,
-    frames: pace.checkFrames + framesToShoot(spin.rows),
+    frames: factor * (pace.checkFrames + framesToShoot(spin.rows)),
     restart: pace.restartPpm / 1e6,
-    rowFrames: spin.rows.map((row) => row.frames + row.overlap),
+    rowFrames: spin.rows.map((row) => factor * (row.frames + row.overlap)),
     reshoot: pace.reshootPpm / 1e6,
     againMs: fixedMs + spin.setChangeMs,
   }
 }
 
+/** Mean and variance of the time of several spins, as polynomials of the step: a + b × step + c × step². */
+export interface Moments {
+  readonly mean: Polynomial
+  /** What restarts and reshoots add to the time on average; a part of `mean`. */
+  readonly extra: Polynomial
+  readonly variance: Polynomial
+}
+
+type Polynomial = readonly [number, number, number]
+
+/**
+ * The moments of the spins' sum, the chances of different spins independent: worked out once, however many steps
+ * they are then read at.
+ */
+export function momentsOf(costs: readonly Cost[]): Moments {
+  let fixed = 0
+  let allFrames = 0
+  const extra: [number, number, number] = [0, 0, 0]
+  const variance: [number, number, number] = [0, 0, 0]
+  for (const { fixedMs, frames, restart, rowFrames, reshoot, againMs } of costs) {
+    const lost = restart * lostMoment(rowFrames, 1)
+    const spread = reshoot * (1 - reshoot)
+    fixed += fixedMs
+    allFrames += frames
+    extra[0] += reshoot * againMs
+    extra[1] += lost + reshoot * frames
+    variance[0] += spread * againMs ** 2
+    variance[1] += 2 * spread * againMs * frames
+    variance[2] += restart * lostMoment(rowFrames, 2) - lost ** 2 + spread * frames ** 2
+  }
+  return { mean: [fixed + extra[0], allFrames + extra[1], 0], extra, variance }
+}
+
+/** A polynomial's value at a step. */
+export function atStep([a, b, c]: Polynomial, stepMs: number): number {
+  return a + (b + c * stepMs) * stepMs
+}
+
 /** The frame at which a row is left is uniform, and any frame of the spin is equally likely: moments of the loss. */
 function lostMoment(rowFrames: readonly number[], power: 1 | 2): number {
   return sum(rowFrames.map((frames) => frames ** (power + 1))) / ((power + 1) * sum(rowFrames))
-}
-
-/** The mean time of all spins at that step, over restarts and reshoots. */
-export function meanAt(costs: readonly Cost[], stepMs: number): number {
-  return sum(
-    costs.map(
-      (cost) =>
-        cost.fixedMs +
-        cost.frames * stepMs +
-        cost.restart * lostMoment(cost.rowFrames, 1) * stepMs +
-        cost.reshoot * (cost.againMs + cost.frames * stepMs),
-    ),
-  )
-}
-
-/** The variance of the time of all spins at that step; the chances of different spins are independent. */
-export function varianceAt(costs: readonly Cost[], stepMs: number): number {
-  return sum(
-    costs.map((cost) => {
-      const lostMean = cost.restart * lostMoment(cost.rowFrames, 1) * stepMs
-      const lostSquare = cost.restart * lostMoment(cost.rowFrames, 2) * stepMs ** 2
-      const again = cost.againMs + cost.frames * stepMs
-      return lostSquare - lostMean ** 2 + cost.reshoot * (1 - cost.reshoot) * again ** 2
-    }),
-  )
 }
 
 function sum(values: readonly number[]): number {

@@ -123,24 +123,80 @@ describe('bench time of several spins', () => {
     expect(made.p80Ms / 7_405_069).toBeCloseTo(1, 3)
   })
 
-  it('agrees with simulated jobs, where the sum of single 80 % times would miss the rare reshoots', () => {
-    // Reference: simulation with a fixed seed, 20,000 jobs of forty spins; a 0.5 % match.
-    const pace = aPace({ stepSpreadPpm: 50_000, restartPpm: 80_000, reshootPpm: 80_000 })
-    const spins = Array.from({ length: 40 }, () =>
-      aSpin({ rows: [{ frames: 72, overlap: 0 }], setChangeMs: 600_000 }),
-    )
-    const random = seeded(11)
-    const times = Array.from({ length: 20_000 }, () => {
-      const z = normal(random)
-      return spins.reduce((sum, spin) => sum + simulated(spin, pace, z, random), 0)
+  it.each([
+    [2, 50_000],
+    [3, 250_000],
+    [7, 50_000],
+    [40, 250_000],
+    [70, 50_000],
+  ])(
+    'agrees with simulated jobs of %i spins, with a spread of %i ppm, within one in a hundred',
+    (count, stepSpreadPpm) => {
+      // Reference: simulation of the described process with a fixed seed, 100,000 jobs.
+      const pace = aPace({
+        stepSpreadPpm,
+        checkFrames: 6,
+        rowChangeMs: 600_000,
+        restartPpm: 80_000,
+        reshootPpm: 50_000,
+        handling: [{ sizeClass: 'small', finish: 'matt', firstMs: 480_000, followingMs: 300_000 }],
+      })
+      const kinds = [
+        aSpin({ setChangeMs: 2_640_000 }),
+        aSpin({
+          rows: [
+            { frames: 72, overlap: 3 },
+            { frames: 36, overlap: 3 },
+          ],
+          setChangeMs: 2_640_000,
+        }),
+      ] as const
+      const spins = Array.from({ length: count }, (_, i) => kinds[i % 2 === 0 ? 0 : 1])
+      const random = seeded(11 + count)
+      const times = Float64Array.from({ length: 100_000 }, () => {
+        const z = normal(random)
+        return spins.reduce((sum, spin) => sum + simulated(spin, pace, z, random), 0)
+      }).sort()
+      const made = jobBenchMs(spins, pace)
+      expect(Math.abs(made.meanMs / mean([...times]) - 1)).toBeLessThan(0.01)
+      expect(Math.abs(made.medianMs / (times[50_000] ?? 0) - 1)).toBeLessThan(0.01)
+      expect(Math.abs(made.p80Ms / (times[80_000] ?? 0) - 1)).toBeLessThan(0.01)
+    },
+    60_000,
+  )
+
+  it('counts reshoots as a binomial does, where nothing else happens', () => {
+    // Binomial tables, n = 20, p = 0.10: P(X ≤ 1) = 0.3917, P(X ≤ 2) = 0.6769, P(X ≤ 3) = 0.8670 (from memory):
+    // the median job has 2 reshoots, and four in five have no more than 3.
+    const spins = Array.from({ length: 20 }, () => aSpin({ setChangeMs: 600_000 }))
+    const made = jobBenchMs(spins, aPace({ reshootPpm: 100_000 }))
+    expect(made.medianMs / (20 * 1_464_000 + 2 * 2_064_000)).toBeCloseTo(1, 2)
+    expect(made.p80Ms / (20 * 1_464_000 + 3 * 2_064_000)).toBeCloseTo(1, 2)
+    expect(20 * spinBenchMs(aSpin(), aPace({ reshootPpm: 100_000 })).p80Ms).toBeLessThan(made.meanMs)
+  })
+
+  it('takes a tenth longer for all its frames on a rig that is a tenth slower', () => {
+    // Mathematics: 2 × (480 + 244 × 6 s × 1.1) = 4180.8 s.
+    const pace = aPace({
+      handling: [{ sizeClass: 'small', finish: 'matt', firstMs: 480_000, followingMs: 0 }],
     })
-    const made = jobBenchMs(spins, pace)
-    expect(made.meanMs / mean(times)).toBeCloseTo(1, 2)
-    expect(made.medianMs / quantile(times, 0.5)).toBeCloseTo(1, 2)
-    expect(made.p80Ms / quantile(times, 0.8)).toBeCloseTo(1, 2)
-    expect(40 * spinBenchMs(aSpin({ rows: [{ frames: 72, overlap: 0 }] }), pace).p80Ms).toBeLessThan(
-      made.meanMs,
-    )
+    const slow = aSpin({ stepFactor: 1.1 })
+    expect(jobBenchMs([slow, slow], pace).medianMs).toBe(4_180_800)
+  })
+
+  it('prices 200 spins well within the 16 ms that a keystroke has', () => {
+    const pace = aPace({ stepSpreadPpm: 250_000, restartPpm: 80_000, reshootPpm: 50_000 })
+    const took = (count: number) => {
+      const spins = Array.from({ length: count }, () => aSpin({ setChangeMs: 600_000 }))
+      const times = Array.from({ length: 21 }, () => {
+        const start = performance.now()
+        jobBenchMs(spins, pace)
+        return performance.now() - start
+      })
+      return quantile(times, 0.5)
+    }
+    expect(took(200)).toBeLessThan(16)
+    expect(took(63)).toBeLessThan(16)
   })
 
   it('of one spin is that spin, of none is nothing', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { learnedPace } from '../../db/pace.ts'
+import { learnedPace } from '../../db/learnedPace.ts'
 import { aStudio } from '../studio.ts'
 
 describe('the studio’s figures', () => {
