@@ -4,6 +4,8 @@ import type { Call } from './house.ts'
 /** What a screen asks for at once. `calls` gives the calls of the n-th time, each time about other rows. */
 export interface ReadCase {
   readonly name: string
+  /** False where no single screen asks for all of it, so that no budget holds. */
+  readonly isScreen?: boolean
   calls(time: number): readonly Call[]
 }
 
@@ -84,6 +86,7 @@ export function readCases({
     },
     {
       name: 'Job page: all its stations at once',
+      isScreen: false,
       calls: (time) => {
         const jobId = of(paidJobIds, time)
         return jobPagePaths.map((path) => ({ path, input: { jobId } }))
