@@ -72,15 +72,20 @@ export function priceListFor(db: Db, clientId: Id<'client'>, currency: string, t
   if (own && own.currency === currency && isValidOn(toList(own), today)) {
     return { list: findPriceList(db, own.id), notice: undefined }
   }
+  return {
+    list: standardPriceList(db, currency, today),
+    notice: own && `The client’s own price list, “${own.name}”, ${whyNot(own, currency)}.`,
+  }
+}
+
+/** The standard list of a currency that is valid on the day; of several the one that began last. */
+export function standardPriceList(db: Db, currency: string, today: string): WholePriceList | undefined {
   const standard = prepared<[string, string, string], { id: Id<'price_list'> }>(
     db,
     `SELECT id FROM price_list WHERE is_standard = 1 AND currency = ? AND valid_from <= ?
        AND (valid_to IS NULL OR valid_to >= ?) ORDER BY valid_from DESC LIMIT 1`,
   ).get(currency, today, today)
-  return {
-    list: standard && findPriceList(db, standard.id),
-    notice: own && `The client’s own price list, “${own.name}”, ${whyNot(own, currency)}.`,
-  }
+  return standard && findPriceList(db, standard.id)
 }
 
 function isValidOn({ validFrom, validTo }: PriceList, today: string): boolean {

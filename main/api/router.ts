@@ -3,6 +3,7 @@ import { benchCalls } from './benches.ts'
 import { boardCalls } from './board.ts'
 import { bookingCalls } from './bookings.ts'
 import { briefCalls } from './briefs.ts'
+import { callCalls } from './calls.ts'
 import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
 import { equipmentCalls } from './equipment.ts'
@@ -12,8 +13,10 @@ import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
 import { paceCalls } from './pace.ts'
 import { pickCalls } from './picks.ts'
+import { plannerCalls } from './planner.ts'
 import { platterCalls } from './platters.ts'
 import { priceCalls } from './prices.ts'
+import { printCalls } from './prints.ts'
 import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
 import { quoteCalls } from './quotes.ts'
@@ -56,4 +59,7 @@ export const appRouter = router({
   prices: priceCalls,
   taxRates: taxRateCalls,
   quotes: quoteCalls,
+  calls: callCalls,
+  planner: plannerCalls,
+  prints: printCalls,
 })

@@ -16,6 +16,7 @@ import { WhoChoice } from './works-here.tsx'
 const stations = [
   ['/board', 'Board'],
   ['/quotes', 'Quotes'],
+  ['/planner', 'Planner'],
   ['/clients', 'Clients'],
   ['/products', 'Products'],
   ['/rigs', 'Rigs'],
@@ -27,6 +28,8 @@ const stations = [
 /** Round every page: the top line, the page itself, and what is shown over it. Before a studio is open, the start. */
 export function Frame() {
   const state = useAsk(['start', 'state'], () => api.start.state.query())
+  // At the bench the take fills the window: a line behind it would still be gone to by Tab, and not be seen.
+  const isAtBench = useLocation().pathname.startsWith('/takes/')
   const { data } = state
   const studio = useMemo<Studio | undefined>(() => {
     if (!data?.open || !data.timeZone || !data.currency) return undefined
@@ -43,7 +46,7 @@ export function Frame() {
       <a className={css.skip} href="#page">
         Go to the page
       </a>
-      <TopLine studio={studio} />
+      {isAtBench ? null : <TopLine studio={studio} />}
       <Main>
         {!data ? (
           <Waiting />

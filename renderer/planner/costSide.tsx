@@ -1,0 +1,158 @@
+import { finishes } from '../../main/trade/product.ts'
+import type { QuoteBasis } from '../../main/trade/quote.ts'
+import words from '../look/words.module.css'
+import { FieldLine } from '../parts/form.tsx'
+import { countText, durationText, moneyText, numberText, secondsText } from '../parts/format.ts'
+import { MedianBar } from '../parts/median-bar.tsx'
+import { Fact, Part, Sheet } from '../parts/page.tsx'
+import type { CostView } from './costView.ts'
+import css from './planner.module.css'
+import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
+import type { TurnView } from './turnView.ts'
+
+const minutes = (ms: number) => durationText(ms / 60_000)
+
+/** What it takes and costs, always in sight beside the plan. */
+export function CostSide(props: {
+  readonly cost: CostView | undefined
+  readonly turn: TurnView
+  readonly basis: QuoteBasis
+  readonly isJob: boolean
+}) {
+  const { cost, turn, basis, isJob } = props
+  return (
+    <aside className={css.side} aria-label="What it takes and costs">
+      <Part title="What it takes">
+        {cost && cost.spins > 0 ? (
+          <Time cost={cost} basis={basis} turn={turn} />
+        ) : (
+          <p className={css.note}>
+            {isJob ? 'The job has no spins yet: add its products under Spins.' : 'Enter how many spins.'}
+          </p>
+        )}
+        <FieldLine>
+          {isJob ? null : <Typing name="spins" label="Spins like this" />}
+          <Typing
+            name="stepSeconds"
+            label="Seconds a step"
+            unit="s"
+            placeholder={numberText(basis.pace.stepMs / 1000, 1)}
+          />
+        </FieldLine>
+        <p className={css.note}>{stepText(basis)}</p>
+      </Part>
+      <Part title="What it costs">
+        {isJob ? null : <Wanted basis={basis} />}
+        {cost && cost.spins > 0 ? <Money cost={cost} /> : null}
+      </Part>
+    </aside>
+  )
+}
+
+function Time({
+  cost,
+  turn,
+}: {
+  readonly cost: CostView
+  readonly basis: QuoteBasis
+  readonly turn: TurnView
+}) {
+  const { bench, desk, framesShot } = cost.figures
+  return (
+    <>
+      <div className={css.bar}>
+        <p>
+          <strong className={css.total}>{minutes(bench.medianMs)}</strong>
+          {` at the bench, four times in five under ${minutes(bench.p80Ms)}`}
+        </p>
+        <MedianBar
+          label="Bench time"
+          median={bench.medianMs}
+          high={bench.p80Ms}
+          scaleTo={bench.p80Ms * 1.1}
+          say={minutes}
+        />
+      </div>
+      <Sheet figures>
+        <Fact label="Frames a turn">{numberText(turn.frames, 0)}</Fact>
+        <Fact label="Frames to shoot">{numberText(framesShot, 0)}</Fact>
+        <Fact label="Turning alone">{minutes(framesShot * cost.stepMs)}</Fact>
+        <Fact label="Desk">{minutes(desk.totalMs)}</Fact>
+      </Sheet>
+      <p className={css.note}>
+        {`${countText(cost.spins, 'spin')}, the product counted as ${cost.sizeClass}.`}
+      </p>
+    </>
+  )
+}
+
+function stepText(basis: QuoteBasis): string {
+  const step = secondsText(basis.pace.stepMs / 1000)
+  if (basis.stepFromTakes === 0)
+    return `Left empty, a step takes ${step}: the studio’s setting, no takes yet.`
+  return `Left empty, a step takes ${step}: learned from ${countText(basis.stepFromTakes, 'take')} and the studio’s setting.`
+}
+
+/** What is wanted of each spin, where no job says it. */
+function Wanted({ basis }: { readonly basis: QuoteBasis }) {
+  const { typed } = usePlannerHand()
+  return (
+    <>
+      <FieldLine>
+        <Choosing
+          name="finish"
+          label="Surface"
+          options={finishes.map((value) => ({ value, label: value }))}
+        />
+        {basis.finishClasses.length > 0 ? (
+          <Choosing
+            name="finishClass"
+            label="Finishing"
+            empty="none"
+            options={basis.finishClasses.map(({ id, name }) => ({ value: String(id), label: name }))}
+          />
+        ) : null}
+      </FieldLine>
+      <Ticking name="loop" label="A loop of the whole turn" />
+      <Ticking name="setToo" label={`A set of ${typed.set} frames`} />
+    </>
+  )
+}
+
+function Money({ cost }: { readonly cost: CostView }) {
+  const { figures, currency } = cost
+  const money = (minor: number) => moneyText(minor, currency)
+  const own = figures.cost
+  return (
+    <>
+      <Sheet figures>
+        <Fact label="Price before tax">
+          <strong className={css.total}>{money(figures.netMinor)}</strong>
+        </Fact>
+        <Fact label="With tax">{money(figures.totalMinor)}</Fact>
+        {own && own.medianMinor > 0 ? (
+          <>
+            <Fact label="Cost, median">{money(own.medianMinor)}</Fact>
+            <Fact label="Floor: cost at 80 %">{money(own.p80Minor)}</Fact>
+            <Fact label="Margin at 80 %">{money(own.marginP80Minor)}</Fact>
+          </>
+        ) : null}
+      </Sheet>
+      {own && own.medianMinor > 0 && figures.netMinor < own.p80Minor ? (
+        <p className={words.late} role="status">
+          {`The price is ${money(own.p80Minor - figures.netMinor)} under the floor.`}
+        </p>
+      ) : null}
+      {own && own.medianMinor === 0 ? (
+        <p className={css.note}>No cost is known: the hourly rates under Studio are 0.</p>
+      ) : null}
+      {figures.notices.length > 0 ? (
+        <ul className={css.notices}>
+          {figures.notices.map((notice) => (
+            <li key={notice}>{notice}</li>
+          ))}
+        </ul>
+      ) : null}
+    </>
+  )
+}

@@ -1,0 +1,71 @@
+import { FieldLine } from '../parts/form.tsx'
+import { countText, numberText, withUnit } from '../parts/format.ts'
+import { Part } from '../parts/page.tsx'
+import { type Column, Table } from '../parts/table.tsx'
+import { type LoopView, rateOf, rateWords } from './loopView.ts'
+import css from './planner.module.css'
+import { Choosing, Typing, usePlannerHand } from './plannerFields.tsx'
+
+type RateRow = LoopView['rates'][number]
+
+const columns: readonly Column<RateRow>[] = [
+  { key: 'rate', head: 'Frames a second', cell: ({ name }) => rateWords[name] },
+  { key: 'seconds', head: 'One turn', figure: true, cell: ({ seconds }) => withUnit(seconds, 's', 3) },
+  { key: 'timecode', head: 'Timecode', cell: ({ timecode }) => <code>{timecode}</code> },
+  {
+    key: 'repeats',
+    head: 'For the clip',
+    figure: true,
+    cell: ({ repeats }) => countText(repeats.repeats, 'turn'),
+  },
+  { key: 'clip', head: 'Clip', cell: ({ repeats }) => <code>{repeats.timecode}</code> },
+  {
+    key: 'over',
+    head: 'Past the wish',
+    figure: true,
+    cell: ({ repeats }) => countText(repeats.framesOver, 'frame'),
+  },
+]
+
+/** How long the loop plays at every rate, how often it repeats in a clip, and how it is cut. */
+export function LoopPart({ loop, frames }: { readonly loop: LoopView; readonly frames: number }) {
+  const { typed } = usePlannerHand()
+  const rate = loop.rates.find(({ name }) => name === rateOf(typed))
+  return (
+    <Part title="The loop">
+      <FieldLine>
+        <Choosing
+          name="rate"
+          label="Delivered frames a second"
+          wide
+          options={loop.rates.map(({ name }) => ({ value: name, label: rateWords[name] }))}
+        />
+        <Typing name="clip" label="Wanted clip" unit="s" />
+        <Typing name="start" label="Trim at the start" unit="frames" />
+        <Choosing
+          name="direction"
+          label="Direction"
+          options={[
+            { value: 'clockwise', label: 'clockwise' },
+            { value: 'anticlockwise', label: 'anticlockwise' },
+          ]}
+        />
+      </FieldLine>
+      <p>
+        {`The loop plays frame ${loop.firstFrame} to ${loop.lastFrame}${loop.isReversed ? ', backwards' : ''}.`}
+        {rate
+          ? ` One turn of ${frames} frames lasts ${numberText(rate.seconds, 3)} s; ${countText(rate.repeats.repeats, 'turn')} make a clip of ${rate.repeats.timecode}.`
+          : ''}
+      </p>
+      <div className={css.wideTable}>
+        <Table
+          caption="The loop at every frame rate"
+          columns={columns}
+          rows={loop.rates}
+          keyOf={({ name }) => name}
+          empty={null}
+        />
+      </div>
+    </Part>
+  )
+}

@@ -1,0 +1,68 @@
+import { type FrameRateName, frameRateNames } from '../../main/trade/turn/frameRate.ts'
+import { loopFrames, type Repeats, repeatsFor } from '../../main/trade/turn/loop.ts'
+import { timecode } from '../../main/trade/turn/timecode.ts'
+import { type Outcome, workedOut } from './reading.ts'
+import { secondsOf } from './smoothView.ts'
+import type { Typed } from './typed.ts'
+
+/** The frame rates as they are said. */
+export const rateWords: Readonly<Record<FrameRateName, string>> = {
+  '24000/1001': '23.976',
+  '24': '24',
+  '25': '25',
+  '30000/1001 drop': '29.97 drop-frame',
+  '30000/1001 non-drop': '29.97 non-drop',
+  '30': '30',
+  '50': '50',
+  '60000/1001 drop': '59.94 drop-frame',
+  '60': '60',
+}
+
+export interface LoopView {
+  /** One turn at every rate. */
+  readonly rates: readonly {
+    readonly name: FrameRateName
+    readonly seconds: number
+    readonly timecode: string
+    readonly repeats: Repeats
+  }[]
+  /** Frame numbers from 1, in the order they play. */
+  readonly firstFrame: number
+  readonly lastFrame: number
+  readonly isReversed: boolean
+}
+
+/** The loop that a turn gives: its length at every rate, its cut, and how often it repeats in a clip. */
+export function loopView(
+  typed: Typed,
+  turn: { readonly frames: number; readonly overlap: number },
+): Outcome<LoopView> {
+  return workedOut(
+    typed,
+    { wishedMs: 'clip', start: 'start', frameRate: 'rate' },
+    (reader) => ({
+      clipMs: Math.round(reader.number('clip', 'The length of the clip', 3, { unit: 's' }) * 1000),
+      start: reader.whole('start', 'The frames to trim', { least: 0, unit: 'frames' }),
+    }),
+    ({ clipMs, start }) => {
+      const isReversed = typed.direction === 'anticlockwise'
+      const order = loopFrames({ ...turn, start, isReversed })
+      return {
+        rates: frameRateNames.map((name) => ({
+          name,
+          seconds: secondsOf(turn.frames, name),
+          timecode: timecode(turn.frames, name),
+          repeats: repeatsFor(turn.frames, name, clipMs),
+        })),
+        firstFrame: (order[0] ?? 0) + 1,
+        lastFrame: (order.at(-1) ?? 0) + 1,
+        isReversed,
+      }
+    },
+  )
+}
+
+/** Whether a typed rate is one of those above; another one in an address falls back to 25. */
+export function rateOf(typed: Typed): FrameRateName {
+  return frameRateNames.find((name) => name === typed.rate) ?? '25'
+}

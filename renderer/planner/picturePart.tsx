@@ -1,0 +1,88 @@
+import { Button } from '../parts/button.tsx'
+import { FieldLine } from '../parts/form.tsx'
+import { numberText, percentText, withUnit } from '../parts/format.ts'
+import { Fact, Part, Sheet } from '../parts/page.tsx'
+import { mmText } from './figures.ts'
+import { Framing } from './framing.tsx'
+import type { PictureView } from './pictureView.ts'
+import css from './planner.module.css'
+import { Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
+import { ProductChoice } from './productChoice.tsx'
+import { Standing } from './standing.tsx'
+
+/** Field, crop and fill of the swept product, drawn to scale. */
+export function PicturePart(props: { readonly picture: PictureView; readonly isStanding: boolean }) {
+  const { picture } = props
+  const { patch } = usePlannerHand()
+  return (
+    <Part title="The picture">
+      <div className={css.pictured}>
+        <div className={css.stack}>
+          <ProductChoice />
+          <FieldLine>
+            <Typing name="swept" label="Swept width" unit="mm" />
+            <Typing name="height" label="Height" unit="mm" />
+            <Typing name="distance" label="Lens to axis" unit="mm" />
+            <Typing name="angle" label="Looking down by" unit="°" />
+            <Typing name="focal" label="Focal length" unit="mm" />
+          </FieldLine>
+          <FieldLine>
+            <Typing name="pxW" label="Delivered width" unit="px" />
+            <Typing name="pxH" label="Delivered height" unit="px" />
+          </FieldLine>
+          <FieldLine>
+            <Typing name="sensorW" label="Sensor width" unit="mm" />
+            <Typing name="sensorH" label="Sensor height" unit="mm" />
+            <Typing name="sensorPxW" label="Pixels across" unit="px" />
+            <Typing name="sensorPxH" label="Pixels down" unit="px" />
+          </FieldLine>
+          <Ticking name="upright" label="The camera stands upright, on its side" />
+          <p role="status">{fillSentence(picture)}</p>
+          {picture.crop.enlargement > 1 ? (
+            <p className={css.note}>
+              {`The crop has ${numberText(picture.crop.widthPx, 0)} pixels across for ${picture.widthPx} delivered: the picture is blown up ${numberText(picture.crop.enlargement)} times.`}
+            </p>
+          ) : null}
+          <Standing when={props.isStanding} />
+          {picture.fill.fits ? null : (
+            <p>
+              <Button kind="quiet" onClick={() => patch({ distance: String(fittingDistanceMm(picture)) })}>
+                {`Move the camera back to ${mmText(fittingDistanceMm(picture))}`}
+              </Button>
+            </p>
+          )}
+        </div>
+        <div className={css.stack}>
+          <Framing picture={picture} />
+          <Sheet figures>
+            <Fact label="Field of the picture">{`${mmText(picture.field.widthMm)} × ${mmText(picture.field.heightMm)}`}</Fact>
+            <Fact label="Fill of the width">{percentText(picture.fill.widthPart)}</Fact>
+            <Fact label="Fill of the height">{percentText(picture.fill.heightPart)}</Fact>
+            <Fact label="Magnification">{`1 : ${numberText(1 / picture.magnification, 1)}`}</Fact>
+            <Fact label="Delivered pixels to the mm">{numberText(picture.axisPxPerMm)}</Fact>
+            <Fact label="Of the sensor used">{percentText(picture.crop.keptPart)}</Fact>
+            <Fact label="A delivered pixel on it">
+              {withUnit(picture.crop.deliveredPixelMm * 1000, 'µm', 1)}
+            </Fact>
+          </Sheet>
+        </div>
+      </div>
+    </Part>
+  )
+}
+
+function fillSentence({ fill }: PictureView): string {
+  const part = percentText(fill.part)
+  if (!fill.fits) {
+    return fill.part > 1
+      ? `The turning product needs ${part} of the frame: it is cut off.`
+      : `The turning product fills ${part} of the frame, but seen from this angle it stands too low or too high and is cut off. Aim lower, or move the camera back.`
+  }
+  return `The turning product fills ${part} of the frame, the ${fill.widthPart >= fill.heightPart ? 'width' : 'height'} first.`
+}
+
+/** About how far the camera must be for a fill of 85 %, to whole centimetres: the fill goes with one over the distance. */
+function fittingDistanceMm({ fill, outline, field, distanceMm }: PictureView): number {
+  const needed = Math.max(fill.part, (2 * Math.max(outline.aboveMm, outline.belowMm)) / field.heightMm)
+  return Math.ceil((distanceMm * needed) / 0.85 / 10) * 10
+}

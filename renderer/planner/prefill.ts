@@ -1,0 +1,80 @@
+import type { Answers } from '../../main/api/types.ts'
+import { frameRateName } from '../../main/trade/turn/frameRate.ts'
+import { plainTyped, type Typed } from './typed.ts'
+
+export type PlannerStart = Answers['planner']['start']
+type Rig = Answers['rigs']['list']['lines'][number]['current']
+
+/** Where the planner's fields start: the plain ones, with what the job asks for, its largest product and its rig. */
+export function startingTyped({ job, paper }: Pick<PlannerStart, 'job' | 'paper'>): Typed {
+  const own = { ...plainTyped, paper }
+  if (job === null) return own
+  return {
+    ...own,
+    ...(job.rig ? typedOfRig(job.rig) : {}),
+    ...typedOfBrief(job.brief),
+    ...(job.largest
+      ? {
+          product: `${job.largest.code} ${job.largest.name}`,
+          swept: textOf(job.largest.sweptMm),
+          ...(job.largest.heightMm === null ? {} : { height: textOf(job.largest.heightMm) }),
+        }
+      : {}),
+  }
+}
+
+function typedOfBrief(brief: NonNullable<PlannerStart['job']>['brief']): Partial<Typed> {
+  const [row] = brief.rows
+  const loop = brief.deliverables.find(({ kind }) => kind === 'loop')
+  const set = brief.deliverables.find(({ kind }) => kind !== 'loop')
+  const picture = loop ?? set
+  return {
+    ...(row
+      ? {
+          stepIn: 'frames',
+          step: String(row.framesPerTurn),
+          compareB: String(Math.max(2, Math.round(row.framesPerTurn / 2))),
+          overlap: String(row.overlapFrames),
+          rows: String(brief.rows.length),
+          angle: textOf(row.viewAngleDeg),
+        }
+      : {}),
+    ...(picture ? { pxW: String(picture.widthPx), pxH: String(picture.heightPx) } : {}),
+    ...(set?.frames != null ? { set: String(set.frames) } : {}),
+    ...(loop?.fpsNum != null && loop.fpsDen != null
+      ? { rate: rateName(loop.fpsNum, loop.fpsDen, loop.dropFrame) }
+      : {}),
+    direction: brief.direction,
+  }
+}
+
+/** A brief may ask for a rate that has no timecode of its own; the planner then counts at 25. */
+function rateName(numerator: number, denominator: number, dropFrame: boolean): string {
+  try {
+    return frameRateName(numerator, denominator, dropFrame)
+  } catch {
+    return plainTyped.rate
+  }
+}
+
+/** The fields that a rig fills: rim and division of its platter, sensor, lens and distance. */
+export function typedOfRig(rig: Rig): Partial<Typed> {
+  const { sensorWidthMm, sensorHeightMm, sensorWidthPx, sensorHeightPx } = rig
+  return {
+    rig: String(rig.rigId),
+    rimBy: 'reading',
+    rim: textOf(rig.rimMm),
+    division: textOf(rig.divisionMm),
+    focal: textOf(rig.focalMm),
+    distance: textOf(rig.cameraDistanceMm),
+    ...(sensorWidthMm === null ? {} : { sensorW: textOf(sensorWidthMm) }),
+    ...(sensorHeightMm === null ? {} : { sensorH: textOf(sensorHeightMm) }),
+    ...(sensorWidthPx === null ? {} : { sensorPxW: String(sensorWidthPx) }),
+    ...(sensorHeightPx === null ? {} : { sensorPxH: String(sensorHeightPx) }),
+  }
+}
+
+/** A number as a person would type it, to a ten-thousandth at most. */
+export function textOf(value: number): string {
+  return String(Math.round(value * 1e4) / 1e4)
+}

@@ -1,0 +1,33 @@
+import { Route, Routes, useSearchParams } from 'react-router'
+import { Asked } from '../parts/asked.tsx'
+import { Empty } from '../parts/page.tsx'
+import { api, useAsk } from '../shell/api.ts'
+import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { Planner } from './planner.tsx'
+
+/** The planner: what a turn is, looks like, takes and costs; alone, or for a job. */
+export function Screen() {
+  return (
+    <Routes>
+      <Route index element={<PlannerPage />} />
+      <Route path="*" element={<NoSuchPage />} />
+    </Routes>
+  )
+}
+
+function PlannerPage() {
+  const [params] = useSearchParams()
+  const job = params.get('job')
+  const isJob = job !== null && /^[1-9]\d{0,14}$/u.test(job)
+  const jobId = isJob ? Number(job) : null
+  const start = useAsk(['planner', 'start', jobId], () => api.planner.start.query({ jobId }))
+  if (job !== null && !isJob) return <Empty sentence={`There is no job '${job.slice(0, 20)}' to plan.`} />
+  return (
+    <Asked of={start}>
+      {/* Figures of one job never stand under the name of another. */}
+      {(answer) =>
+        (answer.job?.jobId ?? null) === jobId ? <Planner key={jobId ?? 'alone'} start={answer} /> : null
+      }
+    </Asked>
+  )
+}

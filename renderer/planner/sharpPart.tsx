@@ -1,0 +1,63 @@
+import { FieldLine } from '../parts/form.tsx'
+import { Part } from '../parts/page.tsx'
+import { DepthBar } from './depthBar.tsx'
+import { mmText, stopText } from './figures.ts'
+import type { ExposureView, PictureView, SharpView } from './pictureView.ts'
+import css from './planner.module.css'
+import { Choosing, Typing } from './plannerFields.tsx'
+
+const holds = [
+  { value: 'ring', label: 'by the lens’s own ring' },
+  { value: 'held', label: 'held on the unlatched lens' },
+  { value: 'wide open', label: 'wide open, never closed' },
+  { value: 'each frame', label: 'closed anew for each frame' },
+] as const
+
+/** What f-number holds the sweep, where to focus, what another setting changes, and what the aperture does. */
+export function SharpPart(props: {
+  readonly sharp: SharpView
+  readonly picture: PictureView
+  readonly exposure: ExposureView
+}) {
+  const { sharp, picture, exposure } = props
+  return (
+    <Part title="Sharpness and exposure">
+      <FieldLine>
+        <Typing name="fNumber" label="F-number set" />
+        <Typing name="widest" label="Lens opens to f/" />
+        <Typing name="smallest" label="Lens closes to f/" />
+        <Choosing name="held" label="The aperture is" wide options={holds} />
+      </FieldLine>
+      <DepthBar sharp={sharp} outline={picture.outline} />
+      <p role="status">{atThisStop(sharp, picture)}</p>
+      <p>{sharp.verdict}</p>
+      <p>{sharp.focus}</p>
+      {sharp.warning ? (
+        <div className={css.warning}>
+          <p>{sharp.warning.reason}</p>
+          <ul>
+            {sharp.warning.helps.map((help) => (
+              <li key={help}>{help}</li>
+            ))}
+          </ul>
+          <p className={css.note}>{`${sharp.warning.caution.sentence} ${sharp.warning.caution.pointer}`}</p>
+        </div>
+      ) : null}
+      <h3>From one exposure to another</h3>
+      <FieldLine>
+        <Typing name="shutter" label="Shutter" unit="s" />
+        <Typing name="iso" label="ISO" />
+        <Typing name="toFNumber" label="To f-number" />
+        <Typing name="toShutter" label="To shutter" unit="s" />
+        <Typing name="toIso" label="To ISO" />
+      </FieldLine>
+      <p role="status">{exposure.sentence}</p>
+    </Part>
+  )
+}
+
+function atThisStop({ fNumber, depth, holdsSweep }: SharpView, { outline }: PictureView): string {
+  const range = `At ${stopText(fNumber)} it is sharp from ${mmText(depth.nearMm)} to ${mmText(depth.farMm)}`
+  const sweep = `the sweep, ${mmText(outline.nearMm)} to ${mmText(outline.farMm)}`
+  return holdsSweep ? `${range}: all of ${sweep}.` : `${range}: not all of ${sweep}.`
+}

@@ -1,0 +1,230 @@
+import { useMemo } from 'react'
+import { formatDecimal } from '../../main/trade/decimal.ts'
+import { Button } from '../parts/button.tsx'
+import { FieldLine } from '../parts/form.tsx'
+import { durationText, moneyText, numberText } from '../parts/format.ts'
+import { Part } from '../parts/page.tsx'
+import { Ring } from '../parts/ring.tsx'
+import { type Column, Table } from '../parts/table.tsx'
+import { degreesText, pxText } from './figures.ts'
+import type { Plan } from './plan.ts'
+import css from './planner.module.css'
+import { Choosing, Typing, usePlannerHand } from './plannerFields.tsx'
+import { RigChoice } from './rigChoice.tsx'
+import { Standing } from './standing.tsx'
+import { evennessText, type TurnView, tenthUm } from './turnView.ts'
+
+type Choice = TurnView['choices'][number]
+
+const steps = [
+  { value: 'mm', label: 'mm' },
+  { value: 'divisions', label: 'divisions' },
+  { value: 'degrees', label: 'degrees' },
+  { value: 'frames', label: 'frames a turn' },
+] as const
+
+/** Rim, step and what follows from them: how the turn closes, what closes better, what is shot past it. */
+export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly isStanding: boolean }) {
+  const { turn } = plan
+  return (
+    <Part title="The turn">
+      <div className={css.turn}>
+        <div className={css.ring}>
+          <Ring
+            size={228}
+            framesPerTurn={turn.frames}
+            tape={turn.drawn}
+            overlap={Math.min(turn.overlap, turn.frames)}
+            centre={{ figure: String(turn.frames), word: 'frames a turn' }}
+            label="The planned turn"
+          />
+        </div>
+        <div className={css.stack}>
+          <RimFields />
+          <p role="status">{turn.sentence}</p>
+          <p className={css.note}>{formsText(turn)}</p>
+          <Standing when={isStanding} />
+        </div>
+      </div>
+      <ClosingChoices plan={plan} />
+      <Overlap plan={plan} />
+      <Sets plan={plan} />
+    </Part>
+  )
+}
+
+function RimFields() {
+  const { typed } = usePlannerHand()
+  const isReading = typed.rimBy === 'reading'
+  return (
+    <>
+      <FieldLine>
+        <RigChoice />
+      </FieldLine>
+      <FieldLine>
+        <Choosing
+          name="rimBy"
+          label="The rim from"
+          options={[
+            { value: 'reading', label: 'its tape' },
+            { value: 'diameter', label: 'a diameter' },
+            { value: 'diameter and tape', label: 'both' },
+          ]}
+        />
+        <Typing name="rim" label={isReading ? 'Rim, as its tape reads' : 'Diameter'} unit="mm" />
+        {typed.rimBy === 'diameter and tape' ? (
+          <Typing name="tape" label="Thickness of the tape" unit="mm" />
+        ) : null}
+        <Typing name="division" label="Smallest division" unit="mm" />
+      </FieldLine>
+      <FieldLine>
+        <Choosing name="stepIn" label="The step in" options={steps} />
+        <Typing
+          name="step"
+          label={typed.stepIn === 'frames' ? 'Frames a turn' : 'Step'}
+          {...(typed.stepIn === 'frames' ? {} : { unit: unitOfStep(typed.stepIn) })}
+        />
+        <Typing name="overlap" label="Overlap" unit="frames" />
+        <Typing name="rows" label="Rows" />
+      </FieldLine>
+    </>
+  )
+}
+
+function unitOfStep(stepIn: string): string {
+  if (stepIn === 'divisions') return 'div.'
+  return stepIn === 'degrees' ? '°' : 'mm'
+}
+
+/** The step in all its forms, on one line. */
+function formsText({ forms, rimUm10 }: TurnView): string {
+  return [
+    `Rim ${tenthUm(rimUm10)} mm`,
+    `step ${tenthUm(forms.stepUm10)} mm`,
+    `${formatDecimal(Math.round(forms.divisions * 100), 2)} divisions`,
+    degreesText(forms.degrees),
+    `${formatDecimal(Math.round(forms.framesPerTurn * 100), 2)} to the turn`,
+  ].join(' · ')
+}
+
+/** Numbers of frames near the wish, the most even first; a press takes one. */
+function ClosingChoices({ plan }: { readonly plan: Plan }) {
+  const { patch, typed } = usePlannerHand()
+  const { turn, cost } = plan
+  const stepMs = cost?.stepMs ?? 0
+  const columns = useMemo<readonly Column<Choice>[]>(
+    () => [
+      {
+        key: 'frames',
+        head: 'Frames a turn',
+        tight: true,
+        cell: (choice) => (
+          <Button
+            kind="quiet"
+            aria-pressed={typed.stepIn === 'frames' && choice.frames === turn.frames}
+            onClick={() => patch({ stepIn: 'frames', step: String(choice.frames) })}
+          >
+            {`${choice.frames} frames`}
+          </Button>
+        ),
+      },
+      { key: 'step', head: 'Step', figure: true, cell: (choice) => `${tenthUm(choice.stepUm10)} mm` },
+      { key: 'marks', head: 'Steps on this tape', cell: evennessText },
+      {
+        key: 'jump',
+        head: 'Worst jump',
+        figure: true,
+        cell: (choice) =>
+          choice.jumpPart === 0 ? 'none' : `${numberText(choice.jumpPart * 100, 0)} % of a step`,
+      },
+      {
+        key: 'sets',
+        head: 'Even sets',
+        cell: (choice) => (choice.evenSets.length === 0 ? 'none' : choice.evenSets.join(' ')),
+      },
+      {
+        key: 'time',
+        head: 'Turning',
+        figure: true,
+        cell: (choice) => durationText(((choice.frames + turn.overlap) * turn.rows * stepMs) / 60_000),
+      },
+    ],
+    [patch, typed.stepIn, turn, stepMs],
+  )
+  if (turn.choices.length === 0) {
+    return (
+      <p className={css.note}>The tape cannot be read as finely as this step. Print a rim strip for it.</p>
+    )
+  }
+  return (
+    <div className={css.stack}>
+      <h3>Turns that close, the most even first</h3>
+      <div className={css.choices}>
+        <Table
+          caption="Turns that close on this rim"
+          columns={columns}
+          rows={turn.choices}
+          keyOf={(choice) => choice.frames}
+          empty={null}
+        />
+      </div>
+      <p className={css.note}>
+        A rim strip printed for the turn closes with any number of frames, every step alike: see Prints.
+      </p>
+    </div>
+  )
+}
+
+function Overlap({ plan }: { readonly plan: Plan }) {
+  const { patch } = usePlannerHand()
+  const { turn, cost } = plan
+  const third = turn.thirdOfTurn
+  const isMore = third > turn.overlap
+  const price =
+    cost && isMore
+      ? `, ${durationText(cost.thirdMs / 60_000)} more turning${cost.thirdMinor ? ` at a cost of ${moneyText(cost.thirdMinor, cost.currency)}` : ''}`
+      : ''
+  return (
+    <div className={css.said}>
+      <p>
+        {`${turn.framesToShoot} frames to shoot: ${turn.rows === 1 ? '' : `${turn.rows} rows of `}${turn.frames} and ${turn.overlap} past the turn. Where the marks close, one to three closing frames cover a slip.`}
+      </p>
+      {third > 0 ? (
+        <p>
+          <Button kind="quiet" disabled={!isMore} onClick={() => patch({ overlap: String(third) })}>
+            {`Overlap a third of the turn: ${third} frames`}
+          </Button>
+          <span className={css.note}>{isMore ? `for loops cut freely${price}` : 'is what is planned'}</span>
+        </p>
+      ) : null}
+    </div>
+  )
+}
+
+function Sets({ plan }: { readonly plan: Plan }) {
+  const { sets, smooth, turn } = plan
+  const gaps =
+    sets.shortestGap === sets.longestGap
+      ? `every ${sets.longestGap} frames, evenly`
+      : `every ${sets.shortestGap} or ${sets.longestGap} frames, spread as evenly as they can be`
+  const seam = sets.isSeamEven
+    ? 'and the seam is like the rest'
+    : `but at the seam ${degreesText(sets.seamDeg)}, ${pxText(smooth.pxOfDegrees(sets.seamDeg))} on screen, instead of ${degreesText(sets.nthGapDeg)}, ${pxText(smooth.pxOfDegrees(sets.nthGapDeg))}`
+  return (
+    <div className={css.stack}>
+      <h3>Frame sets out of the turn</h3>
+      <p>
+        {sets.even.length > 0
+          ? `Sets of ${sets.even.join(', ')} come out even.`
+          : 'No usual set comes out even.'}
+        {sets.uneven.length > 0 ? ` ${sets.uneven.join(', ')} do not.` : ''}
+      </p>
+      <FieldLine>
+        <Typing name="set" label="Frames of the set" />
+        <Typing name="nth" label="Or one frame in" />
+      </FieldLine>
+      <p>{`${sets.size} of ${turn.frames}: ${gaps}.`}</p>
+      <p>{`One in ${sets.nth}: ${sets.nthCount} frames, ${degreesText(sets.nthGapDeg)} apart, ${seam}.`}</p>
+    </div>
+  )
+}

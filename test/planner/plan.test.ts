@@ -1,0 +1,220 @@
+import { describe, expect, it } from 'vitest'
+import { sweptOutline } from '../../main/trade/optics/fill.ts'
+import type { PlannerBasis } from '../../renderer/planner/costView.ts'
+import { workOutPlan } from '../../renderer/planner/plan.ts'
+import { startingTyped } from '../../renderer/planner/prefill.ts'
+import { quoteAddress } from '../../renderer/planner/quoteAddress.ts'
+import { projected, seenFaces, steppedSolid } from '../../renderer/planner/solid.ts'
+import { addressOfTyped, plainTyped, typedOfAddress } from '../../renderer/planner/typed.ts'
+import { aClient } from '../builders.ts'
+import { aStudio } from '../studio.ts'
+
+async function alone(): Promise<PlannerBasis> {
+  const { api, db } = aStudio()
+  db.exec('UPDATE studio SET bench_hour_minor = 6000, desk_hour_minor = 4500')
+  const { basis, sizeLimitsMm } = await api.planner.start({ jobId: null })
+  return { basis, sizeLimitsMm, taxRateId: null }
+}
+
+describe('the whole plan', () => {
+  it('is worked out from the plain fields without a refusal', async () => {
+    const { plan, refusals, standing } = workOutPlan(plainTyped, await alone())
+    expect(refusals).toEqual({})
+    expect(standing.size).toBe(0)
+    expect(plan.cost?.figures.framesShot).toBe(247)
+  })
+
+  it('keeps a wrong part as it was and works the others out', async () => {
+    const studio = await alone()
+    const before = workOutPlan({ ...plainTyped, rim: '1200' }, studio).plan
+    const after = workOutPlan({ ...plainTyped, rim: '12x', swept: '100' }, studio, before)
+    expect(after.plan.turn).toBe(before.turn)
+    expect(after.plan.picture.sweptMm).toBe(100)
+    expect(Object.keys(after.refusals)).toEqual(['rim'])
+    expect([...after.standing]).toEqual(['turn'])
+  })
+
+  it('stands on the plain figures where an address is wrong from the start', async () => {
+    const { plan, refusals } = workOutPlan({ ...plainTyped, rim: '', focal: 'long', step: '' }, await alone())
+    expect(plan.turn.frames).toBe(244)
+    expect(Object.keys(refusals).sort()).toEqual(['focal', 'rim', 'step'])
+  })
+
+  it('prices so many spins by the studio’s hours, and the third of a turn by its own', async () => {
+    const studio = await alone()
+    const { plan } = workOutPlan({ ...plainTyped, spins: '3', stepSeconds: '6' }, studio)
+    expect(plan.cost?.spins).toBe(3)
+    expect(plan.cost?.stepMs).toBe(6000)
+    // (81 − 3) frames × 3 spins × 6 s = 1404 s, at 60.00 an hour: 23.40.
+    expect(plan.cost?.thirdMs).toBe(1_404_000)
+    expect(plan.cost?.thirdMinor).toBe(2340)
+    expect(plan.cost?.figures.netMinor).toBeGreaterThanOrEqual(plan.cost?.figures.cost?.p80Minor ?? Infinity)
+  })
+
+  it('counts the frames of all spins on cards and copies by the slower of card and reader', async () => {
+    const { plan } = workOutPlan(
+      {
+        ...plainTyped,
+        spins: '2',
+        bits: '14',
+        compression: '100',
+        cardGb: '64',
+        cardSpeed: '90',
+        readerSpeed: '45',
+      },
+      await alone(),
+    )
+    // 8256 × 5504 × 14 ÷ 8 = 79,521,792 bytes; 804 to a card of 64·10⁹; 494 × that at 45·10⁶ a second.
+    expect(plan.cards.frameBytes).toBe(79_521_792)
+    expect(plan.cards.space.framesPerCard).toBe(804)
+    expect(plan.cards.copyMs).toBe(Math.ceil((494 * 79_521_792) / 45_000))
+    expect(plan.cards.slower).toBe('reader')
+  })
+
+  it('plays a turn at every rate and repeats it for the wanted clip', async () => {
+    const { plan } = workOutPlan({ ...plainTyped, clip: '30' }, await alone())
+    const at25 = plan.loop.rates.find(({ name }) => name === '25')
+    // 244 ÷ 25 = 9.76 s, 9 s and 19 frames; four turns are 39.04 s (SMPTE ST 12-1 counts 25 frames to the second).
+    expect(at25?.seconds).toBeCloseTo(9.76, 9)
+    expect(at25?.timecode).toBe('00:00:09:19')
+    expect(at25?.repeats.repeats).toBe(4)
+    expect(plan.loop.rates).toHaveLength(9)
+  })
+
+  it.each([
+    ['start', '4'],
+    ['clip', '0'],
+    ['bits', '0'],
+    ['compression', '0'],
+    ['cardGb', '0.01'],
+    ['spins', '0'],
+    ['stepSeconds', 'quick'],
+    ['nth', '300'],
+  ] as const)('refuses %s of %s at its field and keeps the rest', async (key, text) => {
+    const { refusals, plan } = workOutPlan({ ...plainTyped, [key]: text }, await alone())
+    expect(refusals[key]).toMatch(/Enter|Use/)
+    expect(Object.keys(refusals)).toEqual([key])
+    expect(plan.turn.frames).toBe(244)
+  })
+
+  it('follows typing in under 16 ms', async () => {
+    const studio = await alone()
+    const times = Array.from({ length: 40 }, (_, k) => {
+      const begun = performance.now()
+      workOutPlan({ ...plainTyped, spins: '200', step: String(3 + k / 20) }, studio)
+      return performance.now() - begun
+    }).sort((a, b) => a - b)
+    // The quickest ones: what the work takes, and not what else the machine does meanwhile.
+    expect(times[2]).toBeLessThan(16)
+  })
+})
+
+describe('the address', () => {
+  it('names only what differs, and gives back what was typed, wrong or not', () => {
+    const typed = { ...plainTyped, rim: 'twelve', step: '6', upright: 'yes', set: '' }
+    const address = addressOfTyped(typed, plainTyped, '7')
+    expect(address.get('job')).toBe('7')
+    expect([...address.keys()]).toEqual(['job', 'rim', 'step', 'set', 'upright'])
+    expect(typedOfAddress(new URLSearchParams(address.toString()), plainTyped)).toEqual(typed)
+  })
+
+  it('leads to the quote of the job with the planned turn', () => {
+    expect(quoteAddress(7, { frames: 244, overlap: 3, rows: 2, rimUm10: 12_205_000 })).toBe(
+      '/jobs/7/quote?frames=244&overlap=3&rows=2&rim=1220.5',
+    )
+  })
+})
+
+describe('a plan for a job', () => {
+  it('starts from its brief and its largest product', async () => {
+    const { api } = aStudio()
+    const { clientId } = await api.clients.add(aClient())
+    const product = (code: string, widthMm: number) => ({
+      familyId: null,
+      code,
+      name: 'Lamp',
+      variant: null,
+      widthMm,
+      depthMm: widthMm,
+      heightMm: 300,
+      plan: 'round' as const,
+      sweptMm: null,
+      massG: null,
+      finish: 'gloss' as const,
+      gtin: null,
+      valueMinor: null,
+      startPose: null,
+      handlingNote: null,
+    })
+    const small = await api.products.add({ clientId, product: product('L-1', 90) })
+    const large = await api.products.add({ clientId, product: product('L-2', 420) })
+    const { jobId } = await api.jobs.add({
+      clientId,
+      job: {
+        contactId: null,
+        title: 'Lamps',
+        orderNumber: null,
+        buyerReference: null,
+        costCentre: null,
+        callBackDay: null,
+        dueDay: null,
+        promiseWorkingDays: null,
+        returnByDay: null,
+        note: null,
+      },
+      spins: [small, large].map(({ productId }) => ({ productIds: [productId] })),
+    })
+    const start = await api.planner.start({ jobId })
+    expect(start.job?.largest).toMatchObject({ code: 'L-2', sweptMm: 420 })
+    const typed = startingTyped(start)
+    // The plain standing brief: 244 frames and 3 past them, a loop of 1080 × 1080 at 25, a set of 24.
+    expect(typed).toMatchObject({
+      stepIn: 'frames',
+      step: '244',
+      overlap: '3',
+      rate: '25',
+      set: '24',
+      swept: '420',
+    })
+    const { plan, refusals } = workOutPlan(typed, {
+      basis: start.basis,
+      sizeLimitsMm: start.sizeLimitsMm,
+      taxRateId: start.job?.taxRateId ?? null,
+    })
+    expect(refusals).toEqual({})
+    expect(plan.cost?.spins).toBe(2)
+  })
+
+  it('is refused where the studio has no such job', async () => {
+    await expect(aStudio().api.planner.start({ jobId: 99 })).rejects.toThrow(/not in the studio/)
+  })
+})
+
+describe('the drawn solid', () => {
+  const cornersOf = (view: Parameters<typeof sweptOutline>[0]) =>
+    Array.from({ length: 360 }, (_, angle) =>
+      seenFaces(steppedSolid(view.sweptMm, view.heightMm), angle, view).flatMap(({ points }) => points),
+    ).flat()
+
+  it('stays inside the swept outline however it is turned', () => {
+    const view = { sweptMm: 200, heightMm: 240, distanceMm: 900, viewAngleDeg: 15 }
+    const outline = sweptOutline(view)
+    for (const { x, y } of cornersOf(view)) {
+      expect(Math.abs(x)).toBeLessThanOrEqual(outline.widthMm / 2 + 1e-6)
+      expect(-y).toBeLessThanOrEqual(outline.aboveMm + 1e-6)
+      expect(y).toBeLessThanOrEqual(outline.belowMm + 1e-6)
+    }
+  })
+
+  it('reaches the sides of the outline, so that its step is the outermost one', () => {
+    const view = { sweptMm: 200, heightMm: 240, distanceMm: 900, viewAngleDeg: 0 }
+    const widest = Math.max(...cornersOf(view).map(({ x }) => x))
+    expect(widest).toBeGreaterThan(sweptOutline(view).widthMm / 2 - 0.1)
+  })
+
+  it('draws what is nearer larger', () => {
+    const view = { distanceMm: 1000, viewAngleDeg: 0 }
+    // Central projection: at y = −100 the scale is 1000 ÷ 900.
+    expect(projected({ x: 90, y: -100, z: 0 }, view).x).toBeCloseTo(100, 9)
+  })
+})
