@@ -272,12 +272,19 @@ export interface QuoteListLine {
   readonly sentAt: string | null
   readonly validUntil: string | null
   readonly callBackDay: string | null
+  /** Why the client said no or the job was lost, and the price that was wanted or that won, where it is known. */
+  readonly lostReason: string | null
+  readonly lostPriceMinor: number | null
 }
 
-/** Which quotes: those that wait for a client's answer, those not sent yet, or all that ever were. */
+/**
+ * Which quotes: those that wait for a client's answer, those not sent yet, those that
+ * were not taken, or all that ever were.
+ */
 export const quoteFilters = {
-  open: `q.state = 'sent'`,
+  open: `q.state = 'sent' AND job.lost_at IS NULL AND job.cancelled_at IS NULL`,
   drafts: `q.state = 'draft'`,
+  lost: `(q.state IN ('declined', 'lapsed') OR (q.state = 'sent' AND job.lost_at IS NOT NULL))`,
   all: '1',
 } as const
 export type QuoteFilter = keyof typeof quoteFilters
@@ -302,10 +309,15 @@ export function listQuotes(
     db,
     `SELECT q.id, q.job_id AS jobId, job.number AS jobNumber, job.title AS jobTitle, client.name AS client, q.number,
        q.version, q.way, q.state, q.currency, q.net_minor AS netMinor, q.total_minor AS totalMinor, q.sent_at AS sentAt,
-       q.valid_until AS validUntil, job.call_back_day AS callBackDay
+       q.valid_until AS validUntil, job.call_back_day AS callBackDay, ifnull(q.decided_reason, job.lost_reason) AS lostReason,
+       ifnull(q.decided_price_minor, job.lost_price_minor) AS lostPriceMinor
      FROM quote q JOIN job ON job.id = q.job_id JOIN client ON client.id = job.client_id
      ${where} ORDER BY ${quoteOrders[order]} LIMIT ? OFFSET ?`,
   ).all(page.limit, page.offset)
-  const total = prepared<[], { n: number }>(db, `SELECT count(*) AS n FROM quote q ${where}`).get()?.n ?? 0
+  const total =
+    prepared<[], { n: number }>(
+      db,
+      `SELECT count(*) AS n FROM quote q JOIN job ON job.id = q.job_id ${where}`,
+    ).get()?.n ?? 0
   return { lines, total }
 }

@@ -13,6 +13,7 @@ import {
   theQuote,
   waysOf,
 } from '../../db/quoteDecisions.ts'
+import { quoteOutcomes } from '../../db/quoteOutcomes.ts'
 import {
   inputOf,
   keepQuotePaper,
@@ -29,8 +30,10 @@ import { theStudio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
 import { quoteSheet } from '../papers/quote.ts'
 import { printSheet, unprintable } from '../papers/sheet.ts'
-import { dayOf, instantAt } from '../trade/calendar.ts'
+import { addDays, dayOf, instantAt } from '../trade/calendar.ts'
+import { minorDigits } from '../trade/currency.ts'
 import { mmFromUm10, um10FromMm } from '../trade/length.ts'
+import { priceBands } from '../trade/priceBands.ts'
 import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
@@ -200,7 +203,7 @@ export const quoteCalls = router({
   list: call
     .input(
       z.object({
-        filter: z.enum(['open', 'drafts', 'all']).default('open'),
+        filter: z.enum(['open', 'drafts', 'lost', 'all']).default('open'),
         order: z.enum(['callBack', 'validUntil', 'newest', 'total']).default('callBack'),
         page,
       }),
@@ -209,7 +212,18 @@ export const quoteCalls = router({
       ...listQuotes(ctx.db, input.filter, input.order, input.page),
       today: today(ctx),
     })),
+
+  /** How often a quote was taken, by its price a spin, over two years in the studio's currency. */
+  outcomes: call.query(({ ctx }) => {
+    const { currency } = theStudio(ctx.db)
+    const sinceDay = addDays(today(ctx), -outcomeDays)
+    const outcomes = quoteOutcomes(ctx.db, currency, sinceDay)
+    return { currency, sinceDay, bands: priceBands(outcomes, 10 ** minorDigits(currency)) }
+  }),
 })
+
+/** Prices that are older say little about what a client takes today. */
+const outcomeDays = 730
 
 function today(ctx: InStudio): string {
   return dayOf(ctx.now, studioZone(ctx.db))
@@ -250,7 +264,7 @@ function contentOf(ctx: InStudio, jobId: Id<'job'>, typed: QuoteInput, words: Qu
     words,
     figures: workOutQuote(basis, input),
     stepMs: basis.pace.stepMs,
-    stepFromTakes: basis.stepFromTakes,
+    stepFromTakes: basis.paceFrom.takes,
   }
 }
 
