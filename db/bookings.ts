@@ -55,14 +55,21 @@ export interface BlockDraft extends Stretch {
   readonly overruledReason: string | null
 }
 
+/** Spins and people come as JSON within the row: a query apiece for every block would cost a week's plan dear. */
 type BookingRow = Omit<Booking, 'fromMinute' | 'toMinute' | 'day' | 'isFixed' | 'spins' | 'people'> & {
   readonly isFixed: 0 | 1
+  readonly spins: string
+  readonly people: string
 }
 
 const bookingColumns = `b.id, b.bench_id AS benchId, bench.name AS bench, b.kind, b.title, b.job_id AS jobId,
   job.number AS jobNumber, client.name AS client, b.rig_revision_id AS rigRevisionId, rig.name AS rig, v.revision,
   b.starts_at AS startsAt, b.ends_at AS endsAt, b.is_fixed AS isFixed, b.overruled_reason AS overruledReason, b.uid,
-  b.sequence`
+  b.sequence,
+  (SELECT json_group_array(json_object('shootId', shoot.id, 'name', shoot.name) ORDER BY bs.position)
+    FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id WHERE bs.booking_id = b.id) AS spins,
+  (SELECT json_group_array(json_object('id', person.id, 'name', person.name) ORDER BY person.id)
+    FROM booking_person bp JOIN person ON person.id = bp.person_id WHERE bp.booking_id = b.id) AS people`
 const bookingFrom = `FROM booking b JOIN bench ON bench.id = b.bench_id LEFT JOIN job ON job.id = b.job_id
   LEFT JOIN client ON client.id = job.client_id LEFT JOIN rig_revision v ON v.id = b.rig_revision_id
   LEFT JOIN rig ON rig.id = v.rig_id`
@@ -79,7 +86,7 @@ export function bookingsBetween(db: Db, benchId: Id<'bench'>, from: string, to: 
      ORDER BY b.starts_at`,
   )
     .all(benchId, earliest, to, from)
-    .map((row) => toBooking(db, row, zone))
+    .map((row) => toBooking(row, zone))
 }
 
 /** The blocks of a job that are not cancelled, in their order. */
@@ -90,7 +97,7 @@ export function bookingsOfJob(db: Db, jobId: Id<'job'>): readonly Booking[] {
     `SELECT ${bookingColumns} ${bookingFrom} WHERE b.job_id = ? AND b.cancelled_at IS NULL ORDER BY b.starts_at`,
   )
     .all(jobId)
-    .map((row) => toBooking(db, row, zone))
+    .map((row) => toBooking(row, zone))
 }
 
 /** One block, or undefined where there is none or it is cancelled. */
@@ -99,27 +106,20 @@ export function findBooking(db: Db, bookingId: Id<'booking'>): Booking | undefin
     db,
     `SELECT ${bookingColumns} ${bookingFrom} WHERE b.id = ? AND b.cancelled_at IS NULL`,
   ).get(bookingId)
-  return row && toBooking(db, row, studioZone(db))
+  return row && toBooking(row, studioZone(db))
 }
 
-function toBooking(db: Db, row: BookingRow, zone: string): Booking {
+function toBooking(row: BookingRow, zone: string): Booking {
+  const day = dayOf(row.startsAt, zone)
   return {
     ...row,
     isFixed: row.isFixed === 1,
-    day: dayOf(row.startsAt, zone),
+    day,
     fromMinute: minutesOfDay(row.startsAt, zone),
     // A block that ends at midnight ends its own day.
-    toMinute: dayOf(row.startsAt, zone) === dayOf(row.endsAt, zone) ? minutesOfDay(row.endsAt, zone) : 1440,
-    spins: prepared<[number], { shootId: Id<'shoot'>; name: string }>(
-      db,
-      `SELECT shoot.id AS shootId, shoot.name FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id
-       WHERE bs.booking_id = ? ORDER BY bs.position`,
-    ).all(row.id),
-    people: prepared<[number], { id: Id<'person'>; name: string }>(
-      db,
-      `SELECT person.id, person.name FROM booking_person bp JOIN person ON person.id = bp.person_id
-       WHERE bp.booking_id = ? ORDER BY person.id`,
-    ).all(row.id),
+    toMinute: day === dayOf(row.endsAt, zone) ? minutesOfDay(row.endsAt, zone) : 1440,
+    spins: JSON.parse(row.spins) as Booking['spins'],
+    people: JSON.parse(row.people) as Booking['people'],
   }
 }
 

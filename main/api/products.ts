@@ -86,7 +86,8 @@ export const productCalls = router({
     )
     .query(({ ctx, input }) => {
       const { lines, total } = listProducts(ctx.db, input, input.order, input.descending, input.page)
-      return { lines: lines.map((line) => withSizes(ctx.db, line)), total }
+      const limits = sizeLimitsMm(ctx.db)
+      return { lines: lines.map((line) => withSizes(line, limits)), total }
     }),
 
   one: call.input(z.object({ productId: idOf('product') })).query(({ ctx, input }) => {
@@ -95,7 +96,7 @@ export const productCalls = router({
     const family = product.familyId === null ? undefined : findFamily(ctx.db, product.familyId)
     const picture = product.pictureId === null ? undefined : attachmentById(ctx.db, product.pictureId)
     return {
-      product: withSizes(ctx.db, product),
+      product: withSizes(product, sizeLimitsMm(ctx.db)),
       clientName: client?.name ?? '',
       currency: client?.currency ?? '',
       family: family ?? null,
@@ -216,7 +217,7 @@ function umFromMm(mm: number | null, what: string): number | null {
 }
 
 /** A product as the page reads it: lengths in mm, its swept width (as measured and as it counts) and size class. */
-export function withSizes<T extends Product>(db: Db, product: T) {
+function withSizes<T extends Product>(product: T, limits: ReturnType<typeof sizeLimitsMm>) {
   const { widthUm, depthUm, heightUm, sweptUm, ...rest } = product
   const size = {
     plan: product.plan,
@@ -225,7 +226,6 @@ export function withSizes<T extends Product>(db: Db, product: T) {
     heightMm: mmFromUm(heightUm),
     sweptMm: mmFromUm(sweptUm),
   }
-  const limits = sizeLimitsMm(db)
   return {
     ...rest,
     ...size,
