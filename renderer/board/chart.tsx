@@ -155,7 +155,7 @@ function OpenedCrossing(props: {
       <ul className={css.opened}>
         {fold.jobs.map((job) => (
           <li key={job.jobId}>
-            <Link to={`/jobs/${job.jobId}`} className={css.openedJob} aria-label={jobSentence(job, today)}>
+            <Link to={`/jobs/${job.jobId}`} className={css.openedJob} title={jobSentence(job, today)}>
               <JobRing job={job} today={today} />
               <JobLines job={job} today={today} />
               <span className={css.openedTitle}>{job.title}</span>

@@ -78,7 +78,7 @@ export function DraftAdjustments(props: {
               <td>
                 <Button
                   kind="quiet"
-                  aria-label={`Take allowance or charge ${index + 1} away`}
+                  aria-label={`Take away allowance or charge ${index + 1}`}
                   onClick={() => onChange(adjustments.toSpliced(index, 1))}
                 >
                   Take away

@@ -121,7 +121,7 @@ function LineRow(props: {
       </td>
       <FigureCell>{netText(line, currency)}</FigureCell>
       <td>
-        <Button kind="quiet" aria-label={`Take line ${index + 1} away`} onClick={props.onRemove}>
+        <Button kind="quiet" aria-label={`Take away line ${index + 1}`} onClick={props.onRemove}>
           Take away
         </Button>
       </td>

@@ -38,7 +38,7 @@ export function Payments({ data }: { readonly data: InvoicePageData }) {
         return (
           <Button
             kind="quiet"
-            aria-label={`Take the payment of ${dayText(payment.day, today)} back`}
+            aria-label={`Take back the payment of ${dayText(payment.day, today)}`}
             onClick={() => setBack(payment)}
           >
             Take back

@@ -1,16 +1,18 @@
 import type { ReactNode } from 'react'
 import css from './page.module.css'
 
-/** A screen: its heading (which is also the window's title), a line under it, its acts, its contents. */
+/** A screen: its heading, a line under it, its acts, its contents. */
 export function Page(props: {
   readonly title: string
+  /** What the window is called where one heading stands over several pages; the heading where it is left out. */
+  readonly windowTitle?: string | undefined
   readonly lead?: ReactNode
   readonly acts?: ReactNode
   readonly children: ReactNode
 }) {
   return (
     <div className={css.page}>
-      <title>{`${props.title} · Turnsheet`}</title>
+      <title>{`${props.windowTitle ?? props.title} · Turnsheet`}</title>
       <header className={css.head}>
         <div className={css.title}>
           <h1>{props.title}</h1>

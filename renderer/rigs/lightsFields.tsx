@@ -25,7 +25,7 @@ export function LightsFields(props: {
             />
             <Button
               kind="quiet"
-              aria-label={`Take light ${lightLetter(index)} away`}
+              aria-label={`Take away light ${lightLetter(index)}`}
               onClick={() => onChange(lights.toSpliced(index, 1))}
             >
               Take away

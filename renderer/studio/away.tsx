@@ -41,7 +41,7 @@ export function AwayDialog(props: { readonly person: Person; readonly onClose: (
       cell: ({ id, fromDay }) => (
         <Button
           kind="quiet"
-          aria-label={`Take the days from ${dayText(fromDay, today)} away`}
+          aria-label={`Take away the days from ${dayText(fromDay, today)}`}
           onClick={() => remove.run(id)}
         >
           Take away

@@ -38,7 +38,7 @@ export function Closures({ benches }: { readonly benches: readonly Bench[] }) {
       isHeadSpoken: true,
       tight: true,
       cell: ({ id, reason }) => (
-        <Button kind="quiet" aria-label={`Take ${reason} away`} onClick={() => remove.run(id)}>
+        <Button kind="quiet" aria-label={`Take away ${reason}`} onClick={() => remove.run(id)}>
           Take away
         </Button>
       ),

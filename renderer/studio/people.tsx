@@ -78,7 +78,7 @@ function useColumns(open: (one: Person) => void, away: (one: Person) => void): r
       cell: (one) => (
         <span className={css.cellActs}>
           {one.leftAt ? null : (
-            <Button kind="quiet" aria-label={`Days ${one.name} is away`} onClick={() => away(one)}>
+            <Button kind="quiet" aria-label={`Days away of ${one.name}`} onClick={() => away(one)}>
               Days away
             </Button>
           )}

@@ -126,7 +126,7 @@ export function PriceRows(props: {
               <td>
                 <Button
                   kind="quiet"
-                  aria-label={`Take row ${index + 1} away`}
+                  aria-label={`Take away row ${index + 1}`}
                   onClick={() => onChange(prices.toSpliced(index, 1))}
                 >
                   Take away
@@ -206,7 +206,7 @@ export function BreakRows(props: {
               <td>
                 <Button
                   kind="quiet"
-                  aria-label={`Take break ${index + 1} away`}
+                  aria-label={`Take away break ${index + 1}`}
                   onClick={() => onChange(breaks.toSpliced(index, 1))}
                 >
                   Take away

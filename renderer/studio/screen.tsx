@@ -1,4 +1,4 @@
-import { Navigate, NavLink, Route, Routes } from 'react-router'
+import { Navigate, NavLink, Route, Routes, useParams } from 'react-router'
 import { Page } from '../parts/page.tsx'
 import { NoSuchPage } from '../shell/no-such-page.tsx'
 import { useStudio } from '../shell/studio.ts'
@@ -32,7 +32,7 @@ const sections = [
 export function Screen() {
   const { name } = useStudio()
   return (
-    <Page title="Studio" lead={name}>
+    <Page title="Studio" windowTitle={`${useSectionWord()}, Studio`} lead={name}>
       <div className={css.studio}>
         <nav className={css.sections} aria-label="Parts of the studio’s settings">
           {sections.map(([path, word]) => (
@@ -63,4 +63,12 @@ export function Screen() {
       </div>
     </Page>
   )
+}
+
+/** Which part of the settings one is at. */
+function useSectionWord(): string {
+  const at = useParams()['*'] ?? ''
+  if (at === 'prices/new') return 'New price list'
+  if (at.startsWith('prices/')) return 'A price list'
+  return sections.find(([path]) => path === at)?.[1] ?? 'Parts'
 }

@@ -1,0 +1,96 @@
+import type { Db } from '../../db/open.ts'
+
+/** One screen of the program: what it is called here, and where it is in the studio that was made for it. */
+export interface Screen {
+  readonly name: string
+  readonly path: (db: Db) => string
+}
+
+/** The pages of a job, by their addresses. */
+const jobPages = [
+  'brief',
+  'spins',
+  'quote',
+  'samples',
+  'bench',
+  'takes',
+  'yes',
+  'delivery',
+  'invoice',
+  'history',
+  'change',
+]
+
+/** Stations at which a job's pages hold something else each. */
+const stations = ['enquiry', 'takes', 'yes', 'paid']
+
+const studioSections = [
+  'name',
+  'money',
+  'tax',
+  'times',
+  'finishing',
+  'prices',
+  'prices/new',
+  'people',
+  'benches',
+  'numbers',
+  'backup',
+]
+
+type Finding = (db: Db) => string
+
+const one =
+  (sql: string): Finding =>
+  (db) =>
+    String(db.prepare(sql).pluck().get())
+const first = (table: string) => one(`SELECT min(id) FROM ${table}`)
+const last = (table: string, where: string) => one(`SELECT max(id) FROM ${table} WHERE ${where}`)
+const lastJobAt = (station: string) =>
+  one(`SELECT max(job_id) FROM job_standing WHERE station = '${station}'`)
+
+/** An address, whose `*` is an id of what the studio holds. */
+function at(pattern: string, name = pattern, id: Finding = () => ''): Screen {
+  return { name, path: (db) => `/${pattern.replace('*', id(db))}` }
+}
+
+/** Every screen there is. */
+export const screens: readonly Screen[] = [
+  at('board', 'the board'),
+  at('board?as=list', 'the board as a list'),
+  at('board?late=yes', 'the board of what is late'),
+  at('jobs', 'all jobs'),
+  at('jobs/new', 'a new job'),
+  at('jobs/new?client=*', 'a new job for a client', first('client')),
+  ...stations.flatMap((station) =>
+    jobPages.map((page) => at(`jobs/*/${page}`, `${page} of a job at ${station}`, lastJobAt(station))),
+  ),
+  at('shelf', 'the shelf'),
+  at('quotes', 'all quotes'),
+  at('clients', 'all clients'),
+  at('clients/new', 'a new client'),
+  at('clients/*', 'a client', first('client')),
+  at('clients/*/change', 'a client’s form', first('client')),
+  at('products', 'all products'),
+  at('products/new', 'a new product'),
+  at('products/import?client=*', 'taking in a product list', first('client')),
+  at('products/*', 'a product', first('product')),
+  at('products/*/change', 'a product’s form', first('product')),
+  at('rigs', 'all rigs'),
+  at('rigs/new', 'a new rig'),
+  at('rigs/platters', 'the platters'),
+  at('rigs/equipment', 'the equipment'),
+  at('rigs/*', 'a rig', first('rig')),
+  at('rigs/*/revise', 'a rig’s next revision', first('rig')),
+  at('bench', 'the benches’ week'),
+  at('bench?view=day', 'the benches’ day'),
+  at('bench/1/*', 'the sheet of a bench’s day', one('SELECT substr(max(starts_at), 1, 10) FROM booking')),
+  at('takes/*', 'a take that runs', last('take', 'ended_at IS NULL')),
+  at('takes/*', 'a take that was kept', last('take', "verdict = 'keep'")),
+  at('invoices', 'all invoices'),
+  at('invoices/*', 'an issued invoice', last('invoice', "kind = 'invoice'")),
+  at('invoices/*', 'an issued deposit', last('invoice', "kind = 'deposit'")),
+  ...studioSections.map((section) => at(`studio/${section}`)),
+  at('studio/prices/*', 'a price list', first('price_list')),
+  at('no-such-place', 'an address that is none'),
+]
