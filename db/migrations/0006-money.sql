@@ -199,7 +199,7 @@ CREATE TABLE invoice (
 ) STRICT;
 CREATE INDEX invoice_by_job ON invoice (job_id) WHERE job_id IS NOT NULL;
 CREATE INDEX invoice_by_client ON invoice (client_id, issue_day);
-CREATE INDEX invoice_issued_by_due ON invoice (due_day) WHERE state = 'issued';
+CREATE INDEX invoice_drafts ON invoice (id) WHERE state = 'draft';
 CREATE INDEX invoice_corrections ON invoice (corrects_id) WHERE corrects_id IS NOT NULL;
 CREATE UNIQUE INDEX one_draft_per_job_and_kind ON invoice (job_id, kind) WHERE state = 'draft' AND job_id IS NOT NULL;
 CREATE TRIGGER invoice_issued_stays BEFORE UPDATE ON invoice WHEN OLD.state = 'issued'

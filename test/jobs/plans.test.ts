@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest'
+import { aProduct } from '../builders.ts'
+import { anOrder, deliver } from '../invoices/order.ts'
 import { aStudio } from '../studio.ts'
 import { aJob } from './aJob.ts'
 import { turn } from './aTake.ts'
@@ -38,6 +40,38 @@ describe('the queries of jobs, spins, samples and the board', () => {
       await api.search.find({ text: 'Spring' })
       await api.search.find({ text: 'J-' })
       await api.jobs.cancel({ jobId, reason: 'over' })
+    })
+    expect(scans).toEqual([])
+  })
+
+  it('nor do those of invoices, quotes, products and bench days', async () => {
+    const studio = aStudio()
+    const { api, db } = studio
+    const scans = await scansDuring(db, async () => {
+      const { jobId, shootIds, clientId } = await anOrder(studio, [
+        { kind: 'spins', quantityMilli: 2000, priceMinor: 5200, netMinor: 10_400, spins: 2 },
+      ])
+      await api.invoices.issue(await api.invoices.draftDeposit({ jobId, depositPpm: 300_000 }))
+      deliver(studio, jobId, shootIds)
+      const bill = await api.invoices.draft({ jobId })
+      await api.invoices.issue(bill)
+      const pay = { ...bill, day: '2026-03-02', way: 'transfer' as const, reference: null, note: null }
+      await api.invoices.pay({ ...pay, amountMinor: 100_000 })
+      await api.invoices.one(bill)
+      await api.invoices.ofJob({ jobId })
+      await api.invoices.draftCredit({ ...bill, reason: 'All of it', part: null })
+      for (const filter of ['open', 'overdue', 'drafts'] as const) await api.invoices.list({ filter })
+      await api.quotes.ofJob({ jobId })
+      await api.quotes.list({})
+      await api.clients.one({ clientId })
+      await api.clients.names()
+      const { productId } = await api.products.add({ clientId, product: aProduct() })
+      await api.products.one({ productId })
+      await api.products.list({ clientId })
+      await api.products.list({ text: 'K-1' })
+      await api.families.list({ clientId })
+      await api.bookings.ofJob({ jobId })
+      await api.benches.waiting({})
     })
     expect(scans).toEqual([])
   })

@@ -2,8 +2,8 @@ import type { Db } from '../../db/open.ts'
 
 /**
  * Runs the work and gives, for every SELECT, UPDATE, INSERT or DELETE it prepared, the steps of its query plan that
- * read a table from end to end without an index made for that (an index over open jobs or samples that are here
- * reads only those; the newest takes are read up to a limit).
+ * read a table from end to end without an index made for that. An index over what is open (jobs, quotes, invoices,
+ * drafts) or here (samples) reads only that; the newest takes are read up to a limit.
  * See https://sqlite.org/eqp.html: a step that begins with SCAN visits every row.
  */
 export async function scansDuring(db: Db, work: () => Promise<unknown>): Promise<readonly string[]> {
@@ -23,12 +23,14 @@ export async function scansDuring(db: Db, work: () => Promise<unknown>): Promise
 }
 
 const fine =
-  /USING (COVERING )?INDEX (open_jobs|sample_here|take_by_start)|VIRTUAL TABLE|CONSTANT ROW|^SCAN (matching|studio|pace|handling|bench|opening|closure|client|device|rig_revision)\b/u
+  /USING (COVERING )?INDEX (open_jobs|sample_here|take_by_start|invoice_account_open|invoice_drafts|quote_open)|VIRTUAL TABLE|CONSTANT ROW|^SCAN (matching|studio|pace|handling|bench|opening|closure|tax_rate|client|device|rig_revision)\b/u
 
 function planOf(prepare: Db['prepare'], text: string): readonly string[] {
   // The plan of a plain INSERT names child tables that are read only while a deferred reference is broken.
   if (!/^\s*(SELECT|WITH|UPDATE|DELETE|INSERT[^;]*SELECT)/iu.test(text)) return []
-  const plan = prepare(`EXPLAIN QUERY PLAN ${text.replace(/[?@]\w*/gu, "'1'")}`).all() as { detail: string }[]
+  const plan = prepare(
+    `EXPLAIN QUERY PLAN ${text.replace(/[?@]\w*|(?<=[\s=(<>]):[a-z]\w*/gu, "'1'")}`,
+  ).all() as { detail: string }[]
   return plan
     .map(({ detail }) => detail)
     .filter((detail) => detail.startsWith('SCAN') && !fine.test(detail))
