@@ -1,3 +1,4 @@
+import { nameWithVariant } from '../main/trade/productName.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
@@ -86,9 +87,9 @@ function productNames(db: Db, jobId: Id<'job'>, productIds: readonly Id<'product
   }
   return productIds
     .map((productId) => {
-      const product = prepared<[number, number], { name: string; isTheirs: 0 | 1 }>(
+      const product = prepared<[number, number], { name: string; variant: string | null; isTheirs: 0 | 1 }>(
         db,
-        `SELECT p.name || ifnull(', ' || p.variant, '') AS name, p.client_id = job.client_id AS isTheirs
+        `SELECT p.name, p.variant, p.client_id = job.client_id AS isTheirs
          FROM product p JOIN job ON job.id = ? WHERE p.id = ?`,
       ).get(jobId, productId)
       if (!product) throw new Refusal('no-product', 'A product named for a spin is not in the studio.')
@@ -98,7 +99,7 @@ function productNames(db: Db, jobId: Id<'job'>, productIds: readonly Id<'product
           `“${product.name}” belongs to another client. Choose products of this job’s client.`,
         )
       }
-      return product.name
+      return nameWithVariant(product.name, product.variant)
     })
     .join(' and ')
 }

@@ -13,6 +13,7 @@ export interface ShelfLine {
   readonly clientName: string
   readonly code: string
   readonly name: string
+  readonly variant: string | null
   readonly state: SampleState
   readonly arrivedAt: string
   readonly condition: string | null
@@ -74,7 +75,7 @@ export function shelf(
   const lines = prepared<object, Omit<ShelfLine, 'isDone'> & { isDone: 0 | 1 }>(
     db,
     `SELECT sample.id AS sampleId, job.id AS jobId, job.number AS jobNumber, client.name AS clientName, product.code,
-       product.name, sample.state, sample.arrived_at AS arrivedAt, sample.condition, sample.place,
+       product.name, product.variant, sample.state, sample.arrived_at AS arrivedAt, sample.condition, sample.place,
        sample.value_minor AS valueMinor, job.currency, sample.fate, job.return_by_day AS returnByDay,
        ${isDone} AS isDone
      ${shelfFrom} ${parts[part]} ORDER BY ${shelfOrders[order]} ${way}, sample.id LIMIT @limit OFFSET @offset`,

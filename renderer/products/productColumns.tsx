@@ -1,4 +1,5 @@
 import type { Answers } from '../../main/api/types.ts'
+import { nameWithVariant } from '../../main/trade/productName.ts'
 import words from '../look/words.module.css'
 import { massText, numberText, withUnit } from '../parts/format.ts'
 import type { Column } from '../parts/table.tsx'
@@ -26,7 +27,7 @@ const columns = {
     head: 'Product',
     sort: 'name',
     cell: ({ name, variant }) =>
-      variant === null ? (
+      variant === null || nameWithVariant(name, variant) === name ? (
         name
       ) : (
         <>

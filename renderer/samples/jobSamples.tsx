@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
+import { nameWithVariant } from '../../main/trade/productName.ts'
 import { movesAllowed, type SampleMove, sampleStateWords } from '../../main/trade/samples.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
@@ -69,8 +70,8 @@ function columnsFor(today: string, timeZone: string, currency: string): readonly
       tight: true,
       cell: ({ code }) => <span className={words.mono}>{code}</span>,
     },
-    { key: 'name', head: 'Product', cell: ({ name, variant }) => (variant ? `${name}, ${variant}` : name) },
-    { key: 'state', head: 'Is', cell: (sample) => <State sample={sample} /> },
+    { key: 'name', head: 'Product', cell: ({ name, variant }) => nameWithVariant(name, variant) },
+    { key: 'state', head: 'Stands', cell: (sample) => <State sample={sample} /> },
     {
       key: 'expected',
       head: 'Expected',

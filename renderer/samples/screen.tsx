@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Link } from 'react-router'
 import type { Answers, Asks } from '../../main/api/types.ts'
+import { nameWithVariant } from '../../main/trade/productName.ts'
 import { movesAllowed, type SampleMove, sampleStateWords } from '../../main/trade/samples.ts'
 import words from '../look/words.module.css'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -104,7 +105,7 @@ function columnsFor(today: string, timeZone: string): readonly Column<ShelfLine>
       sort: 'code',
       cell: ({ code }) => <span className={words.mono}>{code}</span>,
     },
-    { key: 'name', head: 'Product', cell: ({ name }) => name },
+    { key: 'name', head: 'Product', cell: ({ name, variant }) => nameWithVariant(name, variant) },
     { key: 'client', head: 'Client', sort: 'client', cell: ({ clientName }) => clientName },
     {
       key: 'job',
@@ -113,7 +114,7 @@ function columnsFor(today: string, timeZone: string): readonly Column<ShelfLine>
       sort: 'job',
       cell: ({ jobId, jobNumber }) => <Link to={`/jobs/${jobId}/samples`}>{jobNumber}</Link>,
     },
-    { key: 'state', head: 'Is', cell: ({ state }) => sampleStateWords[state] },
+    { key: 'state', head: 'Stands', tight: true, cell: ({ state }) => sampleStateWords[state] },
     { key: 'condition', head: 'Condition', cell: ({ condition }) => condition },
     {
       key: 'arrived',

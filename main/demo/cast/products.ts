@@ -240,7 +240,7 @@ export const castProducts: readonly CastProduct[] = [
   ...of('perfume', 'box', [
     [
       'OD-50A',
-      'Flacon Erster Regen, 50 ml',
+      'Flacon Erster Regen',
       [62, 34, 108],
       236,
       'clear',
@@ -249,7 +249,7 @@ export const castProducts: readonly CastProduct[] = [
     ],
     [
       'OD-30A',
-      'Flacon Erster Regen, 30 ml',
+      'Flacon Erster Regen',
       [52, 30, 92],
       168,
       'clear',
