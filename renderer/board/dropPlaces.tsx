@@ -6,7 +6,7 @@ export type DropPlace = 'high' | 'normal' | 'low' | 'hold' | 'release'
 /** Where a job that is being dragged can be let go: its priority, or a hold. The keys p and h do the same. */
 export function DropPlaces(props: { readonly isHeld: boolean; readonly onDrop: (place: DropPlace) => void }) {
   const places: readonly (readonly [DropPlace, string])[] = [
-    ['high', 'First'],
+    ['high', 'Ahead of others'],
     ['normal', 'As it comes'],
     ['low', 'Last'],
     props.isHeld ? ['release', 'Release from hold'] : ['hold', 'Hold'],

@@ -24,7 +24,8 @@ export function JobAtCrossing(props: {
       to={`/jobs/${job.jobId}`}
       className={hung.isBare ? `${css.hung} ${css.bare}` : css.hung}
       style={placeStyle(hung)}
-      aria-label={sentence}
+      // Its words are its name where it has any; the whole sentence is its description.
+      aria-label={hung.isBare ? sentence : undefined}
       title={sentence}
       tabIndex={props.isStop ? 0 : -1}
       data-hung={hung.x}
@@ -51,14 +52,14 @@ export function JobLines({ job, today }: { readonly job: BoardJob; readonly toda
   return (
     <span className={css.words}>
       <span className={css.client}>
-        {job.priority === 'high' ? <b className={css.first}>first </b> : null}
+        {job.priority === 'high' ? <b className={css.ahead}>ahead </b> : null}
         {job.priority === 'low' ? <span className={css.last}>last </span> : null}
         {job.clientName}
       </span>
       <span className={css.act}>
-        {left ? <span className={isLate(job, today) ? css.late : css.hours}>{left}</span> : null}
-        {left ? ' · ' : null}
-        {job.holdUntil === null ? nextActText(job) : `held until ${dayText(job.holdUntil, today)}`}
+        {isLate(job, today) ? <span className={css.late}>late · </span> : null}
+        {left ? <span className={css.hours}>{`${left} · `}</span> : null}
+        {job.holdUntil === null ? nextActText(job) : `held to ${dayText(job.holdUntil, today)}`}
       </span>
     </span>
   )

@@ -17,7 +17,7 @@ export interface WordedJob {
 }
 
 /** Names of the three priorities, as a person gives them. */
-export const priorityWords = { high: 'first', normal: 'as it comes', low: 'last' } as const
+export const priorityWords = { high: 'ahead of others', normal: 'as it comes', low: 'last' } as const
 
 /** How many spins have every row kept: what the job's small ring shows as done. */
 export function spinsTurned({ spread }: Pick<WordedJob, 'spread'>): number {
@@ -29,6 +29,14 @@ export function benchLeftText({ benchMsLeft }: Pick<WordedJob, 'benchMsLeft'>): 
   return benchMsLeft > 0 ? durationText(benchMsLeft / 60_000) : ''
 }
 
+/** What is waited for, short enough to stand beside a ring. */
+const shortWaits: Readonly<Record<string, string>> = {
+  'the quote to be sent': 'quote to send',
+  'the client’s answer to the quote': 'their answer',
+  'the client’s order number': 'order number',
+  'the products to be spun': 'products',
+}
+
 /**
  * The next act in a few words, where the station is known already: how many of the spins stand there, else what
  * is waited for.
@@ -36,7 +44,7 @@ export function benchLeftText({ benchMsLeft }: Pick<WordedJob, 'benchMsLeft'>): 
 export function nextActText(job: WordedJob): string {
   const { station, spins, spread } = job
   const here = station in spread ? spread[station as SpinStation] : 0
-  if (here === 0) return job.waitsFor
+  if (here === 0) return shortWaits[job.waitsFor] ?? job.waitsFor
   return here === spins ? countText(spins, 'spin') : `${here} of ${countText(spins, 'spin')}`
 }
 
