@@ -16,7 +16,11 @@ const fieldWords: Readonly<Record<string, string>> = {
   note: 'note',
 }
 
-const priorityWords: Readonly<Record<string, string>> = { high: 'first', normal: 'as it comes', low: 'last' }
+const priorityWords: Readonly<Record<string, string>> = {
+  high: 'ahead of others',
+  normal: 'as it comes',
+  low: 'last',
+}
 
 /**
  * A happening of the event log as a sentence for a job's history: 'Samples arrived: KN-01, KN-02, at shelf B2.'
@@ -27,7 +31,7 @@ export function historySentence(what: string, detail: Detail): string {
     subjectPart(detail),
     priorityPart(detail.priority),
     textPart('cause: ', detail.cause),
-    textPart('until ', detail.until),
+    textPart('until ', dayWords(detail.until)),
     textPart('at ', detail.place),
     textPart('by ', detail.carrier),
     textPart('condition: ', detail.condition),
@@ -62,6 +66,20 @@ function textPart(before: string, value: unknown): string {
   return typeof value === 'string' && value !== '' ? `${before}${value}` : ''
 }
 
+const calendarDay = /^\d{4}-\d{2}-\d{2}$/
+const dayFormat = new Intl.DateTimeFormat('en-GB', {
+  day: 'numeric',
+  month: 'long',
+  year: 'numeric',
+  timeZone: 'UTC',
+})
+
+/** A calendar day as it is said, '5 December 2026'; anything else as it is. */
+function dayWords(value: unknown): unknown {
+  if (typeof value !== 'string' || !calendarDay.test(value)) return value
+  return dayFormat.format(new Date(`${value}T00:00:00Z`))
+}
+
 function quotedPart(value: unknown): string {
   return typeof value === 'string' && value !== '' ? `“${value}”` : ''
 }
@@ -73,8 +91,9 @@ function changesPart(changes: unknown): string {
       const word = fieldWords[field] ?? field
       // Ids and notes say nothing to a reader; that they changed does.
       if (field === 'contactId' || field === 'note') return `${word} changed`
-      if (to === null) return `${word} emptied, was ${String(from)}`
-      return from === null ? `${word} ${String(to)}` : `${word} ${String(to)}, was ${String(from)}`
+      const [before, after] = [String(dayWords(from)), String(dayWords(to))]
+      if (to === null) return `${word} emptied, was ${before}`
+      return from === null ? `${word} ${after}` : `${word} ${after}, was ${before}`
     })
     .join('; ')
 }
