@@ -1,6 +1,7 @@
 import { type BriefDraft, insertBrief, rewriteBrief } from './briefs.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
+import { neverLate } from './jobLists.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
@@ -121,7 +122,8 @@ export function listClients(
     db,
     `SELECT client.id, client.name, client.trade, client.city,
        (SELECT count(*) FROM job_standing s WHERE s.client_id = client.id AND s.is_open = 1) AS openJobs,
-       (SELECT min(due_day) FROM job_standing s WHERE s.client_id = client.id AND s.is_open = 1) AS nextDueDay,
+       (SELECT min(due_day) FROM job_standing s WHERE s.client_id = client.id AND s.is_open = 1
+          AND s.station NOT IN (${neverLate})) AS nextDueDay,
        (SELECT count(*) FROM product p WHERE p.client_id = client.id AND p.archived_at IS NULL) AS products
      FROM client WHERE ${where} ORDER BY ${terms.join(', ')} LIMIT ? OFFSET ?`,
   ).all(...values, page.limit, page.offset)

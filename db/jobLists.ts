@@ -98,7 +98,8 @@ export function listJobs(
   return { lines: lines.map(toLine), total: total?.n ?? 0 }
 }
 
-const neverLate = stationsNeverLate.map((station) => `'${station}'`).join(', ')
+/** The same as a list in SQL. */
+export const neverLate = stationsNeverLate.map((station) => `'${station}'`).join(', ')
 
 /** The filter as SQL made of fixed texts alone, with the values to bind to it. */
 export function conditionOf(filter: JobFilter, { today, now }: Present) {

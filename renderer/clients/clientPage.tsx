@@ -1,12 +1,15 @@
 import { useState } from 'react'
 import { useParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
+import { isLate } from '../../main/trade/standing.ts'
 import { BriefSheet } from '../briefs/briefSheet.tsx'
+import { WaitsFor } from '../jobs/jobTable.tsx'
+import { dueWords } from '../jobs/jobWords.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Confirm } from '../parts/dialog.tsx'
-import { countText, dueText, numberText } from '../parts/format.ts'
+import { countText, numberText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Columns, Empty, Fact, Page, Part, Sheet } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -22,7 +25,11 @@ type WholeClient = Answers['clients']['one']
 export function ClientPage() {
   const clientId = Number(useParams().clientId)
   const answer = useAsk(['clients', 'one', clientId], () => api.clients.one.query({ clientId }))
-  return <Asked of={answer}>{(whole) => <Client key={clientId} whole={whole} />}</Asked>
+  return (
+    <Asked of={answer} isPage>
+      {(whole) => <Client key={clientId} whole={whole} />}
+    </Asked>
+  )
 }
 
 function Client({ whole }: { readonly whole: WholeClient }) {
@@ -107,16 +114,15 @@ function OpenJobs({ clientId }: { readonly clientId: number }) {
     { key: 'title', head: 'Job', cell: (job) => job.title },
     { key: 'number', head: 'Number', tight: true, cell: (job) => job.number },
     { key: 'station', head: 'Station', tight: true, cell: (job) => job.station },
-    { key: 'waitsFor', head: 'Waits for', cell: (job) => job.waitsFor },
+    { key: 'waitsFor', head: 'Waits for', cell: (job) => <WaitsFor job={job} today={today} /> },
     {
       key: 'due',
       head: 'Due',
       figure: true,
       tight: true,
-      cell: ({ dueDay }) =>
-        dueDay === null ? null : (
-          <span className={dueDay < today ? words.late : undefined}>{dueText(dueDay, today)}</span>
-        ),
+      cell: (job) => (
+        <span className={isLate(job, today) ? words.late : undefined}>{dueWords(job, today)}</span>
+      ),
     },
   ]
   return (

@@ -93,7 +93,8 @@ function columnsFor(today: string): readonly Column<JobLine>[] {
   ]
 }
 
-function WaitsFor({ job, today }: { readonly job: JobLine; readonly today: string }) {
+/** What a job waits for, or until when and why it is on hold. */
+export function WaitsFor({ job, today }: { readonly job: JobLine; readonly today: string }) {
   if (job.holdUntil === null) return job.waitsFor
   return (
     <span className={words.quiet}>{`on hold until ${dayText(job.holdUntil, today)}: ${job.holdReason}`}</span>
