@@ -13,7 +13,7 @@ import { useNotice } from '../parts/notice.tsx'
 import { Columns, Page } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { countryChoices, currencyChoices, likelyCountry } from '../start/places.ts'
+import { countryChoices, currencyChoices } from '../start/places.ts'
 import { type ClientValue, clientValueOf, newClientValue, sentClient } from './clientValue.ts'
 import { ContactsFields } from './contactsFields.tsx'
 
@@ -21,16 +21,21 @@ import { ContactsFields } from './contactsFields.tsx'
 export function NewClient() {
   const { currency } = useStudio()
   const brief = useAsk(['clients', 'plainBrief'], () => api.clients.plainBrief.query())
+  const studio = useAsk(['studio', 'one'], () => api.studio.one.query())
   return (
     <Asked of={brief}>
       {(plain) => (
-        <ClientForm
-          title="Add a client"
-          start={newClientValue(likelyCountry(navigator.language), currency, plain)}
-          save={async (value) => (await api.clients.add.mutate(sentClient(value))).clientId}
-          act="Add the client"
-          leave="/clients"
-        />
+        <Asked of={studio}>
+          {({ studio: { country } }) => (
+            <ClientForm
+              title="Add a client"
+              start={newClientValue(country, currency, plain)}
+              save={async (value) => (await api.clients.add.mutate(sentClient(value))).clientId}
+              act="Add the client"
+              leave="/clients"
+            />
+          )}
+        </Asked>
       )}
     </Asked>
   )
@@ -41,7 +46,7 @@ export function ChangeClient() {
   const clientId = Number(useParams().clientId)
   const answer = useAsk(['clients', 'one', clientId], () => api.clients.one.query({ clientId }))
   return (
-    <Asked of={answer}>
+    <Asked of={answer} isPage>
       {(whole) => (
         <ClientForm
           key={clientId}
