@@ -17,7 +17,7 @@ import { invoiceState } from '../trade/invoice.ts'
 import { call, day, idOf, maybeText, page, router, text } from './kit.ts'
 
 const invoiceId = idOf('invoice')
-const minor = z.int('Money is whole minor units.')
+const minor = z.int('No amount is entered here. Type it in.')
 const ratePpm = z.int().min(0).max(1_000_000)
 const category = z.enum(taxCategories)
 
@@ -62,7 +62,7 @@ const DraftInput = z.object({
 const PaymentInput = z.object({
   invoiceId,
   day,
-  amountMinor: minor,
+  amountMinor: z.int('The amount that came in is missing. Type it in.'),
   way: z.enum(['transfer', 'card', 'cash', 'cheque', 'other']),
   reference: maybeText(140),
   note: maybeText(400),

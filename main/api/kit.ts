@@ -4,6 +4,7 @@ import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import { Refusal } from '../trade/refusal.ts'
 import type { StudioHouse } from './house.ts'
+import { refusalOfZod } from './refusalOfZod.ts'
 
 /** Who sends a call: the person working at a device. The event log points at both. */
 export interface Who {
@@ -116,14 +117,3 @@ export function maybeText(longest = 2000) {
 export const page = z
   .object({ offset: z.int().min(0), limit: z.int().min(1).max(500) })
   .default({ offset: 0, limit: 100 })
-
-function refusalOfZod(error: z.ZodError): RefusalData {
-  const first = error.issues[0]
-  const field = first?.path.map(String).join('.')
-  return {
-    code: 'not-valid',
-    sentence: first ? first.message : 'What was sent could not be read.',
-    field: field || undefined,
-    canOverrule: false,
-  }
-}

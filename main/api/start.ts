@@ -10,7 +10,7 @@ const timeZone = z
   .refine(isTimeZone, 'This is no time zone of the IANA list. Choose one such as Europe/Berlin.')
 const currency = z
   .string()
-  .regex(/^[A-Z]{3}$/, 'A currency is three letters, as in EUR.')
+  .regex(/^[A-Z]{3}$/, 'The currency of your prices is not chosen. Choose it.')
   .refine((code) => currencyCodes.includes(code), 'This is no currency of ISO 4217.')
 const country = z.string().regex(/^[A-Z]{2}$/, 'A country is two letters, as in DE.')
 
@@ -22,7 +22,10 @@ const NewStudioInput = z.object({
   timeZone,
   locale: z.string().min(2),
   taxName: text('The name of the tax', 60),
-  taxRatePpm: z.int().min(0).max(1_000_000),
+  taxRatePpm: z
+    .int('The usual rate is missing. Enter 0 where you charge none.')
+    .min(0, 'A rate is not below 0 %. Enter 0 where you charge none.')
+    .max(1_000_000, 'A rate is not above 100 %. Enter less.'),
 })
 
 /** First steps: is a studio open, make one, open the demo. They work before any studio is open. */

@@ -1,4 +1,5 @@
-import { useMemo, useState } from 'react'
+import { useMemo } from 'react'
+import type { Asks } from '../../main/api/types.ts'
 import { currencyCodes } from '../../main/trade/currency.ts'
 import { Button } from '../parts/button.tsx'
 import { useDraft } from '../parts/draft.ts'
@@ -42,23 +43,16 @@ function NewStudio() {
     taxRatePpm: null as number | null,
   })
   const { values, set } = draft
-  const [isRateMissing, setRateMissing] = useState(false)
   const create = useAct(() =>
     api.start.createStudio.mutate({
       ...values,
       // Papers are written in English, with the country's way of writing numbers and dates.
       locale: `en-${values.country || 'GB'}`,
-      taxRatePpm: values.taxRatePpm ?? 0,
-    }),
+      // A rate left empty goes as null: the studio answers with the sentence for its field.
+    } as Asks['start']['createStudio']),
   )
   return (
-    <Form
-      refusal={create.refusal}
-      onSubmit={() => {
-        setRateMissing(values.taxRatePpm === null)
-        if (values.taxRatePpm !== null) create.run()
-      }}
-    >
+    <Form refusal={create.refusal} onSubmit={() => create.run()}>
       <TextField label="Name of the studio" name="name" value={values.name} onChange={set('name')} />
       <TextField label="Your name" name="personName" value={values.personName} onChange={set('personName')} />
       <SelectField
@@ -96,11 +90,6 @@ function NewStudio() {
           unit="%"
           places={4}
           value={values.taxRatePpm}
-          refusal={
-            isRateMissing && values.taxRatePpm === null
-              ? 'The usual rate is missing. Enter 0 where you charge none.'
-              : undefined
-          }
           onChange={set('taxRatePpm')}
         />
       </FieldLine>
