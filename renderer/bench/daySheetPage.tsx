@@ -28,7 +28,7 @@ export function DaySheetPage() {
     ({ attachmentId }) => openPaper(attachmentId),
   )
   return (
-    <Asked of={answer}>
+    <Asked of={answer} isPage>
       {(sheet) => (
         <Page
           title={`${sheet.bench}, ${weekdayText(day)}`}

@@ -15,7 +15,7 @@ export function InvoicePage() {
   })
   if (!isNumber) return <NoSuchPage />
   return (
-    <Asked of={one}>
+    <Asked of={one} isPage>
       {(data) =>
         data.invoice.state === 'draft' ? (
           <DraftInvoice key={data.invoice.id} data={data} />

@@ -1,5 +1,5 @@
 import { Suspense, useState } from 'react'
-import { Link, Navigate, Route, Routes, useParams } from 'react-router'
+import { Link, Navigate, Route, Routes, useLocation, useParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { isLate } from '../../main/trade/standing.ts'
 import words from '../look/words.module.css'
@@ -25,7 +25,11 @@ export type WholeJob = Answers['jobs']['one']
 export function JobFrame() {
   const jobId = Number(useParams().jobId)
   const answer = useAsk(['jobs', 'one', jobId], () => api.jobs.one.query({ jobId }))
-  return <Asked of={answer}>{(whole) => <Job key={jobId} whole={whole} />}</Asked>
+  return (
+    <Asked of={answer} isPage>
+      {(whole) => <Job key={jobId} whole={whole} />}
+    </Asked>
+  )
 }
 
 function Job({ whole }: { readonly whole: WholeJob }) {
@@ -39,7 +43,12 @@ function Job({ whole }: { readonly whole: WholeJob }) {
     delivery: spread.delivery,
   }
   return (
-    <Page title={job.title} lead={<Lead whole={whole} />} acts={<Acts whole={whole} />}>
+    <Page
+      title={job.title}
+      windowTitle={`${usePageWord()}, ${job.number} ${job.title}`}
+      lead={<Lead whole={whole} />}
+      acts={<Acts whole={whole} />}
+    >
       <PathLine
         label={`Stations of job ${job.number}`}
         stations={stationPages.map(({ path, label }) => ({
@@ -62,6 +71,12 @@ function Job({ whole }: { readonly whole: WholeJob }) {
       </Suspense>
     </Page>
   )
+}
+
+/** Which of the job's pages one is at. */
+function usePageWord(): string {
+  const at = useParams()['*']
+  return stationPages.find(({ path }) => path === at)?.label ?? (at === 'change' ? 'Change' : 'Job')
 }
 
 function Lead({ whole }: { readonly whole: WholeJob }) {
@@ -92,9 +107,11 @@ function Lead({ whole }: { readonly whole: WholeJob }) {
   )
 }
 
-/** The one sentence that says what is next, or how the job ended. */
+/** The one sentence that says what is next, with the way to its page, or how the job ended. */
 function Now({ whole: { job, standing } }: { readonly whole: WholeJob }) {
   const { today } = useStudio()
+  const here = useLocation().pathname.split('/').at(-1)
+  const next = stationPages.find(({ path }) => path === pageOfStation(standing.station))
   const left = benchLeftText(standing)
   return (
     <p className={css.now}>
@@ -105,6 +122,12 @@ function Now({ whole: { job, standing } }: { readonly whole: WholeJob }) {
       {standing.station === 'paid' && !standing.isOpen ? 'Paid. Nothing is left to do.' : null}
       {left && standing.isOpen ? ` ${left} at the bench left.` : null}
       {job.priority === 'normal' ? null : ` Priority: ${priorityWords[job.priority]}.`}
+      {standing.isOpen && next && next.path !== here ? (
+        <>
+          {' '}
+          <Link to={`/jobs/${job.id}/${next.path}`}>{`Go to ${next.label.toLowerCase()}`}</Link>
+        </>
+      ) : null}
     </p>
   )
 }

@@ -52,7 +52,7 @@ export function ChangeProduct() {
   const productId = Number(useParams().productId)
   const answer = useAsk(['products', 'one', productId], () => api.products.one.query({ productId }))
   return (
-    <Asked of={answer}>
+    <Asked of={answer} isPage>
       {({ product, clientName }) => (
         <ProductForm
           key={productId}

@@ -22,7 +22,11 @@ type WholeProduct = Answers['products']['one']
 export function ProductPage() {
   const productId = Number(useParams().productId)
   const answer = useAsk(['products', 'one', productId], () => api.products.one.query({ productId }))
-  return <Asked of={answer}>{(whole) => <Product key={productId} whole={whole} />}</Asked>
+  return (
+    <Asked of={answer} isPage>
+      {(whole) => <Product key={productId} whole={whole} />}
+    </Asked>
+  )
 }
 
 function Product({ whole }: { readonly whole: WholeProduct }) {

@@ -64,7 +64,7 @@ export function ReviseRig() {
   const rigId = Number(useParams().rigId)
   const answer = useAsk(['rigs', 'one', rigId], () => api.rigs.one.query({ rigId }))
   return (
-    <Asked of={answer}>
+    <Asked of={answer} isPage>
       {({ rig, revisions: [newest] }) => (newest ? <Revising key={rigId} rig={rig} newest={newest} /> : null)}
     </Asked>
   )

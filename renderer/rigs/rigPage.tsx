@@ -18,7 +18,11 @@ import type { Revision, Rig } from './rigValue.ts'
 export function RigPage() {
   const rigId = Number(useParams().rigId)
   const answer = useAsk(['rigs', 'one', rigId], () => api.rigs.one.query({ rigId }))
-  return <Asked of={answer}>{(whole) => <Whole key={rigId} {...whole} />}</Asked>
+  return (
+    <Asked of={answer} isPage>
+      {(whole) => <Whole key={rigId} {...whole} />}
+    </Asked>
+  )
 }
 
 function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision[] }) {
