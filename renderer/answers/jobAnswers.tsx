@@ -185,7 +185,13 @@ function useColumns(onPick: (item: Item) => void): readonly Column<Item>[] {
         </span>
       ),
     },
-    { key: 'acts', head: '', tight: true, cell: (item) => <TakeBack item={item} /> },
+    {
+      key: 'acts',
+      head: 'Take back',
+      isHeadSpoken: true,
+      tight: true,
+      cell: (item) => <TakeBack item={item} />,
+    },
   ]
 }
 

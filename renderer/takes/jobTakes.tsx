@@ -79,7 +79,13 @@ function columnsWith(here: number | undefined): readonly Column<SpinTakes>[] {
 }
 
 const columns: readonly Column<SpinTakes>[] = [
-  { key: 'ring', head: '', tight: true, cell: (spin) => <SpinRing spin={spin} /> },
+  {
+    key: 'ring',
+    head: 'Newest take, drawn',
+    isHeadSpoken: true,
+    tight: true,
+    cell: (spin) => <SpinRing spin={spin} />,
+  },
   { key: 'state', head: 'Stands', cell: (spin) => <SpinState spin={spin} /> },
   { key: 'takes', head: 'Takes', figure: true, cell: ({ takes }) => numberText(takes.length) },
   { key: 'faults', head: 'Faults', cell: (spin) => faultsOf(spin) },
