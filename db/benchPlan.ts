@@ -83,6 +83,7 @@ export interface WaitingGroup {
   readonly title: string
   readonly client: string
   readonly dueDay: string | null
+  readonly holdUntil: string | null
   readonly rigRevisionId: Id<'rig_revision'> | null
   readonly rig: string | null
   readonly spins: number
@@ -106,7 +107,7 @@ export function waitingSpins(
   const rows = prepared<[number | null, number | null, number, number], WaitingRow>(
     db,
     `SELECT job.id AS jobId, job.number, job.title, client.name AS client, s.due_day AS dueDay,
-       shoot.rig_revision_id AS rigRevisionId, rig.name AS rig, count(*) AS spins,
+       job.hold_until AS holdUntil, shoot.rig_revision_id AS rigRevisionId, rig.name AS rig, count(*) AS spins,
        sum(shoot.estimate_ms) AS estimateMs, json_group_array(shoot.id ORDER BY shoot.position) AS shootIdList,
        sum(shoot.without_sample_reason IS NULL AND EXISTS (SELECT 1 FROM shoot_product sp
          LEFT JOIN sample ON sample.product_id = sp.product_id AND sample.job_id = shoot.job_id

@@ -8,7 +8,7 @@ import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { type DayBlock, DayStrip, type Stretch } from '../parts/day-strip.tsx'
 import { DateField } from '../parts/field.tsx'
 import { FieldLine, FormRefusal } from '../parts/form.tsx'
-import { clockText, durationText, weekdayText } from '../parts/format.ts'
+import { clockText, dayText, durationText, weekdayText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Columns, Empty, Page } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
@@ -48,7 +48,7 @@ export function BenchPlan() {
   return (
     <Page
       title="Bench"
-      lead={days === 1 ? weekdayText(day) : `Week ${weekLabel(firstDay)}`}
+      lead={days === 1 ? weekdayText(day) : weekText(firstDay, today)}
       acts={
         <ButtonRow>
           <Button onClick={() => change({ day: addDays(firstDay, -days) })}>Back</Button>
@@ -85,6 +85,12 @@ export function BenchPlan() {
       {isBooking ? <OtherBlockDialog day={bookFrom} onClose={() => setBooking(false)} /> : null}
     </Page>
   )
+}
+
+/** A week as said: `Week 48, 23 Nov to 29 Nov`, by ISO 8601. */
+function weekText(monday: string, today: string): string {
+  const week = Number(weekLabel(monday).slice(-2))
+  return `Week ${week}, ${dayText(monday, today)} to ${dayText(addDays(monday, 6), today)}`
 }
 
 function Days(props: { readonly plan: Plan; readonly search: URLSearchParams }) {

@@ -30,6 +30,7 @@ export function RigPlanning({ jobId }: { readonly jobId: number }) {
         rows={answer.data}
         keyOf={({ shootId }) => shootId as number}
         selection={selection}
+        counted={['spin', 'spins']}
         columns={[
           {
             key: 'name',

@@ -4,7 +4,7 @@ import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
-import { countText, dueText, durationText } from '../parts/format.ts'
+import { countText, dayText, dueText, durationText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
@@ -99,6 +99,7 @@ function Group(props: {
           ) : (
             'no due day'
           )}
+          {group.holdUntil ? `, on hold until ${dayText(group.holdUntil, today)}` : ''}
           {group.withoutSample > 0 ? `, ${countText(group.withoutSample, 'sample')} not in` : ''}
         </span>
         <Button aria-label={`Book ${group.number}, ${group.rig ?? 'no rig planned'}`} onClick={props.onBook}>
