@@ -11,9 +11,11 @@ const plain = new Intl.NumberFormat('en-GB', { maximumFractionDigits: 2 })
 
 /** A number as it is read: `1,220`, `0.5`; at most `digits` decimals. */
 export function numberText(value: number, digits = 2): string {
-  return digits === 2
-    ? plain.format(value)
-    : new Intl.NumberFormat('en-GB', { maximumFractionDigits: digits }).format(value)
+  const written =
+    digits === 2
+      ? plain.format(value)
+      : new Intl.NumberFormat('en-GB', { maximumFractionDigits: digits }).format(value)
+  return written.replace('-', '−')
 }
 
 /** A figure with its unit, held together: `1,220 mm`. */
@@ -60,9 +62,11 @@ export function durationText(minutes: number): string {
     : `${sign}${hours}${nbsp}h${nbsp}${String(rest).padStart(2, '0')}`
 }
 
-/** Seconds between frames: `6.2 s`. */
+const tenths = new Intl.NumberFormat('en-GB', { minimumFractionDigits: 1, maximumFractionDigits: 1 })
+
+/** Seconds between frames, always to a tenth so that a column of them lines up: `6.2 s`, `6.0 s`. */
 export function secondsText(seconds: number): string {
-  return withUnit(seconds, 's', 1)
+  return `${tenths.format(seconds)}${nbsp}s`
 }
 
 /** A share as per cent, from 0 to 1: `80 %`. */

@@ -21,7 +21,7 @@ const filters: readonly { readonly value: Filter; readonly label: string }[] = [
 ]
 
 const emptySentences: Readonly<Record<Filter, string>> = {
-  open: 'No quote waits for a client’s answer.',
+  open: 'No quote waits for a client’s answer. Begin and send one on the quote page of its job.',
   drafts: 'No quote is being made. Begin one on the quote page of a job.',
   all: 'There is no quote yet. Begin one on the quote page of a job.',
 }

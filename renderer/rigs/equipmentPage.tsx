@@ -75,7 +75,7 @@ export function EquipmentPage() {
           },
           {
             key: 'out',
-            head: 'Not here',
+            head: 'Here or away',
             cell: ({ outages }) =>
               outages.length === 0 ? (
                 <span className={words.quiet}>here</span>

@@ -50,7 +50,7 @@ export function BenchDialog(props: { readonly bench: Bench | undefined; readonly
         <FieldLine>
           <TextField label="Name" name="name" value={values.name} onChange={set('name')} />
           <NumberField
-            label="Bears"
+            label="Load limit"
             name="loadLimitG"
             unit="g"
             hint="As its maker says; empty where none is given."

@@ -58,7 +58,7 @@ function columns(open: (bench: Bench) => void): readonly Column<Bench>[] {
     { key: 'open', head: 'Open', cell: ({ openings }) => openText(openings) },
     {
       key: 'load',
-      head: 'Bears',
+      head: 'Load limit',
       figure: true,
       cell: ({ loadLimitG }) => (loadLimitG === null ? '' : massText(loadLimitG)),
     },
