@@ -1,5 +1,8 @@
+import { dayOf } from '../main/trade/calendar.ts'
 import { type LearnedFigures, type LearnedStep, Learning } from '../main/trade/learning.ts'
 import type { Pace } from '../main/trade/pace.ts'
+import type { PaceFrom } from '../main/trade/paceFrom.ts'
+import { studioZone } from './calendar.ts'
 import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
 import { prepared } from './statement.ts'
@@ -47,6 +50,29 @@ function learnFrom(db: Db, setting: Pace): LearnedPace {
   for (const take of newestTakeFacts(db, teachingTakes)) learning.see(take)
   const figures = learning.figures()
   return { pace: learning.pace(), learned: figures.step, stepFactors: learning.stepFactors(), figures }
+}
+
+/**
+ * What an estimate rests on: the takes of the rig, where all its spins are planned on one that was turned on;
+ * else all takes.
+ * @param rigIds  the rigs its spins are planned on
+ */
+export function paceFrom(db: Db, rigIds: readonly number[]): PaceFrom {
+  const { figures } = learnedPace(db)
+  const [rigId, ...others] = new Set(rigIds)
+  const rig = others.length === 0 ? figures.rigs.find((one) => one.rigId === rigId) : undefined
+  const { takes, lastMs } = rig ?? figures.step
+  return {
+    takes,
+    lastDay: lastMs === null ? null : dayOf(new Date(lastMs), studioZone(db)),
+    rigName: rig ? rigName(db, rig.rigId) : null,
+  }
+}
+
+function rigName(db: Db, rigId: number): string | null {
+  return (
+    prepared<[number], { name: string }>(db, 'SELECT name FROM rig WHERE id = ?').get(rigId)?.name ?? null
+  )
 }
 
 /** How far takes, verdicts and reshoots had come: each of them writes an event. */

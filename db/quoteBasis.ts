@@ -3,12 +3,13 @@ import { type Finish, type ProductSize, sizeClassOf, sweptWidthMm } from '../mai
 import type { QuoteBasis, QuoteInput, QuoteProduct, QuoteSpin } from '../main/trade/quote.ts'
 import type { PaperLanguage } from '../main/trade/quoteWords.ts'
 import type { RowFrames } from '../main/trade/turn/framesToShoot.ts'
+import type { DeliveredPicture } from '../main/trade/turnLook.ts'
 import { briefById, briefRows } from './briefs.ts'
 import { listFinishClasses } from './finishClasses.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
 import { jobById } from './jobs.ts'
-import { learnedPace } from './learnedPace.ts'
+import { learnedPace, paceFrom } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import { sizeLimitsMm } from './pace.ts'
 import { priceListFor } from './prices.ts'
@@ -21,15 +22,19 @@ import { listTaxRates, taxRateOfClient } from './taxRates.ts'
 export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis {
   const job = jobById(db, jobId)
   const studio = theStudio(db)
-  const { pace, learned } = learnedPace(db)
+  const { pace, stepFactors } = learnedPace(db)
+  const rigs = plannedRigs(db, jobId)
   const { list, notice } = priceListFor(db, job.clientId, job.currency, today)
   const frames = briefRows(db, job.briefId).map(({ framesPerTurn }) => framesPerTurn)
   return {
     currency: job.currency,
     language: languageOf(db, job.clientId),
-    spins: quoteSpins(db, jobId, job.briefId),
+    spins: quoteSpins(db, jobId, job.briefId).map((spin) => ({
+      ...spin,
+      stepFactor: stepFactors.get(rigs.get(spin.shootId) ?? 0) ?? 1,
+    })),
     pace,
-    stepFromTakes: learned.takes,
+    paceFrom: paceFrom(db, [...rigs.values()]),
     setChangeMs: wholeSetMs(pace),
     finishClasses: listFinishClasses(db),
     rates:
@@ -62,6 +67,18 @@ export function startingInput(db: Db, jobId: Id<'job'>): QuoteInput {
     byHand: null,
     fees: [],
   }
+}
+
+/** The fill of a picture where a brief asks for none. Common practice, no published source. */
+const usualFillPpm = 850_000
+
+/** The largest moving picture that a job delivers, else its largest; null where nothing is to be delivered. */
+export function deliveredPicture(db: Db, jobId: Id<'job'>): DeliveredPicture | null {
+  const { deliverables, fillPpm } = briefById(db, jobById(db, jobId).briefId)
+  const loops = deliverables.filter(({ kind }) => kind === 'loop')
+  const widths = (loops.length > 0 ? loops : deliverables).map(({ widthPx }) => widthPx)
+  if (widths.length === 0) return null
+  return { widthPx: Math.max(...widths), fillPpm: fillPpm ?? usualFillPpm }
 }
 
 /** The platter that turns first in the studio, so that a quote starts on a real rim; null while there is none. */
@@ -106,6 +123,16 @@ function quoteSpins(db: Db, jobId: Id<'job'>, jobBriefId: Id<'brief'>): readonly
       ...wish,
     }
   })
+}
+
+/** The rig of each spin that has one planned. */
+function plannedRigs(db: Db, jobId: Id<'job'>): ReadonlyMap<number, number> {
+  const rows = prepared<[number], { shootId: number; rigId: number }>(
+    db,
+    `SELECT shoot.id AS shootId, v.rig_id AS rigId FROM shoot JOIN rig_revision v ON v.id = shoot.rig_revision_id
+     WHERE shoot.job_id = ? AND shoot.cancelled_at IS NULL`,
+  ).all(jobId)
+  return new Map(rows.map(({ shootId, rigId }) => [shootId, rigId]))
 }
 
 type Wish = Pick<QuoteSpin, 'finishClassId' | 'deliverables'> & { readonly rows: readonly RowFrames[] }

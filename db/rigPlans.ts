@@ -3,6 +3,7 @@ import { Refusal } from '../main/trade/refusal.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { estimateSpins } from './spinEstimate.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
@@ -116,6 +117,8 @@ export function planRig(writing: Writing, draft: RigPlanDraft): RigPlanned {
           settingsId: draft.settingsId ?? null,
         },
       })
+      // A rig turns at its own pace.
+      estimateSpins(db, jobId)
       refreshStanding(writing, jobId)
     }
     return { planned: [...jobs.values()].reduce((sum, n) => sum + n, 0), withoutFamilyRig }

@@ -11,8 +11,8 @@ import { prepared } from './statement.ts'
 
 /**
  * Works out and keeps the mean bench time of each spin of a job (means add up to the job's). A set of several
- * products counts by the one that takes longest. Call it in the transaction that changes the rows, products or
- * order of spins.
+ * products counts by the one that takes longest. Call it in the transaction that changes the rows, products,
+ * rigs or order of spins.
  */
 export function estimateSpins(db: Db, jobId: Id<'job'>): void {
   const meanMs = spinMeans(db)
@@ -31,18 +31,19 @@ export function estimateSpins(db: Db, jobId: Id<'job'>): void {
   }
 }
 
-/** A spin's mean time by the studio's figures and the step its takes have taught; equal spins of a long job are worked out once. */
+/** A spin's mean time by the studio's figures and what its takes have taught; equal spins of a long job are worked out once. */
 function spinMeans(db: Db) {
-  const { pace } = learnedPace(db)
+  const { pace, stepFactors } = learnedPace(db)
   const limits = sizeLimitsMm(db)
   const setChangeMs = wholeSetMs(pace)
   const known = new Map<string, number>()
   return (product: ProductRow, isFirstOfFamily: boolean, rows: readonly RowFrames[]): number => {
     const sizeClass = sizeClassOf(product, limits.smallMaxMm, limits.mediumMaxMm)
-    const key = JSON.stringify([sizeClass, product.finish, isFirstOfFamily, rows])
+    const stepFactor = stepFactors.get(product.rigId ?? 0) ?? 1
+    const key = JSON.stringify([sizeClass, product.finish, isFirstOfFamily, rows, stepFactor])
     const before = known.get(key)
     if (before !== undefined) return before
-    const spin = { sizeClass, finish: product.finish, isFirstOfFamily, rows, setChangeMs }
+    const spin = { sizeClass, finish: product.finish, isFirstOfFamily, rows, setChangeMs, stepFactor }
     const { meanMs } = spinBenchMs(spin, pace)
     known.set(key, meanMs)
     return meanMs
@@ -65,14 +66,16 @@ interface ProductRow extends ProductSize {
   readonly shootId: number
   readonly familyId: number | null
   readonly finish: Finish
+  readonly rigId: number | null
 }
 
 function productsBySpin(db: Db, jobId: Id<'job'>): ReadonlyMap<number, readonly ProductRow[]> {
   const rows = prepared<[number], ProductRow>(
     db,
-    `SELECT s.id AS shootId, p.family_id AS familyId, p.finish, p.plan, p.width_um / 1000.0 AS widthMm,
+    `SELECT s.id AS shootId, p.family_id AS familyId, p.finish, v.rig_id AS rigId, p.plan, p.width_um / 1000.0 AS widthMm,
        p.depth_um / 1000.0 AS depthMm, p.height_um / 1000.0 AS heightMm, p.swept_um / 1000.0 AS sweptMm
      FROM shoot s JOIN shoot_product sp ON sp.shoot_id = s.id JOIN product p ON p.id = sp.product_id
+       LEFT JOIN rig_revision v ON v.id = s.rig_revision_id
      WHERE s.job_id = ? AND s.cancelled_at IS NULL ORDER BY s.position, sp.position`,
   ).all(jobId)
   return grouped(rows, ({ shootId }) => shootId)

@@ -23,11 +23,11 @@ interface TakeRow {
   readonly benchId: number
   readonly startedAt: string
   readonly endedAt: string
+  readonly spanMs: number | null
   readonly pausedMs: number
   readonly framesShot: number
   readonly framesWanted: number
   readonly medianStepMs: number | null
-  readonly isTimed: 0 | 1
   readonly verdict: 'keep' | 'reject' | null
   readonly reshoots: number
 }
@@ -38,8 +38,10 @@ const columns = `take.id AS takeId, shoot.job_id AS jobId, take.shoot_id AS shoo
   take.started_at AS startedAt, take.ended_at AS endedAt,
   ifnull((SELECT sum(unixepoch(p.resumed_at, 'subsec') - unixepoch(p.paused_at, 'subsec')) FROM take_pause p
     WHERE p.take_id = take.id AND p.resumed_at IS NOT NULL), 0) * 1000 AS pausedMs,
+  (SELECT json_extract(l.offsets_ms, '$[#-1]') - json_extract(l.offsets_ms, '$[0]') FROM take_log l
+    WHERE l.take_id = take.id AND take.counted_by <> 'files') AS spanMs,
   take.frames_shot AS framesShot, take.frames_per_turn + take.overlap_frames AS framesWanted,
-  take.median_step_ms AS medianStepMs, take.counted_by <> 'files' AS isTimed, take.verdict,
+  take.median_step_ms AS medianStepMs, take.verdict,
   (SELECT count(*) FROM reshoot WHERE reshoot.shoot_id = take.shoot_id AND reshoot.asked_at <= take.started_at
     AND reshoot.cause <> 'client''s wish') AS reshoots`
 
@@ -51,7 +53,8 @@ export function newestTakeFacts(db: Db, count: number): readonly TakeFact[] {
   const factOf = factReader(db)
   return prepared<[number], TakeRow>(
     db,
-    `SELECT ${columns} ${from} WHERE take.ended_at IS NOT NULL ORDER BY take.started_at DESC, take.id DESC LIMIT ?`,
+    `SELECT ${columns} ${from} WHERE take.started_at > '' AND take.ended_at IS NOT NULL
+     ORDER BY take.started_at DESC, take.id DESC LIMIT ?`,
   )
     .all(count)
     .reverse()
@@ -119,12 +122,11 @@ function factReader(db: Db): (row: TakeRow) => TakeFact {
     spins.set(shootId, longest)
     return longest
   }
-  return ({ takeId: _, startedAt, endedAt, isTimed, pausedMs, ...row }) => ({
+  return ({ takeId: _, startedAt, endedAt, pausedMs, ...row }) => ({
     ...row,
     ...productOf(row.shootId),
     startedMs: Date.parse(startedAt),
     endedMs: Date.parse(endedAt),
     pausedMs: Math.round(pausedMs),
-    isTimed: isTimed === 1,
   })
 }

@@ -2,6 +2,7 @@ import type { TakeFrame } from '../main/trade/pack.ts'
 import { type FaultKind, missingMarks, type Pause } from '../main/trade/takes.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
+import { learnedPace } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
 import { framesOf, pausesOf } from './takeFrames.ts'
@@ -93,7 +94,7 @@ export interface TakePage {
   readonly frames: readonly TakeFrame[]
   readonly pauses: readonly (Pause & { readonly reason: string | null })[]
   readonly faults: readonly TakeFault[]
-  /** The pace to count on until the take has one of its own, in milliseconds a step. */
+  /** The pace its rig has taught, to count on until the take has one of its own, in milliseconds a step. */
   readonly usualStepMs: number
 }
 
@@ -101,9 +102,12 @@ export interface TakePage {
 export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
   const take = prepared<[number], Take>(db, `SELECT ${takeColumns} ${takeFrom} WHERE take.id = ?`).get(takeId)
   if (!take) return undefined
-  const rest = prepared<
+  const found = prepared<
     [number],
-    Omit<TakePage, 'take' | 'codes' | 'frames' | 'pauses' | 'faults'> & { codes: string }
+    Omit<TakePage, 'take' | 'codes' | 'frames' | 'pauses' | 'faults' | 'usualStepMs'> & {
+      codes: string
+      rigId: number
+    }
   >(
     db,
     `SELECT job.id AS jobId, job.number AS jobNumber, client.name AS clientName, shoot.name AS spin,
@@ -112,17 +116,17 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
        ifnull(brief.start_pose, (SELECT product.start_pose FROM shoot_product sp JOIN product ON product.id = sp.product_id
          WHERE sp.shoot_id = shoot.id AND product.start_pose IS NOT NULL LIMIT 1)) AS startPose,
        brief.direction, (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id) AS rows,
-       rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10,
-       ifnull((SELECT median_step_ms FROM take before WHERE before.rig_revision_id = take.rig_revision_id
-         AND before.median_step_ms IS NOT NULL AND before.started_at < take.started_at
-         ORDER BY before.started_at DESC LIMIT 1), (SELECT step_ms FROM pace)) AS usualStepMs
+       rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10, rev.rig_id AS rigId
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
      JOIN client ON client.id = job.client_id JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id)
      JOIN rig_revision rev ON rev.id = take.rig_revision_id WHERE take.id = ?`,
   ).get(takeId)
-  if (!rest) throw new Error(`Take ${takeId} has lost its spin.`)
+  if (!found) throw new Error(`Take ${takeId} has lost its spin.`)
+  const { rigId, ...rest } = found
+  const { pace, stepFactors } = learnedPace(db)
   return {
     ...rest,
+    usualStepMs: Math.round(pace.stepMs * (stepFactors.get(rigId) ?? 1)),
     take,
     codes: JSON.parse(rest.codes) as string[],
     frames: framesOf(db, takeId),

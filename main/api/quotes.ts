@@ -2,7 +2,7 @@ import * as z from 'zod'
 import { keepFile } from '../../db/attachments.ts'
 import { studioZone } from '../../db/calendar.ts'
 import type { Id } from '../../db/ids.ts'
-import { quoteBasis, startingInput, usualRimUm10 } from '../../db/quoteBasis.ts'
+import { deliveredPicture, quoteBasis, startingInput, usualRimUm10 } from '../../db/quoteBasis.ts'
 import {
   acceptQuote,
   declineQuote,
@@ -129,6 +129,7 @@ export const quoteCalls = router({
         words: startingWords(ctx, studio.terms),
       },
       quoteValidDays: studio.quoteValidDays,
+      picture: deliveredPicture(ctx.db, input.jobId),
     }
   }),
 

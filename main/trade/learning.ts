@@ -1,7 +1,7 @@
 import { ChanceLearning, type SeenChance } from './chanceLearning.ts'
 import { type Gap, type GapFigures, GapLearning } from './gapLearning.ts'
 import type { Pace } from './pace.ts'
-import { Seen } from './shrinkage.ts'
+import { Seen, shrunk } from './shrinkage.ts'
 import { type TakeFact, takeStepMs } from './takeFact.ts'
 
 /** A step learned from takes, and how much of it comes from them. */
@@ -24,6 +24,17 @@ export interface LearnedFigures extends GapFigures {
   readonly stops: { readonly medianStepMs: number; readonly share: number; readonly takes: number } | null
   readonly restart: SeenChance
   readonly reshoot: SeenChance
+}
+
+/**
+ * The step to count on for the rest of a take, in ms: its own median drawn toward its rig's in log time, the fewer
+ * frames it has the more.
+ * @param ownMs   the take's median step so far; null while it has none
+ * @param frames  its frames so far
+ */
+export function stepOfTake(ownMs: number | null, frames: number, rigStepMs: number): number {
+  if (ownMs === null) return rigStepMs
+  return Math.exp(shrunk(Math.log(rigStepMs), Math.log(ownMs), frames, frameWorth))
 }
 
 /** How many takes the studio's setting is worth against its takes, and the studio's step against a rig's own takes. */
@@ -123,7 +134,7 @@ export class Learning {
       this.#rigs.set(take.rigId, rig)
     }
     for (const seen of [rig, this.#studio]) seen.add(expected + off, weight, off, take.startedMs)
-    if (!take.isTimed || take.medianStepMs === null) return
+    if (take.spanMs === null || take.medianStepMs === null) return
     this.#medians.add(Math.log(take.medianStepMs), weight, 0, take.startedMs)
     this.#stops.add(stepMs / take.medianStepMs - 1, weight, 0, take.startedMs)
   }

@@ -4,6 +4,7 @@ import type { DeskTime } from './deskTime.ts'
 import type { Estimate } from './estimate.ts'
 import { shareMinor } from './money.ts'
 import type { Pace } from './pace.ts'
+import type { PaceFrom } from './paceFrom.ts'
 import type { DeliverableKind, PriceBreak, PriceRow } from './price.ts'
 import type { Finish, SizeClass } from './product.ts'
 import { quoteLines } from './quoteLines.ts'
@@ -20,6 +21,8 @@ export interface QuoteSpin {
   /** The rows of its own brief; null where it follows the job's, whose turn the quote sets. */
   readonly ownRows: readonly RowFrames[] | null
   readonly finishClassId: number | null
+  /** The step of its planned rig over the studio's, learned from takes; 1 where it is left out. */
+  readonly stepFactor?: number
   readonly deliverables: readonly { readonly kind: DeliverableKind; readonly frames: number | null }[]
 }
 
@@ -50,9 +53,10 @@ export interface QuoteBasis {
   readonly currency: string
   readonly language: PaperLanguage
   readonly spins: readonly QuoteSpin[]
-  /** The studio's figures, with the step its takes have taught. */
+  /** The studio's figures, with what its takes have taught in their place. */
   readonly pace: Pace
-  readonly stepFromTakes: number
+  /** What that rests on. */
+  readonly paceFrom: PaceFrom
   /** Building a set again for a reshoot. */
   readonly setChangeMs: number
   readonly finishClasses: readonly QuoteFinish[]

@@ -7,6 +7,7 @@ export function quoteNotices(basis: QuoteBasis, input: QuoteInput): readonly str
     ...(basis.spins.length === 0 ? ['The job has no spins yet. Add its products under Spins.'] : []),
     ...(basis.priceListNotice === null ? [] : [basis.priceListNotice]),
     ...priceNotices(basis, input),
+    ...takesNotice(basis),
     ...sizeNotice(basis),
     ...setNotice(basis, input),
     ...rowsNotice(basis, input),
@@ -33,6 +34,13 @@ function priceNotices(basis: QuoteBasis, input: QuoteInput): readonly string[] {
 
 function caseWords({ kind, sizeClass, rows }: { kind: string; sizeClass: string; rows: number }): string {
   return `a ${kind} of a ${sizeClass} product with ${rows === 1 ? 'one row' : `${rows} rows`}`
+}
+
+function takesNotice({ spins, paceFrom }: QuoteBasis): readonly string[] {
+  if (paceFrom.takes > 0 || spins.length === 0) return []
+  return [
+    'Bench time rests on the studio’s settings alone: no take has taught anything yet. Check them under Studio, Times.',
+  ]
 }
 
 function sizeNotice(basis: QuoteBasis): readonly string[] {

@@ -79,6 +79,7 @@ export function spinWorkOf(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpi
       isFirstOfFamily,
       rows,
       setChangeMs: basis.setChangeMs,
+      stepFactor: spin.stepFactor ?? 1,
     }))
     const [first, ...others] = all
     if (!first) throw new Error(`Spin ${spin.shootId} has no product.`)

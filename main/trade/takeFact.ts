@@ -13,6 +13,8 @@ export interface TakeFact {
   readonly benchId: number
   readonly startedMs: number
   readonly endedMs: number
+  /** From its first frame to its last, in ms; null where frames were only counted. */
+  readonly spanMs: number | null
   /** Pauses the person marked, in ms. */
   readonly pausedMs: number
   readonly framesShot: number
@@ -20,8 +22,6 @@ export interface TakeFact {
   readonly framesWanted: number
   /** The median of its steps; where frames were only counted, the mean. */
   readonly medianStepMs: number | null
-  /** False where the frames were only counted, so that nothing is known of single steps. */
-  readonly isTimed: boolean
   readonly verdict: 'keep' | 'reject' | null
   /** How often the spin had been called for again before it; the client's own wishes, which are billed, aside. */
   readonly reshoots: number
@@ -40,11 +40,10 @@ const mostStops = 0.25
  * @returns null where fewer than two frames were shot, or nothing is known of the step
  */
 export function takeStepMs(take: TakeFact): number | null {
-  const { framesShot, medianStepMs, isTimed } = take
+  const { framesShot, medianStepMs, spanMs, pausedMs } = take
   if (framesShot < 2 || medianStepMs === null) return null
-  if (!isTimed) return medianStepMs
-  // A timed take starts one step before its first frame.
-  const overall = Math.max(0, take.endedMs - take.startedMs - take.pausedMs) / framesShot
+  if (spanMs === null) return medianStepMs
+  const overall = (spanMs - pausedMs) / (framesShot - 1)
   return overall > 0 ? Math.min(overall, medianStepMs * (1 + mostStops)) : medianStepMs
 }
 

@@ -1,30 +1,28 @@
+import { fromTakes } from '../../main/trade/paceFrom.ts'
 import { finishes } from '../../main/trade/product.ts'
 import type { QuoteBasis } from '../../main/trade/quote.ts'
 import words from '../look/words.module.css'
 import { FieldLine } from '../parts/form.tsx'
-import { countText, durationText, moneyText, numberText, secondsText } from '../parts/format.ts'
+import { countText, dayText, durationText, moneyText, numberText, secondsText } from '../parts/format.ts'
 import { MedianBar } from '../parts/median-bar.tsx'
 import { Fact, Part, Sheet } from '../parts/page.tsx'
-import type { CostView } from './costView.ts'
+import { type CostView, learnedStep, type PlannerBasis } from './costView.ts'
 import css from './planner.module.css'
 import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
-import type { TurnView } from './turnView.ts'
 
 const minutes = (ms: number) => durationText(ms / 60_000)
 
 /** What it takes and costs, always in sight beside the plan. */
-export function CostSide(props: {
-  readonly cost: CostView | undefined
-  readonly turn: TurnView
-  readonly basis: QuoteBasis
-  readonly isJob: boolean
-}) {
-  const { cost, turn, basis, isJob } = props
+export function CostSide(props: { readonly cost: CostView | undefined; readonly studio: PlannerBasis }) {
+  const { cost, studio } = props
+  const { basis } = studio
+  const isJob = studio.taxRateId !== null
+  const step = learnedStep(usePlannerHand().typed, studio)
   return (
     <aside className={css.side} aria-label="What it takes and costs">
       <Part title="What it takes">
         {cost && cost.spins > 0 ? (
-          <Time cost={cost} basis={basis} turn={turn} />
+          <Time cost={cost} />
         ) : (
           <p className={css.note}>
             {isJob ? 'The job has no spins yet: add its products under Spins.' : 'Enter how many spins.'}
@@ -36,27 +34,20 @@ export function CostSide(props: {
             name="stepSeconds"
             label="Seconds a step"
             unit="s"
-            placeholder={numberText(basis.pace.stepMs / 1000, 1)}
+            placeholder={numberText(step.stepMs / 1000, 1)}
           />
         </FieldLine>
-        <p className={css.note}>{stepText(basis)}</p>
+        <p className={css.note}>{stepText(step)}</p>
       </Part>
       <Part title="What it costs">
-        {isJob ? null : <Wanted basis={basis} />}
+        {isJob ? null : <Wanted basis={basis} sizeClass={cost?.sizeClass} />}
         {cost && cost.spins > 0 ? <Money cost={cost} /> : null}
       </Part>
     </aside>
   )
 }
 
-function Time({
-  cost,
-  turn,
-}: {
-  readonly cost: CostView
-  readonly basis: QuoteBasis
-  readonly turn: TurnView
-}) {
+function Time({ cost }: { readonly cost: CostView }) {
   const { bench, desk, framesShot } = cost.figures
   return (
     <>
@@ -74,27 +65,26 @@ function Time({
         />
       </div>
       <Sheet figures>
-        <Fact label="Frames a turn">{numberText(turn.frames, 0)}</Fact>
-        <Fact label="Frames to shoot">{numberText(framesShot, 0)}</Fact>
+        <Fact label={`Frames for ${countText(cost.spins, 'spin')}`}>{numberText(framesShot, 0)}</Fact>
         <Fact label="Turning alone">{minutes(framesShot * cost.stepMs)}</Fact>
         <Fact label="Desk">{minutes(desk.totalMs)}</Fact>
       </Sheet>
-      <p className={css.note}>
-        {`${countText(cost.spins, 'spin')}, the product counted as ${cost.sizeClass}.`}
-      </p>
     </>
   )
 }
 
-function stepText(basis: QuoteBasis): string {
-  const step = secondsText(basis.pace.stepMs / 1000)
-  if (basis.stepFromTakes === 0)
-    return `Left empty, a step takes ${step}: the studio’s setting, no takes yet.`
-  return `Left empty, a step takes ${step}: learned from ${countText(basis.stepFromTakes, 'take')} and the studio’s setting.`
+function stepText({ stepMs, from }: ReturnType<typeof learnedStep>): string {
+  return `Left empty, a step takes ${secondsText(stepMs / 1000)}: ${fromTakes(from, (day) => dayText(day))}.`
 }
 
 /** What is wanted of each spin, where no job says it. */
-function Wanted({ basis }: { readonly basis: QuoteBasis }) {
+function Wanted({
+  basis,
+  sizeClass,
+}: {
+  readonly basis: QuoteBasis
+  readonly sizeClass: string | undefined
+}) {
   const { typed } = usePlannerHand()
   return (
     <>
@@ -115,6 +105,7 @@ function Wanted({ basis }: { readonly basis: QuoteBasis }) {
       </FieldLine>
       <Ticking name="loop" label="A loop of the whole turn" />
       <Ticking name="setToo" label={`A set of ${typed.set} frames`} />
+      {sizeClass ? <p className={css.note}>{`By its size the product counts as ${sizeClass}.`}</p> : null}
     </>
   )
 }

@@ -1,4 +1,5 @@
-import { useDeferredValue, useMemo, useRef, useState } from 'react'
+import { useDeferredValue, useEffect, useMemo, useRef, useState } from 'react'
+import { useSearchParams } from 'react-router'
 import type { QuoteFigures } from '../../main/trade/quote.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Confirm } from '../parts/dialog.tsx'
@@ -10,8 +11,12 @@ import { LeaveGuard } from '../parts/leave-guard.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { Columns, Part } from '../parts/page.tsx'
 import { api, useAct } from '../shell/api.ts'
+import { openPaper } from '../shell/papers.ts'
+import { bringsTurn, turnFromAddress, withoutTurn } from './addressTurn.ts'
+import { DraftWays } from './draftWays.tsx'
 import { SendQuote } from './quoteDialogs.tsx'
 import { ClientSums, StudioSide } from './quoteFigures.tsx'
+import { QuoteGives } from './quoteGives.tsx'
 import { QuoteLines } from './quoteLines.tsx'
 import css from './quotes.module.css'
 import { QuoteTurn } from './quoteTurn.tsx'
@@ -27,13 +32,18 @@ import {
 /** A quote while it is made: every figure follows what is typed, and nothing is written until it is kept. */
 export function QuoteDraft(props: {
   readonly jobId: number
+  /** The way that is typed here; none while nothing was kept yet. */
   readonly draft: QuoteOfJob | undefined
+  /** All ways of the same version. */
+  readonly drafts: readonly QuoteOfJob[]
   readonly answer: QuoteAnswer
+  readonly onShow: (quoteId: number) => void
 }) {
   const { jobId, draft, answer } = props
   const { basis } = answer
   const way = draft?.quote.way ?? 'as asked'
   const form = useDraft(typedFrom(draft, answer))
+  const brought = useTurnOfAddress(form.patch)
   const say = useNotice()
   const [asking, setAsking] = useState<'send' | 'discard'>()
   const keep = useAct(
@@ -43,23 +53,51 @@ export function QuoteDraft(props: {
       say('The draft is kept.')
     },
   )
+  /** Keeps what was typed before something is done that needs it, and gives the draft's id. */
+  const kept = async () => {
+    if (draft && !form.touched) return draft.quote.id
+    const { quoteId } = await api.quotes.save.mutate(saveOf(jobId, way, form.values))
+    form.reset(form.values)
+    return quoteId
+  }
+  const look = useAct(
+    async () => api.quotes.draftPaper.mutate({ quoteId: await kept() }),
+    ({ paperId }) => openPaper(paperId),
+  )
   const typed = useDeferredValue(form.values)
   const worked = useMemo(() => figuresOf(basis, typed), [basis, typed])
   const shown = useLastGood(worked.figures)
   const { patch } = form
   return (
     <>
-      <Form onSubmit={() => keep.run()} refusal={keep.refusal} label="The quote">
+      <Form onSubmit={() => keep.run()} refusal={keep.refusal ?? look.refusal} label="The quote">
         <LeaveGuard when={form.touched} />
+        <div className={css.whole}>
+          <DraftWays
+            jobId={jobId}
+            way={way}
+            drafts={props.drafts}
+            typed={form.values}
+            figures={shown}
+            answer={answer}
+            kept={kept}
+            onShow={props.onShow}
+          />
+        </div>
         <div className={css.whole}>
           <Columns aside>
             <div className={css.main}>
               <Notices
-                sentences={[...(worked.sentence ? [worked.sentence] : []), ...(shown?.notices ?? [])]}
+                sentences={[
+                  ...(worked.sentence ? [worked.sentence] : []),
+                  ...brought,
+                  ...(shown?.notices ?? []),
+                ]}
               />
               <QuoteTurn typed={form.values} basis={basis} patch={patch} />
               <PriceTerms typed={form.values} answer={answer} patch={patch} />
               <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
+              <QuoteGives jobId={jobId} typed={typed} basis={basis} figures={worked.figures} patch={patch} />
               <PaperWords typed={form.values} patch={patch} />
             </div>
             <aside className={css.side} aria-label="What it comes to">
@@ -69,6 +107,9 @@ export function QuoteDraft(props: {
               <ButtonRow>
                 <Button type="submit" busy={keep.busy}>
                   Keep the draft
+                </Button>
+                <Button busy={look.busy} disabled={!worked.figures} onClick={() => look.run()}>
+                  Look at the paper
                 </Button>
                 <Button kind="main" disabled={!worked.figures} onClick={() => setAsking('send')}>
                   Send the quote
@@ -95,6 +136,7 @@ export function QuoteDraft(props: {
           save={() => api.quotes.save.mutate(saveOf(jobId, way, form.values))}
           kept={draft && !form.touched ? draft.quote.id : undefined}
           totalMinor={worked.figures.totalMinor}
+          ways={Math.max(1, props.drafts.length)}
           currency={basis.currency}
           validDays={answer.quoteValidDays}
           onSent={() => form.reset(form.values)}
@@ -111,6 +153,20 @@ export function QuoteDraft(props: {
       ) : null}
     </>
   )
+}
+
+/** Takes the turn that the address brings, once, and takes it out of the address; gives what could not be read. */
+function useTurnOfAddress(patch: (values: Partial<TypedQuote>) => void): readonly string[] {
+  const [params, setParams] = useSearchParams()
+  const [sentences, setSentences] = useState<readonly string[]>([])
+  useEffect(() => {
+    if (!bringsTurn(params)) return
+    const turn = turnFromAddress(params)
+    patch(turn.values)
+    setSentences(turn.sentences)
+    setParams(withoutTurn(params), { replace: true, preventScrollReset: true })
+  }, [params, patch, setParams])
+  return sentences
 }
 
 /** The last figures that could be worked out: they stay while a field is empty, so that nothing jumps. */
@@ -150,7 +206,8 @@ function Sums(props: {
           benchP80Ms: figures.bench.p80Ms,
           deskMs: figures.desk.totalMs,
           stepMs: basis.pace.stepMs,
-          stepFromTakes: basis.stepFromTakes,
+          stepFromTakes: basis.paceFrom.takes,
+          paceFrom: basis.paceFrom,
           netMinor: figures.netMinor,
           cost: figures.cost,
         }}

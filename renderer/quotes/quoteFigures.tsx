@@ -1,9 +1,11 @@
 import { formatPercent } from '../../main/trade/money.ts'
+import { fromTakes, type PaceFrom } from '../../main/trade/paceFrom.ts'
 import type { QuoteFigures as Figures } from '../../main/trade/quote.ts'
 import words from '../look/words.module.css'
-import { durationText, moneyText, numberText, percentText } from '../parts/format.ts'
+import { dayText, durationText, moneyText, numberText, percentText } from '../parts/format.ts'
 import { MedianBar } from '../parts/median-bar.tsx'
 import { Fact, Part, Sheet } from '../parts/page.tsx'
+import { useStudio } from '../shell/studio.ts'
 import css from './quotes.module.css'
 
 /** What the quote comes to for the client: the sums that stand on the paper. */
@@ -18,7 +20,10 @@ export function ClientSums(props: {
       <Sheet figures>
         <Fact label="Before tax">{moneyText(figures.netMinor, currency)}</Fact>
         {figures.taxes.map((tax) => (
-          <Fact key={`${tax.category} ${tax.ratePpm}`} label={tax.name}>
+          <Fact
+            key={`${tax.category} ${tax.ratePpm}`}
+            label={tax.category === 'S' ? tax.name : `${tax.name} (${tax.category})`}
+          >
             {moneyText(tax.taxMinor, currency)}
           </Fact>
         ))}
@@ -43,8 +48,16 @@ export interface OwnFigures {
   readonly deskMs: number
   readonly stepMs: number
   readonly stepFromTakes: number
+  /** What its times rest on; a sent quote keeps only how many takes it was. */
+  readonly paceFrom?: PaceFrom
   readonly netMinor: number
-  readonly cost: { readonly medianMinor: number; readonly p80Minor: number } | null
+  readonly cost: {
+    readonly medianMinor: number
+    readonly p80Minor: number
+    /** What the price pays an hour; a sent quote keeps only its cost. */
+    readonly breakEvenMedianMinor?: number | null
+    readonly breakEvenP80Minor?: number | null
+  } | null
 }
 
 const minutes = (ms: number) => durationText(ms / 60_000)
@@ -56,6 +69,7 @@ export function StudioSide(props: {
   readonly framesShot?: number
 }) {
   const { own, currency } = props
+  const { today } = useStudio()
   if (own.benchMeanMs === 0) {
     return (
       <Part title="For the studio alone">
@@ -86,9 +100,7 @@ export function StudioSide(props: {
         <Fact label="A step">{`${numberText(own.stepMs / 1000)} s`}</Fact>
       </Sheet>
       <p className={css.note}>
-        {own.stepFromTakes === 0
-          ? 'The step is the studio’s setting: there are no takes yet to learn from.'
-          : `The step is learned from ${own.stepFromTakes === 1 ? 'one take' : `${own.stepFromTakes} takes`} and the studio’s setting.`}
+        {`Times: ${fromTakes(own.paceFrom ?? { takes: own.stepFromTakes, lastDay: null, rigName: null }, (day) => dayText(day, today))}.`}
       </p>
       <Costs own={own} currency={currency} />
     </Part>
@@ -103,7 +115,7 @@ function Costs({ own, currency }: { readonly own: OwnFigures; readonly currency:
       </p>
     )
   }
-  const { medianMinor, p80Minor } = own.cost
+  const { medianMinor, p80Minor, breakEvenMedianMinor, breakEvenP80Minor } = own.cost
   if (medianMinor === 0) {
     return (
       <p className={css.note}>
@@ -119,6 +131,11 @@ function Costs({ own, currency }: { readonly own: OwnFigures; readonly currency:
         <Fact label="Margin on it">{marginText(own.netMinor, medianMinor, currency)}</Fact>
         <Fact label="Floor: cost at 80 %">{moneyText(p80Minor, currency)}</Fact>
         <Fact label="Margin on it">{marginText(own.netMinor, p80Minor, currency)}</Fact>
+        {breakEvenMedianMinor == null || breakEvenP80Minor == null ? null : (
+          <Fact label="Breaks even at">
+            {`${moneyText(breakEvenMedianMinor, currency)} an hour, ${moneyText(breakEvenP80Minor, currency)} at 80 %`}
+          </Fact>
+        )}
       </Sheet>
       {isUnder ? (
         <p className={words.late} role="status">

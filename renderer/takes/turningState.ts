@@ -1,4 +1,5 @@
 import type { Answers } from '../../main/api/types.ts'
+import { stepOfTake } from '../../main/trade/learning.ts'
 import { medianStepMs, missingMarks, nextMark, timeLeftMs } from '../../main/trade/takes.ts'
 import type { KeptPress } from './presses.ts'
 
@@ -42,7 +43,7 @@ export function turningState(page: TakePage, kept: readonly KeptPress[]): Turnin
   const { framesPerTurn } = take
   const toShoot = framesPerTurn + take.overlapFrames
   const own = medianStepMs(page.frames, pauses)
-  const stepMs = own ?? page.usualStepMs
+  const stepMs = stepOfTake(own, frames.length, page.usualStepMs)
   const voids = frames.filter(({ isVoid }) => isVoid).length
   const lastGood = frames.findLastIndex(({ isVoid }) => !isVoid) + 1
   const missing = missingMarks(frames, Math.min(next, framesPerTurn))

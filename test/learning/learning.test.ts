@@ -49,17 +49,15 @@ describe('shrinkage', () => {
 })
 
 describe('the step of a take', () => {
-  const timed = { isTimed: true, medianStepMs: 6000 }
-
   it('holds its short stops, and no pause that was marked', () => {
-    // 100 steps of 6 s and 30 s of stops: 6.3 s a step.
-    expect(takeStepMs(aFact({ ...timed, endedMs: morning + 630_000 }))).toBe(6300)
-    expect(takeStepMs(aFact({ ...timed, endedMs: morning + 1_230_000, pausedMs: 600_000 }))).toBe(6300)
+    // 99 steps of 6 s with 29.7 s of stops: 6.3 s a step.
+    expect(takeStepMs(aFact({ spanMs: 99 * 6300 }))).toBe(6300)
+    expect(takeStepMs(aFact({ spanMs: 99 * 6300 + 600_000, pausedMs: 600_000 }))).toBe(6300)
   })
 
   it('is not spoiled by a long break that nobody marked', () => {
-    // An hour more would make it 42.3 s; it counts at most a quarter over the median.
-    expect(takeStepMs(aFact({ ...timed, endedMs: morning + 4_230_000 }))).toBe(7500)
+    // An hour more would make it 42.7 s; it counts at most a quarter over the median.
+    expect(takeStepMs(aFact({ spanMs: 99 * 6300 + 3_600_000 }))).toBe(7500)
   })
 
   it('is the mean step where frames were only counted, and unknown of a single frame', () => {

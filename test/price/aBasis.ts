@@ -27,7 +27,7 @@ export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis
     language: 'en',
     spins: Array.from({ length: spins }, (_, index) => aQuoteSpin({ shootId: index + 1 })),
     pace: aPace({ stepSpreadPpm: 200_000, restartPpm: 60_000, reshootPpm: 40_000, rowChangeMs: 300_000 }),
-    stepFromTakes: 0,
+    paceFrom: { takes: 37, lastDay: '2026-05-03', rigName: null },
     setChangeMs: 1_800_000,
     finishClasses: [cutOut, boughtIn],
     rates: { benchHourMinor: 6000, deskHourMinor: 4500 },
