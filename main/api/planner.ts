@@ -1,5 +1,6 @@
 import * as z from 'zod'
 import { studioZone } from '../../db/calendar.ts'
+import { learnedPace, paceFrom } from '../../db/learnedPace.ts'
 import { sizeLimitsMm } from '../../db/pace.ts'
 import { basisWithoutJob, jobForPlanner } from '../../db/planner.ts'
 import { quoteBasis, startingInput } from '../../db/quoteBasis.ts'
@@ -18,6 +19,12 @@ export const plannerCalls = router({
     return {
       basis: jobId === null ? basisWithoutJob(db, today) : quoteBasis(db, jobId, today),
       sizeLimitsMm: sizeLimitsMm(db),
+      /** Rigs that were turned on, each with its step over the studio's and what that rests on. */
+      rigSteps: [...learnedPace(db).stepFactors].map(([rigId, stepFactor]) => ({
+        rigId,
+        stepFactor,
+        from: paceFrom(db, [rigId]),
+      })),
       paper: studio.paper,
       job:
         jobId === null

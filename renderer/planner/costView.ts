@@ -1,4 +1,5 @@
 import { costMinor } from '../../main/trade/cost.ts'
+import type { PaceFrom } from '../../main/trade/paceFrom.ts'
 import type { DeliverableKind } from '../../main/trade/price.ts'
 import { type Finish, finishes, type SizeClass, sizeClassOf } from '../../main/trade/product.ts'
 import { type QuoteBasis, type QuoteFigures, type QuoteSpin, workOutQuote } from '../../main/trade/quote.ts'
@@ -10,6 +11,11 @@ import type { Typed } from './typed.ts'
 export interface PlannerBasis {
   readonly basis: QuoteBasis
   readonly sizeLimitsMm: { readonly smallMaxMm: number; readonly mediumMaxMm: number }
+  readonly rigSteps: readonly {
+    readonly rigId: number
+    readonly stepFactor: number
+    readonly from: PaceFrom
+  }[]
   /** Null where no job is planned: then the spins are those typed. */
   readonly taxRateId: number | null
 }
@@ -30,9 +36,11 @@ export function costView(
   typed: Typed,
   turn: TurnView,
   product: { readonly sweptMm: number; readonly heightMm: number },
-  { basis, sizeLimitsMm, taxRateId }: PlannerBasis,
+  studio: PlannerBasis,
 ): Outcome<CostView> {
+  const { basis, sizeLimitsMm, taxRateId } = studio
   const isJob = taxRateId !== null
+  const learned = learnedStep(typed, studio)
   return workedOut(
     typed,
     { overlap: 'overlap', frames: 'step', rows: 'rows', taxRateId: 'spins' },
@@ -41,17 +49,27 @@ export function costView(
         ? basis.spins.length
         : reader.whole('spins', 'The number of spins', { least: 1, most: 500 }),
       setFrames: reader.whole('set', 'The size of the set', { least: 1, most: turn.frames, unit: 'frames' }),
-      stepMs: stepMsOf(typed, basis.pace.stepMs, (key, what, bounds) => reader.number(key, what, 3, bounds)),
+      typedStepS:
+        typed.stepSeconds.trim() === ''
+          ? null
+          : reader.number('stepSeconds', 'The time of a step', 3, { least: 0.5, most: 120, unit: 's' }),
     }),
-    ({ count, setFrames, stepMs }) => {
+    ({ count, setFrames, typedStepS }) => {
       const sizeClass = sizeClassOf(
         { plan: 'measured', widthMm: null, depthMm: null, ...product },
         sizeLimitsMm.smallMaxMm,
         sizeLimitsMm.mediumMaxMm,
       )
-      const spins = isJob ? basis.spins : likeSpins(typed, count, sizeClass, setFrames)
+      const wanted = isJob ? basis.spins : likeSpins(typed, count, sizeClass, setFrames)
+      // A step that was typed counts on every rig; else each spin's rig has its own, alone the one chosen.
+      const stepMs = typedStepS === null ? learned.stepMs : Math.round(typedStepS * 1000)
+      const spins =
+        typedStepS === null && isJob
+          ? wanted
+          : wanted.map((spin) => ({ ...spin, stepFactor: typedStepS === null ? learned.factor : 1 }))
+      const paceStepMs = typedStepS === null ? basis.pace.stepMs : stepMs
       const figures = workOutQuote(
-        { ...basis, spins, pace: { ...basis.pace, stepMs } },
+        { ...basis, spins, pace: { ...basis.pace, stepMs: paceStepMs } },
         {
           framesPerTurn: turn.frames,
           overlapFrames: turn.overlap,
@@ -80,14 +98,14 @@ export function costView(
   )
 }
 
-/** The time of a step: as typed, else the studio's own with what its takes have taught. */
-function stepMsOf(
-  typed: Typed,
-  learnedMs: number,
-  read: (key: 'stepSeconds', what: string, bounds: { least: number; most: number; unit: string }) => number,
-): number {
-  if (typed.stepSeconds.trim() === '') return learnedMs
-  return Math.round(read('stepSeconds', 'The time of a step', { least: 0.5, most: 120, unit: 's' }) * 1000)
+/** The step without anything typed: the chosen rig's where it was turned on, else the studio's. */
+export function learnedStep(
+  typed: Pick<Typed, 'rig'>,
+  { basis, rigSteps }: Pick<PlannerBasis, 'basis' | 'rigSteps'>,
+): { readonly stepMs: number; readonly factor: number; readonly from: PaceFrom } {
+  const rig = rigSteps.find(({ rigId }) => String(rigId) === typed.rig)
+  const factor = rig?.stepFactor ?? 1
+  return { stepMs: Math.round(basis.pace.stepMs * factor), factor, from: rig?.from ?? basis.paceFrom }
 }
 
 /** So many spins of one family, the first of them the first of it. */

@@ -55,7 +55,7 @@ export function PicturePart(props: { readonly picture: PictureView; readonly isS
         <div className={css.stack}>
           <Framing picture={picture} />
           <Sheet figures>
-            <Fact label="Field of the picture">{`${mmText(picture.field.widthMm)} × ${mmText(picture.field.heightMm)}`}</Fact>
+            <Fact label="Field of the picture">{sizeOf(picture.field)}</Fact>
             <Fact label="Fill of the width">{percentText(picture.fill.widthPart)}</Fact>
             <Fact label="Fill of the height">{percentText(picture.fill.heightPart)}</Fact>
             <Fact label="Magnification">{`1 : ${numberText(1 / picture.magnification, 1)}`}</Fact>
@@ -69,6 +69,11 @@ export function PicturePart(props: { readonly picture: PictureView; readonly isS
       </div>
     </Part>
   )
+}
+
+/** Width × height in whole millimetres. */
+function sizeOf({ widthMm, heightMm }: PictureView['field']): string {
+  return `${numberText(widthMm, 0)}\u00a0×\u00a0${withUnit(heightMm, 'mm', 0)}`
 }
 
 function fillSentence({ fill }: PictureView): string {

@@ -17,9 +17,9 @@ import { usePlan } from './usePlan.ts'
 
 /** One screen from rim to price; everything follows what is typed. */
 export function Planner({ start }: { readonly start: PlannerStart }) {
-  const { hand, worked } = usePlan(start)
+  const { hand, worked, studio } = usePlan(start)
   const { plan, standing } = worked
-  const { job, basis } = start
+  const { job } = start
   return (
     <PlannerHandHere value={hand}>
       <Page
@@ -57,7 +57,7 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
               angles={job ? job.brief.rows.map((row) => row.viewAngleDeg) : [plan.picture.viewAngleDeg]}
             />
           </div>
-          <CostSide cost={plan.cost} turn={plan.turn} basis={basis} isJob={job !== null} />
+          <CostSide cost={plan.cost} studio={studio} />
         </div>
       </Page>
     </PlannerHandHere>

@@ -1,9 +1,20 @@
 import type { Answers } from '../../main/api/types.ts'
 import { frameRateName } from '../../main/trade/turn/frameRate.ts'
+import type { PlannerBasis } from './costView.ts'
 import { plainTyped, type Typed } from './typed.ts'
 
 export type PlannerStart = Answers['planner']['start']
 type Rig = Answers['rigs']['list']['lines'][number]['current']
+
+/** What the plan is worked out from besides what is typed. */
+export function plannerBasis({
+  basis,
+  sizeLimitsMm,
+  rigSteps,
+  job,
+}: Omit<PlannerBasis, 'taxRateId'> & { readonly job: { readonly taxRateId: number } | null }): PlannerBasis {
+  return { basis, sizeLimitsMm, rigSteps, taxRateId: job?.taxRateId ?? null }
+}
 
 /** Where the planner's fields start: the plain ones, with what the job asks for, its largest product and its rig. */
 export function startingTyped({ job, paper }: Pick<PlannerStart, 'job' | 'paper'>): Typed {

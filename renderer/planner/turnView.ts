@@ -105,7 +105,7 @@ export function turnView(typed: Typed): Outcome<TurnView> {
         drawn: isByFrames
           ? { readings: turnMarks(rim, frames, divisionUm10), rim }
           : { readings: Array.from({ length: frames }, (_, k) => k * forms.stepUm10), rim },
-        choices: nearChoices(rim, divisionUm10, frames),
+        choices: nearChoices(rim, divisionUm10, frames, Number(typed.set)),
       }
     },
   )
@@ -175,14 +175,28 @@ export function tenthUm(um10: number): string {
 }
 
 /**
- * Numbers of frames near the wished one, best first: the best within an eighth of the turn, and the wish. None where the tape cannot be read so finely.
+ * Numbers of frames near the wished one, best first: the most even ones within an eighth of the turn, the two
+ * nearest that the wanted set divides evenly, and the wish. None where the tape cannot be read so finely.
  */
-function nearChoices(rim: number, divisionUm10: number, frames: number): readonly FrameChoice[] {
+function nearChoices(
+  rim: number,
+  divisionUm10: number,
+  frames: number,
+  setSize: number,
+): readonly FrameChoice[] {
   const within = Math.min(60, Math.max(4, Math.round(frames / 8)))
+  const setSizes = [...new Set([...usualSets, setSize])].sort((a, b) => a - b)
   try {
-    const all = frameChoices({ rimUm10: rim, divisionUm10, frames, within, setSizes: usualSets })
+    const all = frameChoices({ rimUm10: rim, divisionUm10, frames, within, setSizes })
+    const away = (choice: FrameChoice) => Math.abs(choice.frames - frames)
+    const forSet = all
+      .filter(({ evenSets }) => evenSets.includes(setSize))
+      .toSorted((a, b) => away(a) - away(b))
+      .slice(0, 2)
     const wished = all.filter((choice) => choice.frames === frames)
-    return [...new Set([...all.slice(0, 6), ...wished])].sort((a, b) => all.indexOf(a) - all.indexOf(b))
+    return [...new Set([...all.slice(0, 5), ...forSet, ...wished])].sort(
+      (a, b) => all.indexOf(a) - all.indexOf(b),
+    )
   } catch (error) {
     if (error instanceof Refusal && error.code === 'step-under-division') return []
     throw error

@@ -26,7 +26,7 @@ export const plainTyped = {
   sensorPxH: '5504',
   upright: '',
   focal: '70',
-  distance: '1850',
+  distance: '1000',
   angle: '5',
   product: '',
   swept: '200',

@@ -1,8 +1,9 @@
 import { useEffect, useMemo, useRef, useState } from 'react'
 import { useSearchParams } from 'react-router'
+import type { PlannerBasis } from './costView.ts'
 import { type Plan, type WorkedPlan, workOutPlan } from './plan.ts'
 import type { PlannerHand } from './plannerFields.tsx'
-import { type PlannerStart, startingTyped } from './prefill.ts'
+import { type PlannerStart, plannerBasis, startingTyped } from './prefill.ts'
 import type { Refusals } from './reading.ts'
 import { addressOfTyped, keys, type Typed, typedOfAddress } from './typed.ts'
 
@@ -13,32 +14,21 @@ const settleMs = 500
 export function usePlan(start: PlannerStart): {
   readonly hand: PlannerHand
   readonly worked: WorkedPlan
-  readonly started: Typed
+  readonly studio: PlannerBasis
 } {
   const [params, setParams] = useSearchParams()
   // The fields keep what they started with: the studio's later answers never overwrite what is typed.
   const [started] = useState(() => startingTyped(start))
   const [typed, setTyped] = useState(() => typedOfAddress(params, started))
   const last = useRef<Plan>(undefined)
-  const worked = useMemo(
-    () =>
-      workOutPlan(
-        typed,
-        {
-          basis: start.basis,
-          sizeLimitsMm: start.sizeLimitsMm,
-          taxRateId: start.job?.taxRateId ?? null,
-        },
-        last.current,
-      ),
-    [typed, start],
-  )
+  const studio = useMemo(() => plannerBasis(start), [start])
+  const worked = useMemo(() => workOutPlan(typed, studio, last.current), [typed, studio])
   last.current = worked.plan
   useAddress(typed, started, params, setParams, setTyped)
   const refusals = useSettled(worked.refusals)
   return {
     worked,
-    started,
+    studio,
     hand: useMemo(
       () => ({
         typed,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { sweptOutline } from '../../main/trade/optics/fill.ts'
 import type { PlannerBasis } from '../../renderer/planner/costView.ts'
 import { workOutPlan } from '../../renderer/planner/plan.ts'
-import { startingTyped } from '../../renderer/planner/prefill.ts'
+import { plannerBasis, startingTyped } from '../../renderer/planner/prefill.ts'
 import { quoteAddress } from '../../renderer/planner/quoteAddress.ts'
 import { projected, seenFaces, steppedSolid } from '../../renderer/planner/solid.ts'
 import { addressOfTyped, plainTyped, typedOfAddress } from '../../renderer/planner/typed.ts'
@@ -12,8 +12,7 @@ import { aStudio } from '../studio.ts'
 async function alone(): Promise<PlannerBasis> {
   const { api, db } = aStudio()
   db.exec('UPDATE studio SET bench_hour_minor = 6000, desk_hour_minor = 4500')
-  const { basis, sizeLimitsMm } = await api.planner.start({ jobId: null })
-  return { basis, sizeLimitsMm, taxRateId: null }
+  return plannerBasis(await api.planner.start({ jobId: null }))
 }
 
 describe('the whole plan', () => {
@@ -49,6 +48,20 @@ describe('the whole plan', () => {
     expect(plan.cost?.thirdMs).toBe(1_404_000)
     expect(plan.cost?.thirdMinor).toBe(2340)
     expect(plan.cost?.figures.netMinor).toBeGreaterThanOrEqual(plan.cost?.figures.cost?.p80Minor ?? Infinity)
+  })
+
+  it('takes the step of the chosen rig where it was turned on, and a typed one before it', async () => {
+    const studio = await alone()
+    const rig = { rigId: 5, stepFactor: 1.5, from: { takes: 12, lastDay: '2026-02-20', rigName: 'Table' } }
+    const known = { ...studio, rigSteps: [rig] }
+    const { stepMs } = studio.basis.pace
+    const chosen = workOutPlan({ ...plainTyped, rig: '5' }, known).plan.cost
+    expect(chosen?.stepMs).toBe(Math.round(stepMs * 1.5))
+    const plain = workOutPlan(plainTyped, known).plan.cost
+    expect(chosen?.figures.bench.medianMs).toBeGreaterThan(plain?.figures.bench.medianMs ?? 0)
+    const typed = (values: object) =>
+      workOutPlan({ ...plainTyped, stepSeconds: '7', ...values }, known).plan.cost
+    expect(typed({ rig: '5' })?.figures.bench).toEqual(typed({})?.figures.bench)
   })
 
   it('counts the frames of all spins on cards and copies by the slower of card and reader', async () => {
@@ -176,11 +189,7 @@ describe('a plan for a job', () => {
       set: '24',
       swept: '420',
     })
-    const { plan, refusals } = workOutPlan(typed, {
-      basis: start.basis,
-      sizeLimitsMm: start.sizeLimitsMm,
-      taxRateId: start.job?.taxRateId ?? null,
-    })
+    const { plan, refusals } = workOutPlan(typed, plannerBasis(start))
     expect(refusals).toEqual({})
     expect(plan.cost?.spins).toBe(2)
   })
