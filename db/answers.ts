@@ -117,7 +117,12 @@ export function answerItems(writing: Writing, answer: NewAnswer): void {
     if (answer.verdict === 'yes') {
       refuseUnpicked(db, items)
       for (const item of items) sayYes(db, item, answer)
-    } else for (const item of items) wantChange(writing, item, answer)
+    } else {
+      for (const item of items) {
+        refuseForeign(db, item)
+        wantChange(writing, item, answer)
+      }
+    }
     const shootIds = [...new Set(items.map(({ shootId }) => shootId))]
     for (const jobId of new Set(shootIds.map((shootId) => spinOf(db, shootId).jobId))) {
       const ofJob = items.filter(({ shootId }) => spinOf(db, shootId).jobId === jobId)
@@ -229,6 +234,16 @@ function standingYes(db: Db, { shootId, deliverableId }: Wanted): Id<'answer'> |
     db,
     `SELECT id FROM answer WHERE shoot_id = ? AND deliverable_id = ? AND verdict = 'yes' AND withdrawn_at IS NULL`,
   ).get(shootId, deliverableId)?.id
+}
+
+/** A change can be wanted of what the spin's own brief asks for, and of nothing else. */
+function refuseForeign(db: Db, { shootId, deliverableId }: Wanted): void {
+  const own = prepared<[number, number]>(
+    db,
+    `SELECT 1 FROM shoot JOIN job ON job.id = shoot.job_id
+     JOIN deliverable d ON d.brief_id = ifnull(shoot.brief_id, job.brief_id) WHERE shoot.id = ? AND d.id = ?`,
+  ).get(shootId, deliverableId)
+  if (!own) throw new Refusal('no-spin', 'One of these spins does not have this deliverable.')
 }
 
 /** Only what is picked in every row can be shown or said yes to. */

@@ -239,11 +239,12 @@ export interface DraftChange {
   readonly serviceTo: string | null
 }
 
-/** Changes a draft by hand; its sums follow. Refuses an issued invoice. */
+/** Changes a draft by hand; its sums follow. Refuses an issued invoice, and a line of another job's order. */
 export function changeDraft(writing: Writing, invoiceId: Id<'invoice'>, change: DraftChange): void {
   const { db } = writing
   inOneTransaction(db, () => {
     const draft = theDraft(db, invoiceId)
+    for (const line of change.lines) refuseOtherOrder(db, draft.jobId, line)
     const deposits = depositsDeductedBy(db, invoiceId)
     rewriteInvoiceDraft(db, invoiceId, {
       ...draft,
@@ -264,6 +265,22 @@ export function changeDraft(writing: Writing, invoiceId: Id<'invoice'>, change: 
       what: `${draft.kind} draft changed`,
     })
   })
+}
+
+/** What a line says it bills is taken off what its order still holds, so it must be the order of this job. */
+function refuseOtherOrder(db: Db, jobId: Id<'job'> | null, line: InvoiceLineDraft): void {
+  if (line.quoteLineId === null && line.extraLineId === null) return
+  const order = prepared<[number | null, number | null], { jobId: Id<'job'> }>(
+    db,
+    `SELECT q.job_id AS jobId FROM quote_line l JOIN quote q ON q.id = l.quote_id WHERE l.id = ?
+     UNION ALL SELECT e.job_id FROM extra_line l JOIN extra e ON e.id = l.extra_id WHERE l.id = ?`,
+  ).all(line.quoteLineId, line.extraLineId)
+  if (order.length > 0 && order.every((source) => source.jobId === jobId)) return
+  throw new Refusal(
+    'line-of-another-job',
+    `‘${line.text}’ bills the order of another job. Take the line off and type it anew.`,
+    { field: 'lines' },
+  )
 }
 
 /** Throws a draft away. Refuses an issued invoice. */

@@ -233,6 +233,15 @@ describe('a change the client wants', () => {
     expect((await itemsOf(bench)).map(({ state }) => state)).toEqual(['yes', 'yes'])
   })
 
+  it('want no change of a deliverable that the spin does not have', async () => {
+    const bench = await picked()
+    const [item] = await itemsOf(bench)
+    const strange = { shootId: Number(item?.shootId), deliverableId: 9999 }
+    await expect(
+      bench.api.answers.answer({ verdict: 'change', items: [strange], needs: 'rework', cause: 'ours' }),
+    ).rejects.toMatchObject({ cause: { code: 'no-spin' } })
+  })
+
   it('says what it needs and who caused it', async () => {
     const bench = await picked()
     const items = await itemsOf(bench)

@@ -237,6 +237,24 @@ describe('a job billed in parts', () => {
     expect((await api.jobs.one({ jobId })).standing).toMatchObject({ station: 'paid', waitsFor: '' })
   })
 
+  it('takes no line of another job’s order onto its draft', async () => {
+    const studio = aStudio()
+    const { api } = studio
+    const order = [
+      { kind: 'spins', quantityMilli: 1000, priceMinor: 10_000, netMinor: 10_000, spins: 1 },
+    ] as const
+    const one = await anOrder(studio, order)
+    const other = await anOrder(studio, order, { name: 'Another client' })
+    for (const { jobId, shootIds } of [one, other]) deliver(studio, jobId, shootIds)
+    const draft = await api.invoices.draft({ jobId: one.jobId })
+    const strange = await api.invoices.draft({ jobId: other.jobId })
+    const { lines } = await api.invoices.one(strange)
+    const { invoice } = await api.invoices.one(draft)
+    await expect(
+      api.invoices.changeDraft({ ...invoice, ...draft, adjustments: [], lines: [...lines] }),
+    ).rejects.toMatchObject(refused('line-of-another-job'))
+  })
+
   it('is closed where a person took the rest off the draft on purpose', async () => {
     const studio = aStudio()
     const { api } = studio
