@@ -8,6 +8,7 @@ import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
 import { equipmentCalls } from './equipment.ts'
 import { familyCalls } from './families.ts'
+import { figureCalls } from './figures.ts'
 import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
@@ -56,6 +57,7 @@ export const appRouter = router({
   answers: answerCalls,
   deliveries: deliveryCalls,
   pace: paceCalls,
+  figures: figureCalls,
   prices: priceCalls,
   taxRates: taxRateCalls,
   quotes: quoteCalls,
