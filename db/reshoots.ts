@@ -42,7 +42,10 @@ export function reshootSpins(
       db,
       `UPDATE answer SET withdrawn_at = ? WHERE shoot_id = ? AND verdict = 'yes' AND withdrawn_at IS NULL`,
     ).run(now, spin.id)
-    const gone = `FROM sample WHERE job_id = ? AND state IN ('back', 'kept', 'destroyed')
+    // The reason to go on without the sample was given for the turn before, not for this one.
+    prepared<[number]>(db, 'UPDATE shoot SET without_sample_reason = NULL WHERE id = ?').run(spin.id)
+    // What the studio keeps is here still; what went back or is destroyed has to come anew.
+    const gone = `FROM sample WHERE job_id = ? AND state IN ('back', 'destroyed')
       AND product_id IN (SELECT product_id FROM shoot_product WHERE shoot_id = ?)`
     prepared<unknown[]>(
       db,

@@ -132,7 +132,7 @@ type SpinRow = { [K in keyof SpinFacts]: number } & { estimateMs: number }
  */
 const spinColumns = `
   NOT EXISTS (SELECT 1 FROM shoot_product sp LEFT JOIN sample s ON s.product_id = sp.product_id AND s.job_id = shoot.job_id
-    WHERE sp.shoot_id = shoot.id AND s.state IS NOT 'in') AS samplesHere,
+    WHERE sp.shoot_id = shoot.id AND ifnull(s.state, '') NOT IN ('in', 'kept')) AS samplesHere,
   shoot.without_sample_reason IS NOT NULL AS sampleOverruled,
   EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
     WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL AND b.ends_at > reopened.at) AS isBooked,

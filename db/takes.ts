@@ -134,14 +134,17 @@ export function judgeTake(
   })
 }
 
-/** Rejects a take, ending it first where it runs, and starts the next one on the same row, rig and settings. */
+/**
+ * Rejects a take, ending it first where it runs, and starts the next one on the same row, rig and settings.
+ * What was overruled for the spin still holds; a sample that has gone since, or a bench that is taken, refuses.
+ */
 export function takeAgain(writing: Writing, takeId: Id<'take'>, reason: string): Id<'take'> {
   return inOneTransaction(writing.db, () => {
     const take = prepared<[number], NewTake & { endedAt: string | null }>(
       writing.db,
       `SELECT shoot_id AS shootId, row, rig_revision_id AS rigRevisionId, settings_id AS settingsId,
          bench_id AS benchId, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames,
-         'the same sample as in the take before' AS overruleReason, ended_at AS endedAt
+         NULL AS overruleReason, ended_at AS endedAt
        FROM take WHERE id = ?`,
     ).get(takeId)
     if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
