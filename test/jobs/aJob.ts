@@ -42,7 +42,7 @@ export async function aJob(
   for (const code of of.codes ?? ['KN-01', 'KN-02']) {
     const { productId } = await api.products.add({
       clientId,
-      product: aProduct({ code, name: `Kettle ${code}` }),
+      product: aProduct({ code, name: `Kettle ${code}`, valueMinor: 8900 }),
     })
     productIds.push(productId)
   }
