@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { useNavigate } from 'react-router'
 import type { Answers, Asks } from '../../main/api/types.ts'
 import { addDays } from '../../main/trade/calendar.ts'
 import { isLate } from '../../main/trade/standing.ts'
@@ -32,9 +33,11 @@ export function Screen() {
   const jobs = answer.data?.jobs ?? []
   const toggle = () => place.setFilter('as', isList ? '' : 'list')
   const acts = useHandActs(jobs)
+  const navigate = useNavigate()
   const [dragged, setDragged] = useState<BoardJob>()
   useBoardLetters({
     l: toggle,
+    c: () => void navigate('/call'),
     p: (jobId) => acts.nextPriority(jobId),
     h: (jobId) => acts.holdOrRelease(jobId),
   })
@@ -96,6 +99,7 @@ function Acts(props: { readonly isList: boolean; readonly onToggle: () => void }
         {props.isList ? 'As a chart (l)' : 'As a list (l)'}
       </Button>
       <ButtonLink to="/shelf">Shelf</ButtonLink>
+      <ButtonLink to="/call">A call (c)</ButtonLink>
       <ButtonLink to="/jobs/new" kind="main">
         New job
       </ButtonLink>

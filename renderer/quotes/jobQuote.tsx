@@ -7,36 +7,50 @@ import { QuoteDraft } from './quoteDraft.tsx'
 import css from './quotes.module.css'
 import type { JobQuotes, QuoteOfJob } from './quoteValue.ts'
 import { SentQuote } from './sentQuote.tsx'
-import { stateWords } from './stateWords.ts'
+import { stateWords, wayWords } from './stateWords.ts'
 
-/** A job's quote: the draft while it is made, the sent versions as they were sent. */
+/** A job's quote: the draft while it is made, in up to three ways, and the sent versions as they were sent. */
 export function JobQuote({ jobId }: { readonly jobId: number }) {
   const quotes = useAsk(['quotes', 'ofJob', jobId], () => api.quotes.ofJob.query({ jobId }))
   const answer = useAsk(['quotes', 'basis', jobId], () => api.quotes.basis.query({ jobId }))
   const [params, setParams] = useSearchParams()
+  const show = (quoteId: number) =>
+    setParams(
+      (before) => {
+        before.set('quote', String(quoteId))
+        return before
+      },
+      { replace: true, preventScrollReset: true },
+    )
   return (
     <Asked of={quotes}>
       {(all) => {
         const wished = all.find(({ quote }) => String(quote.id) === params.get('quote'))
         const shown = wished ?? all.find(({ quote }) => quote.state === 'accepted') ?? all[0]
+        const ways = all.filter(({ quote }) => quote.version === shown?.quote.version)
         return (
           <div className={css.quote}>
-            <Versions
-              all={all}
-              shown={shown}
-              onShow={(id) => setParams({ quote: String(id) }, { replace: true, preventScrollReset: true })}
-            />
+            <Versions all={all} shown={shown} onShow={show} />
             {shown && shown.quote.state !== 'draft' ? (
-              <SentQuote of={shown} canRevise={canRevise(all, shown)} key={shown.quote.id} />
+              <SentQuote
+                of={shown}
+                ways={ways}
+                picture={answer.data?.picture ?? null}
+                canRevise={canRevise(all, shown)}
+                onShow={show}
+                key={shown.quote.id}
+              />
             ) : (
               <Asked of={answer}>
                 {(basis) => (
-                  // A draft begun elsewhere, or kept for the first time, is another form.
+                  // A draft begun elsewhere, or kept for the first time, is another form; so is another way.
                   <QuoteDraft
-                    key={`${jobId} ${shown?.quote.version ?? 1}`}
+                    key={`${jobId} ${shown?.quote.version ?? 1} ${shown?.quote.way ?? 'as asked'}`}
                     jobId={jobId}
                     draft={shown}
+                    drafts={ways}
                     answer={basis}
+                    onShow={show}
                   />
                 )}
               </Asked>
@@ -51,7 +65,7 @@ export function JobQuote({ jobId }: { readonly jobId: number }) {
 /** The next version begins from the newest one, while none is accepted and no draft is open. */
 function canRevise(all: JobQuotes, shown: QuoteOfJob): boolean {
   const isOpen = all.some(({ quote }) => quote.state === 'accepted' || quote.state === 'draft')
-  return !isOpen && shown.quote.id === all[0]?.quote.id
+  return !isOpen && shown.quote.version === all[0]?.quote.version
 }
 
 /** The versions of the quote, the newest first; the one shown is pressed. */
@@ -62,23 +76,38 @@ function Versions(props: {
 }) {
   const { all, shown } = props
   if (!shown) return <h2>A new quote</h2>
+  const versions = [...new Set(all.map(({ quote }) => quote.version))].flatMap((version) => {
+    const ways = all.filter(({ quote }) => quote.version === version)
+    const spokenFor = ways.find(({ quote }) => quote.state === 'accepted') ?? ways[0]
+    return spokenFor ? [{ of: ways.includes(shown) ? shown : spokenFor, ways: ways.length }] : []
+  })
   return (
     <header className={css.versions}>
-      <h2>{`Quote ${shown.name}: ${stateWords[shown.quote.state].toLowerCase()}`}</h2>
-      {all.length > 1 ? (
+      <h2>{titleOf(shown, all)}</h2>
+      {versions.length > 1 ? (
         <ButtonRow>
-          {all.map((each) => (
+          {versions.map(({ of, ways }) => (
             <Button
-              key={each.quote.id}
+              key={of.quote.version}
               kind="quiet"
-              aria-pressed={each === shown}
-              onClick={() => props.onShow(each.quote.id)}
+              aria-pressed={of === shown}
+              onClick={() => props.onShow(of.quote.id)}
             >
-              {`v${each.quote.version} ${stateWords[each.quote.state].toLowerCase()}, ${moneyText(each.quote.totalMinor, each.quote.currency)}`}
+              {`v${of.quote.version} ${stateWords[of.quote.state].toLowerCase()}, ${
+                ways > 1 ? `${ways} ways` : moneyText(of.quote.totalMinor, of.quote.currency)
+              }`}
             </Button>
           ))}
         </ButtonRow>
       ) : null}
     </header>
   )
+}
+
+function titleOf({ name, quote }: QuoteOfJob, all: JobQuotes): string {
+  const isOneOfSeveral = all.some(
+    (other) => other.quote.version === quote.version && other.quote.way !== quote.way,
+  )
+  const way = isOneOfSeveral ? `, ${wayWords[quote.way].toLowerCase()}` : ''
+  return `Quote ${name}${way}: ${stateWords[quote.state].toLowerCase()}`
 }

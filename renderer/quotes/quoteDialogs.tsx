@@ -4,7 +4,7 @@ import { parseISO } from 'date-fns/parseISO'
 import { useState } from 'react'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Confirm, Dialog } from '../parts/dialog.tsx'
-import { CheckField, DateField, TextField } from '../parts/field.tsx'
+import { CheckField, DateField, SelectField, TextField } from '../parts/field.tsx'
 import { MoneyField } from '../parts/figure-fields.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
 import { dayText, moneyText } from '../parts/format.ts'
@@ -13,6 +13,7 @@ import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './quotes.module.css'
 import type { QuoteOfJob } from './quoteValue.ts'
+import { wayWords } from './stateWords.ts'
 
 /** Freezes a draft and writes its paper; keeps what was typed first. */
 export function SendQuote(props: {
@@ -20,6 +21,8 @@ export function SendQuote(props: {
   /** The kept draft's id, where nothing was typed since. */
   readonly kept: number | undefined
   readonly totalMinor: number
+  /** How many ways go out together. */
+  readonly ways: number
   readonly currency: string
   readonly validDays: number
   readonly onSent: () => void
@@ -50,7 +53,11 @@ export function SendQuote(props: {
     <Dialog title="Send the quote" onClose={props.onClose}>
       <Form onSubmit={() => act.run()} refusal={act.refusal}>
         <p>
-          {`The quote of ${moneyText(props.totalMinor, props.currency)} is frozen as it stands and its paper is written as a PDF, for you to hand to the client. Changes from then on are a new version.`}
+          {`${
+            props.ways > 1
+              ? `The quote is frozen as it stands, all ${props.ways} ways of it, and one paper with all of them`
+              : `The quote of ${moneyText(props.totalMinor, props.currency)} is frozen as it stands and its paper`
+          } is written as a PDF, for you to hand to the client. Changes from then on are a new version.`}
         </p>
         <DateField
           label="Valid until"
@@ -80,17 +87,18 @@ interface AnswerProps {
   readonly onClose: () => void
 }
 
-/** The client's yes: who, when, under which order number. */
-export function AcceptQuote({ of, onClose }: AnswerProps) {
+/** The client's yes: to which way, who, when, under which order number. */
+export function AcceptQuote({ of, ways, onClose }: AnswerProps & { readonly ways: readonly QuoteOfJob[] }) {
   const { today } = useStudio()
   const say = useNotice()
   const [orderNumber, setOrderNumber] = useState('')
   const [day, setDay] = useState(today)
   const [by, setBy] = useState('')
+  const [quoteId, setQuoteId] = useState(of.quote.id)
   const act = useAct(
     (afterValidity: boolean) =>
       api.quotes.accept.mutate({
-        quoteId: of.quote.id,
+        quoteId,
         orderNumber: orderNumber || null,
         day,
         by,
@@ -105,6 +113,18 @@ export function AcceptQuote({ of, onClose }: AnswerProps) {
   return (
     <Dialog title={`Quote ${of.name} accepted`} onClose={onClose}>
       <Form onSubmit={() => act.run(isLate)} refusal={act.refusal}>
+        {ways.length > 1 ? (
+          <SelectField
+            label="Which way"
+            width="wide"
+            value={String(quoteId)}
+            options={ways.map(({ quote }) => ({
+              value: String(quote.id),
+              label: `${wayWords[quote.way]}, ${quote.framesPerTurn} frames a turn, ${moneyText(quote.totalMinor, quote.currency)}`,
+            }))}
+            onChange={(id) => setQuoteId(Number(id) as typeof quoteId)}
+          />
+        ) : null}
         <FieldLine>
           <TextField label="Who said yes" name="by" value={by} onChange={setBy} autoFocus required />
           <DateField label="On which day" name="day" max={today} value={day} onChange={setDay} />
@@ -117,8 +137,7 @@ export function AcceptQuote({ of, onClose }: AnswerProps) {
           onChange={setOrderNumber}
         />
         <p className={css.note}>
-          From here on the quote stays as it is; what changes is agreed as an extra. A draft of another
-          version is thrown away.
+          {`From here on the quote stays as it is; what changes is agreed as an extra. ${ways.length > 1 ? 'The other ways are replaced, and a' : 'A'} draft of another version is thrown away.`}
         </p>
         <ButtonRow>
           <Button type="submit" kind="main" busy={act.busy}>

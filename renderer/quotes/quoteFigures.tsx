@@ -132,9 +132,10 @@ function Costs({ own, currency }: { readonly own: OwnFigures; readonly currency:
         <Fact label="Floor: cost at 80 %">{moneyText(p80Minor, currency)}</Fact>
         <Fact label="Margin on it">{marginText(own.netMinor, p80Minor, currency)}</Fact>
         {breakEvenMedianMinor == null || breakEvenP80Minor == null ? null : (
-          <Fact label="Breaks even at">
-            {`${moneyText(breakEvenMedianMinor, currency)} an hour, ${moneyText(breakEvenP80Minor, currency)} at 80 %`}
-          </Fact>
+          <>
+            <Fact label="Breaks even at">{`${moneyText(breakEvenMedianMinor, currency)} an hour`}</Fact>
+            <Fact label="At the 80 % time">{`${moneyText(breakEvenP80Minor, currency)} an hour`}</Fact>
+          </>
         )}
       </Sheet>
       {isUnder ? (

@@ -1,5 +1,7 @@
+import { useNavigate, useSearchParams } from 'react-router'
 import type { Answers, Asks } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
+import { ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { dayText, moneyText } from '../parts/format.ts'
@@ -7,7 +9,9 @@ import { Empty, Page } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage, useTablePlace } from '../parts/table-place.ts'
 import { api, useAsk } from '../shell/api.ts'
+import { useLetters } from '../shell/letters.ts'
 import { useStudio } from '../shell/studio.ts'
+import { QuoteBands } from './quoteBands.tsx'
 import { stateWords } from './stateWords.ts'
 
 type Line = Answers['quotes']['list']['lines'][number]
@@ -17,20 +21,28 @@ type Order = NonNullable<Asks['quotes']['list']['order']>
 const filters: readonly { readonly value: Filter; readonly label: string }[] = [
   { value: 'open', label: 'Waiting for an answer' },
   { value: 'drafts', label: 'Not sent yet' },
+  { value: 'lost', label: 'Not taken' },
   { value: 'all', label: 'All there ever were' },
 ]
 
 const emptySentences: Readonly<Record<Filter, string>> = {
   open: 'No quote waits for a client’s answer. Begin and send one on the quote page of its job.',
   drafts: 'No quote is being made. Begin one on the quote page of a job.',
+  lost: 'No quote was declined or has lapsed.',
   all: 'There is no quote yet. Begin one on the quote page of a job.',
 }
 
-/** Quotes over all jobs: whom to call back, and what runs out when. */
+/** Where a filter is read from first: whom to call back, or what came last. */
+const firstOrder = { open: 'callBack', drafts: 'newest', lost: 'newest', all: 'newest' } as const
+
+/** Quotes over all jobs: whom to call back, what runs out when, and at which prices clients said yes. */
 export function QuoteList() {
   const { today } = useStudio()
-  const place = useTablePlace({ key: 'callBack', descending: false })
-  const filter = (place.filter('which') || 'open') as Filter
+  const navigate = useNavigate()
+  useLetters({ c: () => void navigate('/call') })
+  const [params] = useSearchParams()
+  const filter = filterOf(params.get('which'))
+  const place = useTablePlace({ key: firstOrder[filter], descending: false })
   const ask = {
     filter,
     order: place.sort.key as Order,
@@ -38,7 +50,14 @@ export function QuoteList() {
   }
   const answer = useAsk(['quotes', 'list', ask], () => api.quotes.list.query(ask))
   return (
-    <Page title="Quotes">
+    <Page
+      title="Quotes"
+      acts={
+        <ButtonRow>
+          <ButtonLink to="/call">A call (c)</ButtonLink>
+        </ButtonRow>
+      }
+    >
       <FieldLine>
         <SelectField
           label="Which quotes"
@@ -49,7 +68,7 @@ export function QuoteList() {
       </FieldLine>
       <Table
         caption="Quotes"
-        columns={columnsFor(today)}
+        columns={filter === 'lost' ? lostColumns(today) : columnsFor(today)}
         rows={answer.data?.lines}
         keyOf={(line) => line.id}
         to={(line) => `/jobs/${line.jobId}/quote?quote=${line.id}`}
@@ -59,8 +78,51 @@ export function QuoteList() {
         stale={answer.stale}
         empty={<Empty sentence={emptySentences[filter]} />}
       />
+      <QuoteBands />
     </Page>
   )
+}
+
+/** The filter an address names; any other word means the first one. */
+function filterOf(which: string | null): Filter {
+  return filters.find(({ value }) => value === which)?.value ?? 'open'
+}
+
+const numberColumn: Column<Line> = {
+  key: 'number',
+  head: 'Quote',
+  tight: true,
+  sort: 'newest',
+  cell: (line) =>
+    [
+      line.version === 1 ? line.number : `${line.number} v${line.version}`,
+      ...(line.way === 'as asked' ? [] : [line.way]),
+    ].join(', '),
+}
+
+/** What was not taken: why, at which price, and what they would have paid. */
+function lostColumns(today: string): readonly Column<Line>[] {
+  return [
+    numberColumn,
+    { key: 'client', head: 'Client', cell: (line) => line.client },
+    { key: 'job', head: 'Job', cell: (line) => `${line.jobNumber}, ${line.jobTitle}` },
+    { key: 'state', head: 'Stands', tight: true, cell: (line) => stateWords[line.state] },
+    { key: 'reason', head: 'Why', cell: (line) => line.lostReason ?? '' },
+    {
+      key: 'validUntil',
+      head: 'Valid until',
+      tight: true,
+      sort: 'validUntil',
+      cell: (line) => (line.validUntil === null ? '' : dayText(line.validUntil, today)),
+    },
+    { key: 'net', head: 'Before tax', figure: true, cell: (line) => moneyText(line.netMinor, line.currency) },
+    {
+      key: 'theirs',
+      head: 'Their price',
+      figure: true,
+      cell: (line) => (line.lostPriceMinor === null ? '' : moneyText(line.lostPriceMinor, line.currency)),
+    },
+  ]
 }
 
 function columnsFor(today: string): readonly Column<Line>[] {
@@ -69,13 +131,7 @@ function columnsFor(today: string): readonly Column<Line>[] {
     return <span className={isWaiting && day < today ? words.late : undefined}>{dayText(day, today)}</span>
   }
   return [
-    {
-      key: 'number',
-      head: 'Quote',
-      tight: true,
-      sort: 'newest',
-      cell: (line) => (line.version === 1 ? line.number : `${line.number} v${line.version}`),
-    },
+    numberColumn,
     { key: 'client', head: 'Client', cell: (line) => line.client },
     { key: 'job', head: 'Job', cell: (line) => `${line.jobNumber}, ${line.jobTitle}` },
     { key: 'state', head: 'Stands', tight: true, cell: (line) => stateWords[line.state] },

@@ -13,6 +13,7 @@ import { Refusal } from '../../main/trade/refusal.ts'
 export type JobQuotes = Answers['quotes']['ofJob']
 export type QuoteOfJob = JobQuotes[number]
 export type QuoteAnswer = Answers['quotes']['basis']
+export type Way = QuoteOfJob['quote']['way']
 type Save = Asks['quotes']['save']
 
 /** A line as typed: a figure is null while its field is empty; `key` holds its place while others go. */
@@ -124,6 +125,12 @@ export function saveOf(jobId: number, way: Save['way'], typed: TypedQuote): Save
       assumptions: assumptions || null,
     },
   } as Save
+}
+
+/** Another way, to be kept: its own input, with the words on the paper as they are typed. */
+export function saveInput(jobId: number, way: Save['way'], input: QuoteInput, typed: TypedQuote): Save {
+  const { words } = saveOf(jobId, way, { ...typed, stepUm10: null })
+  return { jobId, way, input, words } as Save
 }
 
 /** The figures of what is typed, or the sentence why there are none. */

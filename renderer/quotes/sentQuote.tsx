@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { formatMilli, formatPercent, shareMinor } from '../../main/trade/money.ts'
+import type { DeliveredPicture } from '../../main/trade/turnLook.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { dayText, instantText, moneyText, withUnit } from '../parts/format.ts'
@@ -13,16 +14,40 @@ import { AcceptQuote, DeclineQuote, LapseQuote } from './quoteDialogs.tsx'
 import { ClientSums, StudioSide } from './quoteFigures.tsx'
 import css from './quotes.module.css'
 import type { QuoteOfJob } from './quoteValue.ts'
+import { keptWay, WaysTable } from './quoteWays.tsx'
 import { stateWords } from './stateWords.ts'
 
 /** A quote that was sent, as it was sent, with the client's answer or the ways to write it down. */
-export function SentQuote(props: { readonly of: QuoteOfJob; readonly canRevise: boolean }) {
-  const { of } = props
+export function SentQuote(props: {
+  readonly of: QuoteOfJob
+  /** All ways of the version, this one among them. */
+  readonly ways: readonly QuoteOfJob[]
+  readonly picture: DeliveredPicture | null
+  readonly canRevise: boolean
+  readonly onShow: (quoteId: number) => void
+}) {
+  const { of, ways } = props
   const { quote } = of
+  const spins = new Set(of.lines.flatMap(({ shootIds }) => shootIds)).size
   return (
     <Columns aside>
       <div className={css.main}>
         <SentActs {...props} />
+        {ways.length > 1 ? (
+          <Part title="Ways of doing it">
+            <WaysTable
+              ways={ways.map(keptWay)}
+              shown={quote.way}
+              onShow={(way) => {
+                const wanted = ways.find((each) => each.quote.way === way)
+                if (wanted) props.onShow(wanted.quote.id)
+              }}
+              currency={quote.currency}
+              spins={spins}
+              picture={props.picture}
+            />
+          </Part>
+        ) : null}
         <Part title="Lines">
           <SentLines of={of} />
         </Part>
@@ -49,7 +74,12 @@ export function SentQuote(props: { readonly of: QuoteOfJob; readonly canRevise: 
   )
 }
 
-function SentActs({ of, canRevise }: { readonly of: QuoteOfJob; readonly canRevise: boolean }) {
+function SentActs(props: {
+  readonly of: QuoteOfJob
+  readonly ways: readonly QuoteOfJob[]
+  readonly canRevise: boolean
+}) {
+  const { of, ways, canRevise } = props
   const { quote, paper } = of
   const { today } = useStudio()
   const say = useNotice()
@@ -80,7 +110,9 @@ function SentActs({ of, canRevise }: { readonly of: QuoteOfJob; readonly canRevi
         ) : null}
       </ButtonRow>
       {revise.refusal ? <FormRefusal sentence={revise.refusal.sentence} /> : null}
-      {asking === 'accept' ? <AcceptQuote of={of} onClose={close} /> : null}
+      {asking === 'accept' ? (
+        <AcceptQuote of={of} ways={ways.filter(({ quote: way }) => way.state === 'sent')} onClose={close} />
+      ) : null}
       {asking === 'decline' ? <DeclineQuote of={of} onClose={close} /> : null}
       {asking === 'lapse' ? <LapseQuote of={of} onClose={close} /> : null}
     </>
@@ -129,6 +161,9 @@ function SentFacts({ of }: { readonly of: QuoteOfJob }) {
           {[instantText(quote.decidedAt, timeZone), quote.decidedReason].filter(Boolean).join(', ')}
         </Fact>
       ) : null}
+      {quote.decidedPriceMinor === null ? null : (
+        <Fact label="Their price">{moneyText(quote.decidedPriceMinor, quote.currency)}</Fact>
+      )}
       {quote.dueDay ? <Fact label="Delivery by">{dayText(quote.dueDay, today)}</Fact> : null}
       <Fact label="The turn">
         {[

@@ -1,4 +1,4 @@
-import type { QuoteOfJob } from './quoteValue.ts'
+import type { QuoteOfJob, Way } from './quoteValue.ts'
 
 /** What a quote's state is called on screen. */
 export const stateWords: Readonly<Record<QuoteOfJob['quote']['state'], string>> = {
@@ -8,4 +8,11 @@ export const stateWords: Readonly<Record<QuoteOfJob['quote']['state'], string>> 
   declined: 'Declined',
   lapsed: 'Lapsed',
   replaced: 'Replaced',
+}
+
+/** What a way of doing a job is called on screen. */
+export const wayWords: Readonly<Record<Way, string>> = {
+  coarser: 'Coarser',
+  'as asked': 'As asked',
+  smoother: 'Smoother',
 }

@@ -13,6 +13,7 @@ const subjects: RouteObject[] = [
   subject('jobs/*', () => import('../jobs/screen.tsx')),
   subject('shelf/*', () => import('../samples/screen.tsx')),
   subject('quotes/*', () => import('../quotes/screen.tsx')),
+  subject('call/*', () => import('../call/screen.tsx')),
   subject('planner/*', () => import('../planner/screen.tsx')),
   subject('clients/*', () => import('../clients/screen.tsx')),
   subject('products/*', () => import('../products/screen.tsx')),
