@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { FieldLine } from '../parts/form.tsx'
 import { bytesText, countText, durationText, numberText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
@@ -6,7 +7,7 @@ import css from './planner.module.css'
 import { Typing } from './plannerFields.tsx'
 
 /** Room on cards and the time of copying, for everything the plan shoots. */
-export function CardsPart({ cards }: { readonly cards: CardsView }) {
+export const CardsPart = memo(function CardsPart({ cards }: { readonly cards: CardsView }) {
   const { space } = cards
   return (
     <Part title="Cards and copying">
@@ -26,4 +27,4 @@ export function CardsPart({ cards }: { readonly cards: CardsView }) {
       </p>
     </Part>
   )
-}
+})

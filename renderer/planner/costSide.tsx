@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { fromTakes } from '../../main/trade/paceFrom.ts'
 import { finishes } from '../../main/trade/product.ts'
 import type { QuoteBasis } from '../../main/trade/quote.ts'
@@ -8,16 +9,19 @@ import { MedianBar } from '../parts/median-bar.tsx'
 import { Fact, Part, Sheet } from '../parts/page.tsx'
 import { type CostView, learnedStep, type PlannerBasis } from './costView.ts'
 import css from './planner.module.css'
-import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
+import { Choosing, Ticking, Typing, useText } from './plannerFields.tsx'
 
 const minutes = (ms: number) => durationText(ms / 60_000)
 
 /** What it takes and costs, always in sight beside the plan. */
-export function CostSide(props: { readonly cost: CostView | undefined; readonly studio: PlannerBasis }) {
+export const CostSide = memo(function CostSide(props: {
+  readonly cost: CostView | undefined
+  readonly studio: PlannerBasis
+}) {
   const { cost, studio } = props
   const { basis } = studio
   const isJob = studio.taxRateId !== null
-  const step = learnedStep(usePlannerHand().typed, studio)
+  const step = learnedStep({ rig: useText('rig') }, studio)
   return (
     <aside className={css.side} aria-label="What it takes and costs">
       <Part title="What it takes">
@@ -40,12 +44,12 @@ export function CostSide(props: { readonly cost: CostView | undefined; readonly 
         <p className={css.note}>{stepText(step)}</p>
       </Part>
       <Part title="What it costs">
-        {isJob ? null : <Wanted basis={basis} sizeClass={cost?.sizeClass} />}
         {cost && cost.spins > 0 ? <Money cost={cost} /> : null}
+        {isJob ? null : <Wanted basis={basis} sizeClass={cost?.sizeClass} />}
       </Part>
     </aside>
   )
-}
+})
 
 function Time({ cost }: { readonly cost: CostView }) {
   const { bench, desk, framesShot } = cost.figures
@@ -85,7 +89,7 @@ function Wanted({
   readonly basis: QuoteBasis
   readonly sizeClass: string | undefined
 }) {
-  const { typed } = usePlannerHand()
+  const setFrames = useText('set')
   return (
     <>
       <FieldLine>
@@ -104,7 +108,7 @@ function Wanted({
         ) : null}
       </FieldLine>
       <Ticking name="loop" label="A loop of the whole turn" />
-      <Ticking name="setToo" label={`A set of ${typed.set} frames`} />
+      <Ticking name="setToo" label={`A set of ${setFrames} frames`} />
       {sizeClass ? <p className={css.note}>{`By its size the product counts as ${sizeClass}.`}</p> : null}
     </>
   )

@@ -4,7 +4,7 @@ import css from './planner.module.css'
 
 const width = 264
 const height = 236
-const margin = 18
+const margin = 20
 
 /** The sensor's field, the delivered crop in it and the swept outline of the product, at one scale. */
 export function Framing({ picture }: { readonly picture: PictureView }) {
@@ -45,7 +45,7 @@ export function Framing({ picture }: { readonly picture: PictureView }) {
         height={outline.heightMm * scale}
       />
       <path className={css.axis} d={`M${width / 2} ${margin / 2}V${height - margin / 2}`} />
-      <text className={css.drawn} x={crop.x + 4} y={crop.y + crop.height - 5}>
+      <text className={css.drawn} x={crop.x} y={crop.y + crop.height + 13}>
         {`${picture.widthPx} × ${picture.heightPx}`}
       </text>
       <text className={css.drawn} x={width / 2 + 4} y={margin / 2 + 4}>

@@ -1,10 +1,11 @@
+import { memo } from 'react'
 import { FieldLine } from '../parts/form.tsx'
 import { countText, numberText, withUnit } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { type LoopView, rateOf, rateWords } from './loopView.ts'
 import css from './planner.module.css'
-import { Choosing, Typing, usePlannerHand } from './plannerFields.tsx'
+import { Choosing, Typing, useText } from './plannerFields.tsx'
 
 type RateRow = LoopView['rates'][number]
 
@@ -28,9 +29,15 @@ const columns: readonly Column<RateRow>[] = [
 ]
 
 /** How long the loop plays at every rate, how often it repeats in a clip, and how it is cut. */
-export function LoopPart({ loop, frames }: { readonly loop: LoopView; readonly frames: number }) {
-  const { typed } = usePlannerHand()
-  const rate = loop.rates.find(({ name }) => name === rateOf(typed))
+export const LoopPart = memo(function LoopPart({
+  loop,
+  frames,
+}: {
+  readonly loop: LoopView
+  readonly frames: number
+}) {
+  const text = useText('rate')
+  const rate = loop.rates.find(({ name }) => name === rateOf({ rate: text }))
   return (
     <Part title="The loop">
       <FieldLine>
@@ -68,4 +75,4 @@ export function LoopPart({ loop, frames }: { readonly loop: LoopView; readonly f
       </div>
     </Part>
   )
-}
+})

@@ -63,6 +63,6 @@ export function loopView(
 }
 
 /** Whether a typed rate is one of those above; another one in an address falls back to 25. */
-export function rateOf(typed: Typed): FrameRateName {
+export function rateOf(typed: Pick<Typed, 'rate'>): FrameRateName {
   return frameRateNames.find((name) => name === typed.rate) ?? '25'
 }

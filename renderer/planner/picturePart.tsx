@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { Button } from '../parts/button.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { numberText, percentText, withUnit } from '../parts/format.ts'
@@ -11,7 +12,10 @@ import { ProductChoice } from './productChoice.tsx'
 import { Standing } from './standing.tsx'
 
 /** Field, crop and fill of the swept product, drawn to scale. */
-export function PicturePart(props: { readonly picture: PictureView; readonly isStanding: boolean }) {
+export const PicturePart = memo(function PicturePart(props: {
+  readonly picture: PictureView
+  readonly isStanding: boolean
+}) {
   const { picture } = props
   const { patch } = usePlannerHand()
   return (
@@ -24,9 +28,9 @@ export function PicturePart(props: { readonly picture: PictureView; readonly isS
             <Typing name="height" label="Height" unit="mm" />
             <Typing name="distance" label="Lens to axis" unit="mm" />
             <Typing name="angle" label="Looking down by" unit="°" />
-            <Typing name="focal" label="Focal length" unit="mm" />
           </FieldLine>
           <FieldLine>
+            <Typing name="focal" label="Focal length" unit="mm" />
             <Typing name="pxW" label="Delivered width" unit="px" />
             <Typing name="pxH" label="Delivered height" unit="px" />
           </FieldLine>
@@ -55,13 +59,13 @@ export function PicturePart(props: { readonly picture: PictureView; readonly isS
         <div className={css.stack}>
           <Framing picture={picture} />
           <Sheet figures>
-            <Fact label="Field of the picture">{sizeOf(picture.field)}</Fact>
+            <Fact label="Field">{sizeOf(picture.field)}</Fact>
             <Fact label="Fill of the width">{percentText(picture.fill.widthPart)}</Fact>
             <Fact label="Fill of the height">{percentText(picture.fill.heightPart)}</Fact>
             <Fact label="Magnification">{`1 : ${numberText(1 / picture.magnification, 1)}`}</Fact>
-            <Fact label="Delivered pixels to the mm">{numberText(picture.axisPxPerMm)}</Fact>
-            <Fact label="Of the sensor used">{percentText(picture.crop.keptPart)}</Fact>
-            <Fact label="A delivered pixel on it">
+            <Fact label="Pixels to the mm">{numberText(picture.axisPxPerMm)}</Fact>
+            <Fact label="Used of the sensor">{percentText(picture.crop.keptPart)}</Fact>
+            <Fact label="A pixel’s share of it">
               {withUnit(picture.crop.deliveredPixelMm * 1000, 'µm', 1)}
             </Fact>
           </Sheet>
@@ -69,7 +73,7 @@ export function PicturePart(props: { readonly picture: PictureView; readonly isS
       </div>
     </Part>
   )
-}
+})
 
 /** Width × height in whole millimetres. */
 function sizeOf({ widthMm, heightMm }: PictureView['field']): string {

@@ -46,7 +46,7 @@ export function workOutPlan(typedAsIs: Typed, studio: PlannerBasis, before?: Pla
   const standing = new Set<keyof Plan>()
   const take = <P extends keyof Plan>(part: P, work: (from: Typed) => Outcome<NonNullable<Plan[P]>>) => {
     const outcome = work(typed)
-    if (outcome.refusals === undefined) return outcome.value
+    if (outcome.refusals === undefined) return steady(outcome.value, before?.[part])
     for (const [key, sentence] of Object.entries(outcome.refusals)) refusals[key as Key] ??= sentence
     standing.add(part)
     return before?.[part] ?? work(plainTyped).value
@@ -79,6 +79,11 @@ export function workOutPlan(typedAsIs: Typed, studio: PlannerBasis, before?: Pla
     cost,
   }
   return { plan, refusals, standing }
+}
+
+/** The part as it was, where it comes out the same: then nothing of it is drawn again. */
+function steady<T>(next: NonNullable<T>, before: T | undefined): NonNullable<T> {
+  return before != null && JSON.stringify(before) === JSON.stringify(next) ? before : next
 }
 
 /** The plain plan's own set, cut to turns that have fewer frames than it. */

@@ -1,3 +1,4 @@
+import { useMemo } from 'react'
 import { Link } from 'react-router'
 import { ButtonLink } from '../parts/button.tsx'
 import { Page } from '../parts/page.tsx'
@@ -20,6 +21,11 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
   const { hand, worked, studio } = usePlan(start)
   const { plan, standing } = worked
   const { job } = start
+  const { viewAngleDeg } = plan.picture
+  const angles = useMemo(
+    () => (job ? job.brief.rows.map((row) => row.viewAngleDeg) : [viewAngleDeg]),
+    [job, viewAngleDeg],
+  )
   return (
     <PlannerHandHere value={hand}>
       <Page
@@ -46,16 +52,12 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
         <div className={css.planner}>
           <div className={css.main}>
             <TurnPart plan={plan} isStanding={standing.has('turn')} />
-            <SmoothPart plan={plan} />
+            <SmoothPart smooth={plan.smooth} picture={plan.picture} frames={plan.turn.frames} />
             <LoopPart loop={plan.loop} frames={plan.turn.frames} />
             <PicturePart picture={plan.picture} isStanding={standing.has('picture')} />
             <SharpPart sharp={plan.sharp} picture={plan.picture} exposure={plan.exposure} />
             <CardsPart cards={plan.cards} />
-            <PrintsPart
-              turn={plan.turn}
-              setFrames={plan.sets.size}
-              angles={job ? job.brief.rows.map((row) => row.viewAngleDeg) : [plan.picture.viewAngleDeg]}
-            />
+            <PrintsPart turn={plan.turn} setFrames={plan.sets.size} angles={angles} />
           </div>
           <CostSide cost={plan.cost} studio={studio} />
         </div>

@@ -1,12 +1,16 @@
-import { createContext, useContext } from 'react'
+import { createContext, useContext, useSyncExternalStore } from 'react'
 import { CheckField, Field, SelectField } from '../parts/field.tsx'
+import { type Store, useStore } from '../shell/store.ts'
 import type { Refusals } from './reading.ts'
 import type { Key, Typed } from './typed.ts'
 
-/** The planner's fields hold texts; what they mean is worked out from all of them at once. */
+/**
+ * The planner's fields hold texts; what they mean is worked out from all of them at once. They live in a store,
+ * so that typing draws one field and what follows from it, and not every field again.
+ */
 export interface PlannerHand {
-  readonly typed: Typed
-  readonly refusals: Refusals
+  readonly typed: Store<Typed>
+  readonly refusals: Store<Refusals>
   readonly patch: (values: Partial<Typed>) => void
 }
 
@@ -18,6 +22,12 @@ export function usePlannerHand(): PlannerHand {
   return hand
 }
 
+/** The text of one field, drawn again when it changes. */
+export function useText(key: Key): string {
+  const { typed } = usePlannerHand()
+  return useSyncExternalStore(typed.listen, () => typed.get()[key])
+}
+
 interface Props {
   readonly name: Key
   readonly label: string
@@ -26,10 +36,12 @@ interface Props {
 
 /** A figure as it is typed, with its unit; what is wrong with it is said beneath. */
 export function Typing(props: Props & { readonly unit?: string; readonly placeholder?: string }) {
-  const { typed, refusals, patch } = usePlannerHand()
+  const { refusals, patch } = usePlannerHand()
   const { name } = props
+  const text = useText(name)
+  const refusal = useStore(refusals)[name]
   return (
-    <Field<HTMLInputElement> {...props} width="narrow" figure refusal={refusals[name]}>
+    <Field<HTMLInputElement> {...props} width="narrow" figure refusal={refusal}>
       {(tied) => (
         <input
           {...tied}
@@ -37,7 +49,7 @@ export function Typing(props: Props & { readonly unit?: string; readonly placeho
           inputMode="decimal"
           autoComplete="off"
           placeholder={props.placeholder}
-          value={typed[name]}
+          value={text}
           onChange={(event) => patch({ [name]: event.target.value })}
         />
       )}
@@ -53,12 +65,13 @@ export function Choosing(
     readonly empty?: string
   },
 ) {
-  const { typed, patch } = usePlannerHand()
+  const { patch } = usePlannerHand()
+  const text = useText(props.name)
   return (
     <SelectField
       {...props}
       width={props.wide ? 'normal' : 'narrow'}
-      value={typed[props.name]}
+      value={text}
       onChange={(value) => patch({ [props.name]: value })}
     />
   )
@@ -66,11 +79,12 @@ export function Choosing(
 
 /** Yes or no. */
 export function Ticking(props: Props) {
-  const { typed, patch } = usePlannerHand()
+  const { patch } = usePlannerHand()
+  const text = useText(props.name)
   return (
     <CheckField
       {...props}
-      checked={typed[props.name] === 'yes'}
+      checked={text === 'yes'}
       onChange={(checked) => patch({ [props.name]: checked ? 'yes' : '' })}
     />
   )

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { memo, useState } from 'react'
 import { readDecimal } from '../../main/trade/decimal.ts'
 import { mmFromUm10 } from '../../main/trade/length.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
@@ -11,11 +11,12 @@ import { readLength } from '../parts/read-length.ts'
 import { api, useAct } from '../shell/api.ts'
 import { openPaper } from '../shell/papers.ts'
 import css from './planner.module.css'
-import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
+import { Choosing, Ticking, Typing, usePlannerHand, useText } from './plannerFields.tsx'
 import type { TurnView } from './turnView.ts'
+import type { Typed } from './typed.ts'
 
 /** The mark table and the rim strip of the planned turn, as papers for the bench. */
-export function PrintsPart(props: {
+export const PrintsPart = memo(function PrintsPart(props: {
   readonly turn: TurnView
   readonly setFrames: number
   /** The view angles of the rows as far as they are settled. */
@@ -23,8 +24,11 @@ export function PrintsPart(props: {
 }) {
   const { turn } = props
   const { typed, patch } = usePlannerHand()
+  const isReading = useText('rimBy') === 'reading'
+  const marksSet = useText('markSet') === 'yes'
+  const printedWith = useText('printedWith')
   const [wrong, setWrong] = useState<string>()
-  const paper = typed.paper === 'Letter' ? 'Letter' : 'A4'
+  const paper = useText('paper') === 'Letter' ? 'Letter' : 'A4'
   const rimMm = mmFromUm10(turn.rimUm10)
   const table = useAct(
     () =>
@@ -47,7 +51,7 @@ export function PrintsPart(props: {
         tapeMm: sizes.tapeMm,
         paperMm: sizes.paperMm,
         frames: turn.frames,
-        setFrames: typed.markSet === 'yes' ? props.setFrames : null,
+        setFrames: marksSet ? props.setFrames : null,
         loopFrames: null,
         paper,
         lastPrint: sizes.lastPrint,
@@ -61,7 +65,7 @@ export function PrintsPart(props: {
   const printStrip = () => {
     try {
       setWrong(undefined)
-      strip.run(stripSizes(typed, turn))
+      strip.run(stripSizes(typed.get(), turn))
     } catch (error) {
       if (!(error instanceof Refusal)) throw error
       setWrong(error.message)
@@ -79,7 +83,7 @@ export function PrintsPart(props: {
             { value: 'Letter', label: 'US Letter' },
           ]}
         />
-        {typed.rimBy === 'reading' ? <Typing name="tape" label="Thickness of the tape" unit="mm" /> : null}
+        {isReading ? <Typing name="tape" label="Thickness of the tape" unit="mm" /> : null}
         <Typing name="paperThick" label="Thickness of the strip" unit="mm" />
         <Typing name="measured" label="Check bar measured" unit="mm" placeholder={String(checkBarMm)} />
       </FieldLine>
@@ -94,11 +98,11 @@ export function PrintsPart(props: {
       </ButtonRow>
       {refusal ? <FormRefusal sentence={refusal} /> : null}
       <p className={css.note}>
-        {`Print the strip at 100 %. Its check bar must measure ${checkBarMm} mm; if it does not, enter what you measured and print again. ${correctionText(typed.printedWith)} A strip thinner than the tape is cut shorter, so that it too closes on the rim.`}
+        {`Print the strip at 100 %. Its check bar must measure ${checkBarMm} mm; if it does not, enter what you measured and print again. ${correctionText(printedWith)} A strip thinner than the tape is cut shorter, so that it too closes on the rim.`}
       </p>
     </Part>
   )
-}
+})
 
 interface StripSizes {
   readonly tapeMm: number
@@ -107,7 +111,7 @@ interface StripSizes {
 }
 
 /** Sizes as typed; refuses what cannot be read. A rim reckoned from a diameter already says which tape it is for. */
-function stripSizes(typed: ReturnType<typeof usePlannerHand>['typed'], turn: TurnView): StripSizes {
+function stripSizes(typed: Typed, turn: TurnView): StripSizes {
   const length = (text: string, what: string) => mmFromUm10(readLength(text, 4, what))
   const correction = readDecimal(typed.printedWith, 6, 'The correction') / 1e6
   return {

@@ -4,12 +4,13 @@ import { FindField } from '../parts/findField.tsx'
 import { withUnit } from '../parts/format.ts'
 import { api, useAsk } from '../shell/api.ts'
 import css from './planner.module.css'
-import { usePlannerHand } from './plannerFields.tsx'
+import { usePlannerHand, useText } from './plannerFields.tsx'
 import { textOf } from './prefill.ts'
 
 /** Finds a product by code or name; a press fills its swept width, height and finish. */
 export function ProductChoice() {
-  const { typed, patch } = usePlannerHand()
+  const { patch } = usePlannerHand()
+  const chosen = useText('product')
   const [text, setText] = useState('')
   const found = useAsk(
     ['products', 'list', 'planner', text],
@@ -20,7 +21,7 @@ export function ProductChoice() {
   return (
     <div className={css.finding}>
       <FindField label="Product to start from" value={text} onChange={setText} />
-      {typed.product ? <p className={css.note}>{`Sizes of ${typed.product}.`}</p> : null}
+      {chosen ? <p className={css.note}>{`Sizes of ${chosen}.`}</p> : null}
       {lines ? (
         <ul aria-label="Products found">
           {lines.length === 0 ? <li className={css.note}>No product has this in its code or name.</li> : null}

@@ -1,12 +1,13 @@
 import { SelectField } from '../parts/field.tsx'
 import { withUnit } from '../parts/format.ts'
 import { api, useAsk } from '../shell/api.ts'
-import { usePlannerHand } from './plannerFields.tsx'
+import { usePlannerHand, useText } from './plannerFields.tsx'
 import { typedOfRig } from './prefill.ts'
 
 /** A rig of the studio, whose rim, camera and lens fill the fields; they can be changed afterwards. */
 export function RigChoice() {
-  const { typed, patch } = usePlannerHand()
+  const { patch } = usePlannerHand()
+  const chosen = useText('rig')
   const rigs = useAsk(['rigs', 'list', 'planner'], () =>
     api.rigs.list.query({ page: { offset: 0, limit: 200 } }),
   ).data?.lines
@@ -15,7 +16,7 @@ export function RigChoice() {
     <SelectField
       label="Rig to start from"
       empty="None: type the figures"
-      value={rigs.some(({ id }) => String(id) === typed.rig) ? typed.rig : ''}
+      value={rigs.some(({ id }) => String(id) === chosen) ? chosen : ''}
       options={rigs.map(({ id, name, current }) => ({
         value: String(id),
         label: `${name}, rim ${withUnit(current.rimMm, 'mm', 4)}`,

@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import { FieldLine } from '../parts/form.tsx'
 import { Part } from '../parts/page.tsx'
 import { DepthBar } from './depthBar.tsx'
@@ -14,7 +15,7 @@ const holds = [
 ] as const
 
 /** What f-number holds the sweep, where to focus, what another setting changes, and what the aperture does. */
-export function SharpPart(props: {
+export const SharpPart = memo(function SharpPart(props: {
   readonly sharp: SharpView
   readonly picture: PictureView
   readonly exposure: ExposureView
@@ -54,7 +55,7 @@ export function SharpPart(props: {
       <p role="status">{exposure.sentence}</p>
     </Part>
   )
-}
+})
 
 function atThisStop({ fNumber, depth, holdsSweep }: SharpView, { outline }: PictureView): string {
   const range = `At ${stopText(fNumber)} it is sharp from ${mmText(depth.nearMm)} to ${mmText(depth.farMm)}`

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { memo, useState } from 'react'
 import { frameRates } from '../../main/trade/turn/frameRate.ts'
 import { Button } from '../parts/button.tsx'
 import { FieldLine } from '../parts/form.tsx'
@@ -8,16 +8,19 @@ import { degreesText, pxText } from './figures.ts'
 import { rateOf, rateWords } from './loopView.ts'
 import type { Plan } from './plan.ts'
 import css from './planner.module.css'
-import { Typing, usePlannerHand } from './plannerFields.tsx'
+import { Typing, useText } from './plannerFields.tsx'
 import { TurningSolid } from './turningSolid.tsx'
 import { tenthUm } from './turnView.ts'
 
 /** How smooth the turn will look, beside up to two others, playing at the delivered rate. */
-export function SmoothPart({ plan }: { readonly plan: Plan }) {
-  const { typed } = usePlannerHand()
+export const SmoothPart = memo(function SmoothPart({
+  smooth,
+  picture,
+  frames,
+}: Pick<Plan, 'smooth' | 'picture'> & { readonly frames: number }) {
+  const isReversed = useText('direction') === 'anticlockwise'
+  const rate = rateOf({ rate: useText('rate') })
   const [isPlaying, setPlaying] = useState(() => !wantsStillness())
-  const { smooth, picture, turn } = plan
-  const rate = rateOf(typed)
   const perSecond = frameRates[rate].numerator / frameRates[rate].denominator
   return (
     <Part
@@ -36,11 +39,11 @@ export function SmoothPart({ plan }: { readonly plan: Plan }) {
               frames={choice.frames}
               perSecond={perSecond}
               isPlaying={isPlaying}
-              isReversed={typed.direction === 'anticlockwise'}
+              isReversed={isReversed}
               picture={picture}
             />
             <figcaption>
-              <h3>{`${choice.frames} frames a turn${choice.frames === turn.frames ? ', as planned' : ''}`}</h3>
+              <h3>{`${choice.frames} frames a turn${choice.frames === frames ? ', as planned' : ''}`}</h3>
               <Sheet figures>
                 <Fact label="Step on screen">
                   <strong>{pxText(choice.smooth.stepPx)}</strong>
@@ -62,7 +65,7 @@ export function SmoothPart({ plan }: { readonly plan: Plan }) {
       </p>
     </Part>
   )
-}
+})
 
 function wantsStillness(): boolean {
   return window.matchMedia('(prefers-reduced-motion: reduce)').matches

@@ -19,8 +19,8 @@ export interface SmoothView {
   readonly choices: readonly SmoothChoice[]
   /** Why more frames than these would be lost, or that they would still show. */
   readonly limit: string
-  /** The seam of every n-th frame on screen, in delivered pixels, and the way between the others. */
-  readonly pxOfDegrees: (degrees: number) => number
+  /** Diameter of the outermost point's circle, in delivered pixels as it passes in front. */
+  readonly sweptPx: number
 }
 
 /** Smoothness on screen of the planned turn and those it is compared with. */
@@ -54,10 +54,15 @@ export function smoothView(typed: Typed, turn: TurnView, picture: PictureView): 
       return {
         choices,
         limit: own === undefined ? '' : limitSentence(own.smooth),
-        pxOfDegrees: (degrees) => 2 * radiusMm * Math.sin((degrees * Math.PI) / 360) * nearPxPerMm,
+        sweptPx: 2 * radiusMm * nearPxPerMm,
       }
     },
   )
+}
+
+/** The way of the outermost point on screen while it turns by an angle, in delivered pixels. */
+export function pxOfDegrees({ sweptPx }: Pick<SmoothView, 'sweptPx'>, degrees: number): number {
+  return sweptPx * Math.sin((degrees * Math.PI) / 360)
 }
 
 /** Playing time of one turn, in seconds. */

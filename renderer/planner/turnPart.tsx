@@ -1,4 +1,4 @@
-import { useMemo } from 'react'
+import { memo, useMemo } from 'react'
 import { formatDecimal } from '../../main/trade/decimal.ts'
 import { Button } from '../parts/button.tsx'
 import { FieldLine } from '../parts/form.tsx'
@@ -9,8 +9,9 @@ import { type Column, Table } from '../parts/table.tsx'
 import { degreesText, pxText } from './figures.ts'
 import type { Plan } from './plan.ts'
 import css from './planner.module.css'
-import { Choosing, Typing, usePlannerHand } from './plannerFields.tsx'
+import { Choosing, Typing, usePlannerHand, useText } from './plannerFields.tsx'
 import { RigChoice } from './rigChoice.tsx'
+import { pxOfDegrees } from './smoothView.ts'
 import { Standing } from './standing.tsx'
 import { evennessText, type TurnView, tenthUm } from './turnView.ts'
 
@@ -25,7 +26,7 @@ const steps = [
 
 /** Rim, step and what follows from them: how the turn closes, what closes better, what is shot past it. */
 export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly isStanding: boolean }) {
-  const { turn } = plan
+  const { turn, cost } = plan
   return (
     <Part title="The turn">
       <div className={css.turn}>
@@ -46,16 +47,16 @@ export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly i
           <Standing when={isStanding} />
         </div>
       </div>
-      <ClosingChoices plan={plan} />
-      <Overlap plan={plan} />
-      <Sets plan={plan} />
+      <ClosingChoices turn={turn} stepMs={cost?.stepMs ?? 0} />
+      <Overlap turn={turn} cost={cost} />
+      <Sets sets={plan.sets} smooth={plan.smooth} frames={turn.frames} />
     </Part>
   )
 }
 
-function RimFields() {
-  const { typed } = usePlannerHand()
-  const isReading = typed.rimBy === 'reading'
+const RimFields = memo(function RimFields() {
+  const rimBy = useText('rimBy')
+  const stepIn = useText('stepIn')
   return (
     <>
       <FieldLine>
@@ -71,8 +72,8 @@ function RimFields() {
             { value: 'diameter and tape', label: 'both' },
           ]}
         />
-        <Typing name="rim" label={isReading ? 'Rim, as its tape reads' : 'Diameter'} unit="mm" />
-        {typed.rimBy === 'diameter and tape' ? (
+        <Typing name="rim" label={rimBy === 'reading' ? 'Rim, as its tape reads' : 'Diameter'} unit="mm" />
+        {rimBy === 'diameter and tape' ? (
           <Typing name="tape" label="Thickness of the tape" unit="mm" />
         ) : null}
         <Typing name="division" label="Smallest division" unit="mm" />
@@ -81,15 +82,14 @@ function RimFields() {
         <Choosing name="stepIn" label="The step in" options={steps} />
         <Typing
           name="step"
-          label={typed.stepIn === 'frames' ? 'Frames a turn' : 'Step'}
-          {...(typed.stepIn === 'frames' ? {} : { unit: unitOfStep(typed.stepIn) })}
+          label={stepIn === 'frames' ? 'Frames a turn' : 'Step'}
+          {...(stepIn === 'frames' ? {} : { unit: unitOfStep(stepIn) })}
         />
-        <Typing name="overlap" label="Overlap" unit="frames" />
         <Typing name="rows" label="Rows" />
       </FieldLine>
     </>
   )
-}
+})
 
 function unitOfStep(stepIn: string): string {
   if (stepIn === 'divisions') return 'div.'
@@ -108,10 +108,12 @@ function formsText({ forms, rimUm10 }: TurnView): string {
 }
 
 /** Numbers of frames near the wish, the most even first; a press takes one. */
-function ClosingChoices({ plan }: { readonly plan: Plan }) {
-  const { patch, typed } = usePlannerHand()
-  const { turn, cost } = plan
-  const stepMs = cost?.stepMs ?? 0
+const ClosingChoices = memo(function ClosingChoices({
+  turn,
+  stepMs,
+}: Pick<Plan, 'turn'> & { readonly stepMs: number }) {
+  const { patch } = usePlannerHand()
+  const isByFrames = useText('stepIn') === 'frames'
   const columns = useMemo<readonly Column<Choice>[]>(
     () => [
       {
@@ -121,7 +123,7 @@ function ClosingChoices({ plan }: { readonly plan: Plan }) {
         cell: (choice) => (
           <Button
             kind="quiet"
-            aria-pressed={typed.stepIn === 'frames' && choice.frames === turn.frames}
+            aria-pressed={isByFrames && choice.frames === turn.frames}
             onClick={() => patch({ stepIn: 'frames', step: String(choice.frames) })}
           >
             {`${choice.frames} frames`}
@@ -149,7 +151,7 @@ function ClosingChoices({ plan }: { readonly plan: Plan }) {
         cell: (choice) => durationText(((choice.frames + turn.overlap) * turn.rows * stepMs) / 60_000),
       },
     ],
-    [patch, typed.stepIn, turn, stepMs],
+    [patch, isByFrames, turn, stepMs],
   )
   if (turn.choices.length === 0) {
     return (
@@ -173,11 +175,10 @@ function ClosingChoices({ plan }: { readonly plan: Plan }) {
       </p>
     </div>
   )
-}
+})
 
-function Overlap({ plan }: { readonly plan: Plan }) {
+const Overlap = memo(function Overlap({ turn, cost }: Pick<Plan, 'turn' | 'cost'>) {
   const { patch } = usePlannerHand()
-  const { turn, cost } = plan
   const third = turn.thirdOfTurn
   const isMore = third > turn.overlap
   const price =
@@ -185,12 +186,16 @@ function Overlap({ plan }: { readonly plan: Plan }) {
       ? `, ${durationText(cost.thirdMs / 60_000)} more turning${cost.thirdMinor ? ` at a cost of ${moneyText(cost.thirdMinor, cost.currency)}` : ''}`
       : ''
   return (
-    <div className={css.said}>
+    <div className={css.stack}>
+      <h3>Past the full turn</h3>
+      <FieldLine>
+        <Typing name="overlap" label="Overlap" unit="frames" />
+      </FieldLine>
       <p>
         {`${turn.framesToShoot} frames to shoot: ${turn.rows === 1 ? '' : `${turn.rows} rows of `}${turn.frames} and ${turn.overlap} past the turn. Where the marks close, one to three closing frames cover a slip.`}
       </p>
       {third > 0 ? (
-        <p>
+        <p className={css.said}>
           <Button kind="quiet" disabled={!isMore} onClick={() => patch({ overlap: String(third) })}>
             {`Overlap a third of the turn: ${third} frames`}
           </Button>
@@ -199,17 +204,20 @@ function Overlap({ plan }: { readonly plan: Plan }) {
       ) : null}
     </div>
   )
-}
+})
 
-function Sets({ plan }: { readonly plan: Plan }) {
-  const { sets, smooth, turn } = plan
+const Sets = memo(function Sets({
+  sets,
+  smooth,
+  frames,
+}: Pick<Plan, 'sets' | 'smooth'> & { readonly frames: number }) {
   const gaps =
     sets.shortestGap === sets.longestGap
       ? `every ${sets.longestGap} frames, evenly`
       : `every ${sets.shortestGap} or ${sets.longestGap} frames, spread as evenly as they can be`
   const seam = sets.isSeamEven
     ? 'and the seam is like the rest'
-    : `but at the seam ${degreesText(sets.seamDeg)}, ${pxText(smooth.pxOfDegrees(sets.seamDeg))} on screen, instead of ${degreesText(sets.nthGapDeg)}, ${pxText(smooth.pxOfDegrees(sets.nthGapDeg))}`
+    : `but at the seam ${degreesText(sets.seamDeg)}, ${pxText(pxOfDegrees(smooth, sets.seamDeg))} on screen, instead of ${degreesText(sets.nthGapDeg)}, ${pxText(pxOfDegrees(smooth, sets.nthGapDeg))}`
   return (
     <div className={css.stack}>
       <h3>Frame sets out of the turn</h3>
@@ -223,8 +231,8 @@ function Sets({ plan }: { readonly plan: Plan }) {
         <Typing name="set" label="Frames of the set" />
         <Typing name="nth" label="Or one frame in" />
       </FieldLine>
-      <p>{`${sets.size} of ${turn.frames}: ${gaps}.`}</p>
+      <p>{`${sets.size} of ${frames}: ${gaps}.`}</p>
       <p>{`One in ${sets.nth}: ${sets.nthCount} frames, ${degreesText(sets.nthGapDeg)} apart, ${seam}.`}</p>
     </div>
   )
-}
+})

@@ -6,7 +6,7 @@ import css from './planner.module.css'
 import { seenFaces, steppedSolid } from './solid.ts'
 
 /** The longer side of the drawn picture, in CSS px. */
-const longestPx = 224
+const longestPx = 280
 
 interface TurningProps {
   readonly frames: number
@@ -66,7 +66,7 @@ export function TurningSolid(props: TurningProps) {
     <canvas
       ref={canvas}
       className={css.solid}
-      style={{ width: size.width, height: size.height }}
+      style={{ width: size.width, aspectRatio: `${size.width} / ${size.height}` }}
       role="img"
       aria-label={`A drawn solid turning in ${frames} frames${isPlaying ? '' : ', paused'}`}
     />

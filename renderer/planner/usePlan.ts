@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'react'
 import { useSearchParams } from 'react-router'
+import { type Store, storeOf, useStore } from '../shell/store.ts'
 import type { PlannerBasis } from './costView.ts'
 import { type Plan, type WorkedPlan, workOutPlan } from './plan.ts'
 import type { PlannerHand } from './plannerFields.tsx'
@@ -19,43 +20,42 @@ export function usePlan(start: PlannerStart): {
   const [params, setParams] = useSearchParams()
   // The fields keep what they started with: the studio's later answers never overwrite what is typed.
   const [started] = useState(() => startingTyped(start))
-  const [typed, setTyped] = useState(() => typedOfAddress(params, started))
+  const [hand] = useState(() => handOf(typedOfAddress(params, started)))
+  const typed = useStore(hand.typed)
   const last = useRef<Plan>(undefined)
   const studio = useMemo(() => plannerBasis(start), [start])
   const worked = useMemo(() => workOutPlan(typed, studio, last.current), [typed, studio])
   last.current = worked.plan
-  useAddress(typed, started, params, setParams, setTyped)
-  const refusals = useSettled(worked.refusals)
+  useAddress(hand.typed, started, params, setParams)
+  useSettled(worked.refusals, hand.refusals)
+  return { worked, studio, hand }
+}
+
+function handOf(start: Typed): PlannerHand {
+  const typed = storeOf(start)
   return {
-    worked,
-    studio,
-    hand: useMemo(
-      () => ({
-        typed,
-        refusals,
-        patch: (values) => setTyped((before) => ({ ...before, ...values })),
-      }),
-      [typed, refusals],
-    ),
+    typed,
+    refusals: storeOf<Refusals>({}),
+    patch: (values) => typed.set({ ...typed.get(), ...values }),
   }
 }
 
 /** The address follows what is typed once it rests; going back, or a link, sets the fields. */
 function useAddress(
-  typed: Typed,
+  store: Store<Typed>,
   started: Typed,
   params: URLSearchParams,
   setParams: ReturnType<typeof useSearchParams>[1],
-  setTyped: (typed: Typed) => void,
 ): void {
+  const typed = useStore(store)
   const address = params.toString()
   const written = useRef(address)
   const job = params.get('job')
   useEffect(() => {
     if (written.current === address) return
     written.current = address
-    setTyped(typedOfAddress(new URLSearchParams(address), started))
-  }, [address, started, setTyped])
+    store.set(typedOfAddress(new URLSearchParams(address), started))
+  }, [address, started, store])
   useEffect(() => {
     const timer = setTimeout(() => {
       const next = addressOfTyped(typed, started, job)
@@ -68,17 +68,15 @@ function useAddress(
 }
 
 /** Refusals as they are shown: put right ones vanish at once, new ones wait until typing rests. */
-function useSettled(now: Refusals): Refusals {
-  const [settled, setSettled] = useState(now)
+function useSettled(now: Refusals, shown: Store<Refusals>): void {
   useEffect(() => {
-    const timer = setTimeout(() => setSettled(now), settleMs)
+    const before = shown.get()
+    const gone = keys.some((key) => before[key] !== undefined && now[key] === undefined)
+    if (gone) {
+      shown.set(Object.fromEntries(keys.flatMap((key) => (before[key] && now[key] ? [[key, now[key]]] : []))))
+    }
+    if (Object.keys(now).length === 0) return
+    const timer = setTimeout(() => shown.set(now), settleMs)
     return () => clearTimeout(timer)
-  }, [now])
-  return useMemo(
-    () =>
-      Object.fromEntries(
-        keys.flatMap((key) => (settled[key] && now[key] ? [[key, now[key]]] : [])),
-      ) as Refusals,
-    [settled, now],
-  )
+  }, [now, shown])
 }
