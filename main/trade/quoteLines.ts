@@ -5,15 +5,16 @@ import { lineNetMinor } from './money.ts'
 import { type PricedSpin, type PriceLine, type PriceRow, priceJob, type SpinCase } from './price.ts'
 import { type SizeClass, sizeClasses } from './product.ts'
 import type { QuoteBasis, QuoteInput, QuoteLine, QuoteSpin } from './quote.ts'
-import { type QuotedTurn, quoteTime, rowsOf, spinWorkOf } from './quoteTime.ts'
+import { deskSide, type QuotedTurn, quoteTime, rowsOf, spinWorkOf } from './quoteTime.ts'
 import { adjustmentText, hoursAndMinutes, spinLineText, stepSeconds } from './quoteWords.ts'
+import { framesToShoot, type RowFrames } from './turn/framesToShoot.ts'
 
 /** The lines a quote works out: spins by the price list, what raises and lowers them, and the fees added by hand. */
 export function quoteLines(basis: QuoteBasis, input: QuoteInput): readonly QuoteLine[] {
   if (basis.spins.length === 0) return input.fees
-  const priced = basis.spins.map((spin) => pricedSpin(spin, input))
+  const pricedOf = pricedSpins(input)
   const rushPpm = input.isRush ? basis.rushPpm : 0
-  const { lines } = priceJob(priced, wholeList(basis, input), {
+  const { lines } = priceJob(basis.spins.map(pricedOf), wholeList(basis, input, pricedOf), {
     breaks: basis.priceList?.breaks ?? [],
     rushPpm,
     discountPpm: input.discountPpm,
@@ -25,7 +26,7 @@ export function quoteLines(basis: QuoteBasis, input: QuoteInput): readonly Quote
   return lines.flatMap((line) => {
     // priceJob gives the fees back in their order; they keep their own quantities and rates.
     if (line.kind === 'fee') return fees.splice(0, 1)
-    return [toQuoteLine(line, basis, input, rushPpm, turned)]
+    return [toQuoteLine(line, { basis, input, pricedOf, rushPpm, turned })]
   })
 }
 
@@ -35,13 +36,17 @@ function netOf(line: QuoteLine): number {
 
 type WorkedLine = Exclude<PriceLine, { kind: 'fee' }>
 
-function toQuoteLine(
-  line: WorkedLine,
-  basis: QuoteBasis,
-  input: QuoteInput,
-  rushPpm: number,
-  turned: Set<number>,
-): QuoteLine {
+/** What the lines of one quote are written from. */
+interface LineWriting {
+  readonly basis: QuoteBasis
+  readonly input: QuoteInput
+  readonly pricedOf: PricedOf
+  readonly rushPpm: number
+  /** Spins whose turning a line before has told. */
+  readonly turned: Set<number>
+}
+
+function toQuoteLine(line: WorkedLine, { basis, input, pricedOf, rushPpm, turned }: LineWriting): QuoteLine {
   const plain = {
     quantityMilli: line.quantityMilli,
     priceMinor: line.priceMinor,
@@ -59,7 +64,7 @@ function toQuoteLine(
       why: null,
     }
   }
-  const spins = basis.spins.filter((spin) => isOfCase(pricedSpin(spin, input), line.of))
+  const spins = basis.spins.filter((spin) => isOfCase(pricedOf(spin), line.of))
   const finish = basis.finishClasses.find(({ id }) => id === line.of.finishClassId)
   const why = [turnWhy(spins, basis, input, turned), priceWhy(line.of, basis)].join('; ')
   for (const { shootId } of spins) turned.add(shootId)
@@ -70,6 +75,20 @@ function toQuoteLine(
     unit: 'C62',
     shootIds: spins.map(({ shootId }) => shootId),
     why,
+  }
+}
+
+type PricedOf = (spin: QuoteSpin) => PricedSpin
+
+/** What decides each spin's price, worked out once: every line asks for all of them. */
+function pricedSpins(turn: QuotedTurn): PricedOf {
+  const known = new Map<QuoteSpin, PricedSpin>()
+  return (spin) => {
+    const before = known.get(spin)
+    if (before) return before
+    const priced = pricedSpin(spin, turn)
+    known.set(spin, priced)
+    return priced
   }
 }
 
@@ -105,14 +124,13 @@ function turnWhy(
 ): string {
   if (spins.every(({ shootId }) => turned.has(shootId))) return 'from the same turns as the lines above'
   const counted = new Map<string, number>()
+  // Most spins follow the quote's own turn, which is put into words once.
+  const shared = rowsText(rowsOf({ ownRows: null }, turn))
   let frames = 0
-  for (const spin of spins) {
-    const rows = rowsOf(spin, turn)
-    const sum = rows.map((row) => `(${row.frames} + ${row.overlap})`)
-    const same = new Set(sum).size === 1
-    const text = same && sum.length > 1 ? `${sum.length} rows × ${sum[0]}` : sum.join(' + ')
+  for (const { ownRows } of spins) {
+    const { text, count } = ownRows === null ? shared : rowsText(ownRows)
     counted.set(text, (counted.get(text) ?? 0) + 1)
-    frames += rows.reduce((all, row) => all + row.frames + row.overlap, 0)
+    frames += count
   }
   const parts = [...counted].map(
     ([text, count]) => `${count} ${count === 1 ? 'spin' : 'spins'} × ${text} frames`,
@@ -120,6 +138,16 @@ function turnWhy(
   const { stepMs } = basis.pace
   const all = parts.length > 1 ? `${parts.join(' and ')}, ${frames} frames in all,` : (parts[0] ?? '')
   return `${all} × ${stepSeconds(stepMs)} = ${hoursAndMinutes(frames * stepMs)} of turning`
+}
+
+/** '(244 + 82)', '2 rows × (120 + 3)' or '(120 + 3) + (90 + 3)', and how many frames that is. */
+function rowsText(rows: readonly RowFrames[]): { readonly text: string; readonly count: number } {
+  const sum = rows.map((row) => `(${row.frames} + ${row.overlap})`)
+  const same = new Set(sum).size === 1
+  return {
+    text: same && sum.length > 1 ? `${sum.length} rows × ${sum[0]}` : sum.join(' + '),
+    count: framesToShoot(rows),
+  }
 }
 
 function priceWhy(of: SpinCase, basis: QuoteBasis): string {
@@ -141,25 +169,30 @@ function listRow(list: readonly PriceRow[], of: Omit<SpinCase, 'isFirstOfFamily'
 export function casesWithoutPrice(
   basis: QuoteBasis,
   turn: QuotedTurn,
+  pricedOf: PricedOf = pricedSpins(turn),
 ): readonly Omit<SpinCase, 'isFirstOfFamily'>[] {
-  const missing = new Map<string, Omit<SpinCase, 'isFirstOfFamily'>>()
+  const missing: Omit<SpinCase, 'isFirstOfFamily'>[] = []
+  const known = new Set<string>()
   for (const spin of basis.spins) {
-    const { kinds, isFirstOfFamily: _, ...priced } = pricedSpin(spin, turn)
+    const { kinds, sizeClass, finishClassId, rows } = pricedOf(spin)
     for (const kind of kinds) {
-      const of = { ...priced, kind }
-      if (!listRow(basis.priceList?.prices ?? [], of)) missing.set(JSON.stringify(of), of)
+      const key = `${sizeClass} ${finishClassId} ${rows} ${kind}`
+      if (known.has(key)) continue
+      known.add(key)
+      const of = { sizeClass, finishClassId, rows, kind }
+      if (!listRow(basis.priceList?.prices ?? [], of)) missing.push(of)
     }
   }
-  return [...missing.values()]
+  return missing
 }
 
 /** The studio's list, and a row worked out from the time for every case it lacks, so that each spin has a price. */
-function wholeList(basis: QuoteBasis, turn: QuotedTurn): readonly PriceRow[] {
+function wholeList(basis: QuoteBasis, turn: QuotedTurn, pricedOf: PricedOf): readonly PriceRow[] {
   const list = basis.priceList?.prices ?? []
-  const missing = casesWithoutPrice(basis, turn)
+  const missing = casesWithoutPrice(basis, turn, pricedOf)
   if (missing.length === 0) return list
   const costOf = spinCosts(basis, turn)
-  return [...list, ...missing.map((of) => workedOutRow(of, basis, turn, costOf))]
+  return [...list, ...missing.map((of) => workedOutRow(of, basis, pricedOf, costOf))]
 }
 
 /**
@@ -169,12 +202,12 @@ function wholeList(basis: QuoteBasis, turn: QuotedTurn): readonly PriceRow[] {
 function workedOutRow(
   of: Omit<SpinCase, 'isFirstOfFamily'>,
   basis: QuoteBasis,
-  turn: QuotedTurn,
+  pricedOf: PricedOf,
   costOf: (spin: QuoteSpin) => number,
 ): PriceRow {
   const unit = 10 ** minorDigits(basis.currency)
   const price = (isFirstOfFamily: boolean) => {
-    const spins = basis.spins.filter((spin) => isOfCase(pricedSpin(spin, turn), { ...of, isFirstOfFamily }))
+    const spins = basis.spins.filter((spin) => isOfCase(pricedOf(spin), { ...of, isFirstOfFamily }))
     if (spins.length === 0) return 0
     const sum = spins.reduce((all, spin) => all + costOf(spin) / spin.deliverables.length, 0)
     return Math.ceil(sum / spins.length / unit) * unit
@@ -193,15 +226,17 @@ function spinCosts(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpin) => nu
   const { bench } = quoteTime(basis, turn)
   const workOf = spinWorkOf(basis, turn)
   const known = new Map<string, number>()
-  return (spin) => {
+  const costOf = (spin: QuoteSpin) => {
     const { shootId: _, ...kind } = spin
     const key = JSON.stringify(kind)
     const before = known.get(key)
     if (before !== undefined) return before
-    const { desk, boughtMinor } = quoteTime({ ...basis, spins: [spin] }, turn)
+    const { desk, boughtMinor } = deskSide(basis, turn, [spin])
     const benchMs = Math.ceil((spinBenchMs(workOf(spin), basis.pace).meanMs * bench.p80Ms) / bench.meanMs)
     const cost = costMinor(benchMs, desk.totalMs, rates, boughtMinor)
     known.set(key, cost)
     return cost
   }
+  const ofSpins = new Map(basis.spins.map((spin) => [spin, costOf(spin)]))
+  return (spin) => ofSpins.get(spin) ?? costOf(spin)
 }

@@ -20,40 +20,46 @@ export interface QuoteTime {
 /** Bench and desk time of all spins of a quote, and what their finishing costs where it is bought in. */
 export function quoteTime(basis: QuoteBasis, turn: QuotedTurn): QuoteTime {
   const work = spinWorkOf(basis, turn)
-  const each = basis.spins.map((spin) => deskOf(basis, rowsOf(spin, turn), spin))
-  const total = each.reduce(
-    (sum, spin) => ({
-      framesShot: sum.framesShot + spin.framesShot,
-      framesDeveloped: sum.framesDeveloped + spin.framesDeveloped,
-      framesExported: sum.framesExported + spin.framesExported,
-      finishMs: sum.finishMs + spin.finishMs,
-      boughtMinor: sum.boughtMinor + spin.boughtMinor,
-    }),
-    { framesShot: 0, framesDeveloped: 0, framesExported: 0, finishMs: 0, boughtMinor: 0 },
-  )
-  const { finishMs, boughtMinor, ...frames } = total
   return {
     bench: jobBenchMs(
       basis.spins.map((spin) => work(spin)),
       basis.pace,
     ),
+    ...deskSide(basis, turn, basis.spins),
+  }
+}
+
+/** The desk's side of some spins of a quote. */
+export function deskSide(
+  basis: QuoteBasis,
+  turn: QuotedTurn,
+  spins: readonly QuoteSpin[],
+): Omit<QuoteTime, 'bench'> {
+  const frames = { framesShot: 0, framesDeveloped: 0, framesExported: 0 }
+  let finishMs = 0
+  let boughtMinor = 0
+  const deskOf = spinDesks(basis, turn)
+  for (const spin of spins) {
+    const own = deskOf(spin)
+    frames.framesShot += own.framesShot
+    frames.framesDeveloped += own.framesDeveloped
+    frames.framesExported += own.framesExported
+    finishMs += own.finishMs
+    boughtMinor += own.boughtMinor
+  }
+  return {
     // Finishing differs from spin to spin, so its time is added up above and enters as one piece.
     desk: deskMs(
-      {
-        ...frames,
-        spins: basis.spins.length,
-        framesFinished: finishMs > 0 ? 1 : 0,
-        finishFrameMs: finishMs,
-      },
+      { ...frames, spins: spins.length, framesFinished: finishMs > 0 ? 1 : 0, finishFrameMs: finishMs },
       basis.pace,
     ),
-    framesShot: total.framesShot,
+    framesShot: frames.framesShot,
     boughtMinor,
   }
 }
 
 /** The rows of a spin: its own brief's, else the quote's turn so many times. */
-export function rowsOf(spin: QuoteSpin, turn: QuotedTurn): readonly RowFrames[] {
+export function rowsOf(spin: Pick<QuoteSpin, 'ownRows'>, turn: QuotedTurn): readonly RowFrames[] {
   return (
     spin.ownRows ??
     Array.from({ length: turn.rows }, () => ({ frames: turn.framesPerTurn, overlap: turn.overlapFrames }))
@@ -93,6 +99,19 @@ interface SpinDesk {
   readonly framesExported: number
   readonly finishMs: number
   readonly boughtMinor: number
+}
+
+/** The desk's work on a spin, worked out once for all that follow one brief. */
+function spinDesks(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpin) => SpinDesk {
+  const shared = new Map<string, SpinDesk>()
+  return (spin) => {
+    if (spin.ownRows !== null) return deskOf(basis, spin.ownRows, spin)
+    const wish = spin.deliverables.map(({ kind, frames }) => `${kind} ${frames}`)
+    const key = `${spin.finishClassId} ${wish.join(' ')}`
+    const known = shared.get(key) ?? deskOf(basis, rowsOf(spin, turn), spin)
+    shared.set(key, known)
+    return known
+  }
 }
 
 function deskOf(basis: QuoteBasis, rows: readonly RowFrames[], spin: QuoteSpin): SpinDesk {
