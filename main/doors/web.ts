@@ -48,6 +48,8 @@ export function webApplication(options: WebOptions): Hono {
   )
   app.get('/files/:sha256{[0-9a-f]{64}}', async (c) => found(await options.openFile(c.req.param('sha256'))))
   for (const path of ['/papers/*', '/files/*']) app.all(path, () => found(undefined))
+  // Asked for beside a paper in a tab of its own, which can name no icon.
+  app.get('/favicon.ico', (c) => c.body(null, 204))
   app.get('*', async (c) => {
     const file = await rendererFile(options.rendererFolder, new URL(c.req.url).pathname)
     if (!file) return c.text('There is nothing at this address.', 404)

@@ -71,7 +71,7 @@ export interface OpenBrowser {
   readonly context: BrowserContext
   readonly page: Page
   readonly host: Host
-  /** What the page complained of in its console, and what it threw. */
+  /** What any page of this browser complained of in its console, and what it threw. */
   readonly complaints: string[]
   close(): Promise<void>
 }
@@ -83,10 +83,10 @@ export async function openBrowser(studio?: string): Promise<OpenBrowser> {
   const context = await browser.newContext({ viewport: { width: 1360, height: 860 }, locale: 'en-GB' })
   const page = await context.newPage()
   const complaints: string[] = []
-  page.on('console', (message) => {
+  context.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text())
   })
-  page.on('pageerror', (error) => complaints.push(String(error)))
+  context.on('weberror', (failure) => complaints.push(String(failure.error())))
   await page.goto(host.address)
   return {
     browser,

@@ -67,6 +67,8 @@ export const screens: readonly Screen[] = [
   ),
   at('shelf', 'the shelf'),
   at('quotes', 'all quotes'),
+  at('planner', 'the planner'),
+  at('planner?job=*', 'the planner for a job', lastJobAt('enquiry')),
   at('clients', 'all clients'),
   at('clients/new', 'a new client'),
   at('clients/*', 'a client', first('client')),

@@ -86,7 +86,7 @@ async function wrongWith({ page, complaints }: OpenBrowser): Promise<string[]> {
   }
   for (const size of [large, small]) {
     await page.setViewportSize(size)
-    const spillPx = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)
+    const spillPx = await settledSpillPx(page)
     if (spillPx > 0) wrong.push(`It is ${spillPx} px wider than a window of ${size.width} px.`)
   }
   const said = complaints.splice(0)
@@ -97,6 +97,14 @@ async function wrongWith({ page, complaints }: OpenBrowser): Promise<string[]> {
 async function settled(page: Page): Promise<void> {
   await page.locator('h1').first().waitFor()
   await page.waitForFunction(() => document.querySelector('[aria-busy="true"]') === null)
+}
+
+/** By how many pixels the page is wider than its window, once it has had two frames to follow a new size. */
+async function settledSpillPx(page: Page): Promise<number> {
+  const frame = () => page.evaluate(() => new Promise<void>((done) => requestAnimationFrame(() => done())))
+  await frame()
+  await frame()
+  return await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)
 }
 
 async function violations(page: Page): Promise<string[]> {

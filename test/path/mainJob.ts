@@ -23,7 +23,7 @@ export async function runMainJob(page: Page, studio: string, exports: string): P
   await addClient(page)
   await takeInProducts(page)
   await writeDownRig(page)
-  await beginJob(page)
+  await beginJob(page, 'Slipware jugs')
   const quote = await quoteJob(page)
   await takeInSamples(page)
   await bookBench(page)

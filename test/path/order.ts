@@ -2,15 +2,15 @@ import type { Page } from 'playwright-core'
 import { dialog, fillIn, follow, goTo, goToStation, hear, press, see } from './person.ts'
 
 /** An enquiry of two spins, from the client's page. */
-export async function beginJob(page: Page): Promise<void> {
+export async function beginJob(page: Page, title: string): Promise<void> {
   await goTo(page, 'Board')
   await follow(page, 'New job')
-  await fillIn(page, { Client: 'Brackwell Ceramics', 'What the job is called': 'Slipware jugs' })
+  await fillIn(page, { Client: 'Brackwell Ceramics', 'What the job is called': title })
   await fillIn(page, { 'Paste product codes': 'BW-101\nBW-102' })
   await press(page, 'Take these codes')
   await page.getByRole('table', { name: 'Spins of the job' }).getByText('BW-102').waitFor()
   await press(page, 'Add the job')
-  await page.getByRole('heading', { level: 1, name: 'Slipware jugs' }).waitFor()
+  await page.getByRole('heading', { level: 1, name: title }).waitFor()
 }
 
 /** The quote: its turn on the platter's rim, sent as a PDF and accepted. Gives its number. */

@@ -51,7 +51,7 @@ export async function hear(page: Page, sentence: string | RegExp): Promise<void>
 
 /** Waits until the page shows these words. */
 export async function see(place: Place, words: string | RegExp): Promise<void> {
-  await place.getByText(words).first().waitFor()
+  await place.getByText(words).filter({ visible: true }).first().waitFor()
 }
 
 /** The value beside a fact's label, such as `Total`. */
