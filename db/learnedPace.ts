@@ -18,8 +18,8 @@ export interface LearnedPace {
   readonly figures: LearnedFigures
 }
 
-/** How many of the newest takes are learned from: a busy year's, and few enough to be read at once. */
-export const teachingTakes = 2000
+/** How many of the newest takes are learned from: five times as many as count in full, and soon read. */
+export const teachingTakes = 1000
 
 interface Known {
   readonly setting: string

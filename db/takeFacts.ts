@@ -1,5 +1,6 @@
 import { type Finish, type ProductSize, type SizeClass, sizeClassOf } from '../main/trade/product.ts'
 import type { TakeFact } from '../main/trade/takeFact.ts'
+import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { handlingTimes, sizeLimitsMm } from './pace.ts'
@@ -50,15 +51,15 @@ const from = `FROM take CROSS JOIN shoot ON shoot.id = take.shoot_id CROSS JOIN 
 
 /** What the newest ended takes tell, in the order of their start. */
 export function newestTakeFacts(db: Db, count: number): readonly TakeFact[] {
-  const factOf = factReader(db)
-  return prepared<[number], TakeRow>(
+  const factsOf = factReader(db)
+  const rows = prepared<[number], TakeRow>(
     db,
     `SELECT ${columns} ${from} WHERE take.started_at > '' AND take.ended_at IS NOT NULL
      ORDER BY take.started_at DESC, take.id DESC LIMIT ?`,
   )
     .all(count)
     .reverse()
-    .map(factOf)
+  return factsOf(rows)
 }
 
 /**
@@ -66,7 +67,7 @@ export function newestTakeFacts(db: Db, count: number): readonly TakeFact[] {
  * answer others.
  */
 export function* takeFacts(db: Db, atOnce: number): Generator<readonly TakeFact[], void, void> {
-  const factOf = factReader(db)
+  const factsOf = factReader(db)
   let after: TakePlace = { startedAt: '', takeId: 0 }
   for (;;) {
     const rows = prepared<[string, number, number], TakeRow>(
@@ -76,7 +77,7 @@ export function* takeFacts(db: Db, atOnce: number): Generator<readonly TakeFact[
     ).all(after.startedAt, after.takeId, atOnce)
     const last = rows.at(-1)
     if (!last) return
-    yield rows.map(factOf)
+    yield factsOf(rows)
     after = last
   }
 }
@@ -95,38 +96,56 @@ interface SpinProduct {
   readonly familyId: number | null
 }
 
-/** Reads each spin's products once; of several the one counts that takes longest by the studio's setting. */
-function factReader(db: Db): (row: TakeRow) => TakeFact {
+/** Reads each spin's products once, those of a whole lot together. */
+function factReader(db: Db): (rows: readonly TakeRow[]) => readonly TakeFact[] {
+  const longestOf = longestProduct(db)
+  const spins = new Map<number, SpinProduct>()
+  return (rows) => {
+    const unknown = new Set(rows.map(({ shootId }) => shootId).filter((id) => !spins.has(id)))
+    for (const [shootId, products] of productsOf(db, [...unknown])) spins.set(shootId, longestOf(products))
+    return rows.map(({ takeId: _, startedAt, endedAt, pausedMs, ...row }) => ({
+      ...row,
+      ...(spins.get(row.shootId) ?? noProduct),
+      startedMs: Date.parse(startedAt),
+      endedMs: Date.parse(endedAt),
+      pausedMs: Math.round(pausedMs),
+    }))
+  }
+}
+
+/** A spin without a product is told as a product of unknown size. */
+const noProduct: SpinProduct = { sizeClass: 'medium', finish: 'matt', familyId: null }
+
+/** Of several products that are spun together the one counts that takes longest by the studio's setting. */
+function longestProduct(db: Db): (products: readonly ProductRow[]) => SpinProduct {
   const limits = sizeLimitsMm(db)
   const handling = new Map(
     handlingTimes(db).map((time) => [`${time.sizeClass} ${time.finish}`, time.firstMs]),
   )
-  const spins = new Map<number, SpinProduct>()
-  const productsOf = prepared<[number], ProductSize & { finish: Finish; familyId: number | null }>(
-    db,
-    `SELECT p.family_id AS familyId, p.finish, p.plan, p.width_um / 1000.0 AS widthMm, p.depth_um / 1000.0 AS depthMm,
-       p.height_um / 1000.0 AS heightMm, p.swept_um / 1000.0 AS sweptMm
-     FROM shoot_product sp JOIN product p ON p.id = sp.product_id WHERE sp.shoot_id = ? ORDER BY sp.position`,
-  )
-  const productOf = (shootId: number): SpinProduct => {
-    const known = spins.get(shootId)
-    if (known) return known
-    const all = productsOf.all(shootId).map((product) => ({
+  const firstMs = ({ sizeClass, finish }: SpinProduct) => handling.get(`${sizeClass} ${finish}`) ?? 0
+  return (products) => {
+    const [first = noProduct, ...others] = products.map((product) => ({
       sizeClass: sizeClassOf(product, limits.smallMaxMm, limits.mediumMaxMm),
       finish: product.finish,
       familyId: product.familyId,
     }))
-    const firstMs = ({ sizeClass, finish }: SpinProduct) => handling.get(`${sizeClass} ${finish}`) ?? 0
-    const [first = { sizeClass: 'medium', finish: 'matt', familyId: null } as const, ...others] = all
-    const longest = others.reduce<SpinProduct>((a, b) => (firstMs(b) > firstMs(a) ? b : a), first)
-    spins.set(shootId, longest)
-    return longest
+    return others.reduce<SpinProduct>((a, b) => (firstMs(b) > firstMs(a) ? b : a), first)
   }
-  return ({ takeId: _, startedAt, endedAt, pausedMs, ...row }) => ({
-    ...row,
-    ...productOf(row.shootId),
-    startedMs: Date.parse(startedAt),
-    endedMs: Date.parse(endedAt),
-    pausedMs: Math.round(pausedMs),
-  })
+}
+
+interface ProductRow extends ProductSize {
+  readonly shootId: number
+  readonly finish: Finish
+  readonly familyId: number | null
+}
+
+function productsOf(db: Db, shootIds: readonly number[]): ReadonlyMap<number, readonly ProductRow[]> {
+  const rows = prepared<[string], ProductRow>(
+    db,
+    `SELECT sp.shoot_id AS shootId, p.family_id AS familyId, p.finish, p.plan, p.width_um / 1000.0 AS widthMm,
+       p.depth_um / 1000.0 AS depthMm, p.height_um / 1000.0 AS heightMm, p.swept_um / 1000.0 AS sweptMm
+     FROM json_each(?) CROSS JOIN shoot_product sp ON sp.shoot_id = json_each.value
+     CROSS JOIN product p ON p.id = sp.product_id`,
+  ).all(JSON.stringify(shootIds))
+  return grouped(rows, ({ shootId }) => shootId)
 }

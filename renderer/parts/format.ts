@@ -58,8 +58,8 @@ export function durationText(minutes: number): string {
   const rest = whole % 60
   if (hours === 0) return `${sign}${rest}${nbsp}min`
   return rest === 0
-    ? `${sign}${hours}${nbsp}h`
-    : `${sign}${hours}${nbsp}h${nbsp}${String(rest).padStart(2, '0')}`
+    ? `${sign}${numberText(hours)}${nbsp}h`
+    : `${sign}${numberText(hours)}${nbsp}h${nbsp}${String(rest).padStart(2, '0')}`
 }
 
 const tenths = new Intl.NumberFormat('en-GB', { minimumFractionDigits: 1, maximumFractionDigits: 1 })
@@ -83,6 +83,11 @@ export function clockText(minuteOfDay: number): string {
 /** How many of what: `1 spin`, `40 spins`. */
 export function countText(count: number, one: string, many = `${one}s`): string {
   return `${numberText(count, 0)}${nbsp}${count === 1 ? one : many}`
+}
+
+/** A word as it begins a line: `Small`. */
+export function capital(word: string): string {
+  return word.charAt(0).toUpperCase() + word.slice(1)
 }
 
 /** A file's size in bytes, by thousands as file managers and cards count: `4.2 MB`. */

@@ -25,6 +25,9 @@ const stations = [
   ['/studio', 'Studio'],
 ] as const
 
+/** A job hangs on the board, so its pages belong there; what takes have taught belongs to the studio. */
+const within: Readonly<Partial<Record<string, string>>> = { '/board': '/jobs', '/studio': '/figures' }
+
 /** Round every page: the top line, the page itself, and what is shown over it. Before a studio is open, the start. */
 export function Frame() {
   const state = useAsk(['start', 'state'], () => api.start.state.query())
@@ -80,8 +83,7 @@ function TopLine({ studio }: { readonly studio: Studio | undefined }) {
                   key={to}
                   to={to}
                   className={({ isActive }) =>
-                    // A job hangs on the board, so its pages belong there.
-                    isActive || (to === '/board' && pathname.startsWith('/jobs'))
+                    isActive || pathname.startsWith(within[to] ?? '//')
                       ? `${css.station} ${css.here}`
                       : (css.station ?? '')
                   }

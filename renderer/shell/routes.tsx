@@ -20,6 +20,7 @@ const subjects: RouteObject[] = [
   subject('rigs/*', () => import('../rigs/screen.tsx')),
   subject('bench/*', () => import('../bench/screen.tsx')),
   subject('invoices/*', () => import('../invoices/screen.tsx')),
+  subject('figures/*', () => import('../figures/screen.tsx')),
   subject('studio/*', () => import('../studio/screen.tsx')),
   subject('takes/*', () => import('../takes/screen.tsx')),
 ]

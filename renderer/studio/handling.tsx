@@ -2,6 +2,7 @@ import type { Answers, Asks } from '../../main/api/types.ts'
 import { type Finish, finishes, type SizeClass, sizeClasses } from '../../main/trade/product.ts'
 import { useDraft } from '../parts/draft.ts'
 import { FieldTable } from '../parts/field-table.tsx'
+import { capital } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { MinutesField } from './minutesField.tsx'
@@ -99,8 +100,4 @@ function sentOf(typed: Typed): Asks['pace']['changeHandling'] {
 /** Where `sentOf` puts the times of a size and finish. */
 function indexOf(size: SizeClass, finish: Finish): number {
   return sizeClasses.indexOf(size) * finishes.length + finishes.indexOf(finish)
-}
-
-function capital(word: string): string {
-  return word.charAt(0).toUpperCase() + word.slice(1)
 }

@@ -1,5 +1,6 @@
 import type { Answers, Asks } from '../../main/api/types.ts'
 import { Asked } from '../parts/asked.tsx'
+import { ButtonLink } from '../parts/button.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { LengthField, NumberField } from '../parts/figure-fields.tsx'
 import { FieldGroup, FieldLine } from '../parts/form.tsx'
@@ -23,7 +24,7 @@ export function TimesSection() {
     <Asked of={pace}>
       {(answer) => (
         <div className={css.parts}>
-          <Part title="Times">
+          <Part title="Times" acts={<ButtonLink to="/figures">What takes have taught</ButtonLink>}>
             <FiguresForm figures={answer.figures} learned={answer.learned} />
           </Part>
           <Part title="Handling of one product">
@@ -73,7 +74,7 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
         </FieldLine>
         <FieldLine>
           {minutes('rowChangeMs', 'Row to row')}
-          {field('restartPpm', 'Take begun again', { unit: '%', places: 4, hint: 'Of all takes.' })}
+          {field('restartPpm', 'Take begun again', { unit: '%', places: 4, hint: 'Of all spins.' })}
           {field('reshootPpm', 'Shot again later', { unit: '%', places: 4, hint: 'After the set is gone.' })}
           {field('turningCapMinutes', 'Turning a day', { unit: 'min', hint: 'What hands and eyes last.' })}
         </FieldLine>
@@ -125,7 +126,7 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
 
 function learnedSentence({ stepMs, takes, weight }: PaceAnswer['learned']): string {
   if (takes === 0) {
-    return 'Estimates start from these figures. Once takes are shot, the time from frame to frame is learned from them.'
+    return 'Estimates start from these figures. Once takes are shot, the step, handling and what goes wrong are learned from them.'
   }
   return `From ${countText(takes, 'take')} Turnsheet has learned ${secondsText(stepMs / 1000)} from frame to frame; estimates use that, ${percentText(weight)} of it from takes and the rest from your figure.`
 }

@@ -1,5 +1,7 @@
 import os from 'node:os'
+import type { BackTestTimes } from './backTest.ts'
 import type { Times } from './measure.ts'
+import type { PricingTimes } from './pricing.ts'
 
 /** One row of the table: a screen's data, or an act. Times in ms. */
 export interface Result {
@@ -19,6 +21,8 @@ export interface Whole {
   readonly writtenInSeconds: number
   readonly storeMegabytes: number
   readonly coldStart: { readonly boardMs: number; readonly residentMegabytes: number | null }
+  readonly backTest: BackTestTimes
+  readonly pricing: PricingTimes
 }
 
 const ms = (value: number) => (value < 10 ? value.toFixed(2) : value.toFixed(1))
@@ -29,7 +33,15 @@ export function isOverBudget({ budgetMs, api }: Result): boolean {
 }
 
 /** The results as Markdown: what was measured, on what machine, and the table. */
-export function report({ results, counts, writtenInSeconds, storeMegabytes, coldStart }: Whole): string {
+export function report({
+  results,
+  counts,
+  writtenInSeconds,
+  storeMegabytes,
+  coldStart,
+  backTest,
+  pricing,
+}: Whole): string {
   const table = [
     [
       'Data of',
@@ -71,6 +83,12 @@ ${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 
 Cold start, from starting the program to the board's first answer through the browser door: ${coldStart.boardMs.toFixed(0)} ms.
 Memory of that process afterwards: ${coldStart.residentMegabytes === null ? 'not known on this system' : `${coldStart.residentMegabytes.toFixed(0)} MB resident`}.
+
+Back-test over ${whole.format(backTest.takes)} takes: ${whole.format(Math.round(backTest.wholeMs))} ms, in lots of which 95 % keep others waiting under ${ms(backTest.lotP95Ms)} ms.
+Learning anew from the newest takes, after one has changed: ${ms(backTest.learningMs)} ms.
+
+Pricing a job of ${pricing.products} products in two rows: ${ms(pricing.listedMs)} ms by a price list, ${ms(pricing.workedOutMs)} ms where every price is
+worked out from the time; what must give for less than half of the floor: ${ms(pricing.whatGivesMs)} ms.
 `
 }
 

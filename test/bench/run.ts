@@ -3,9 +3,11 @@ import os from 'node:os'
 import path from 'node:path'
 import { performance } from 'node:perf_hooks'
 import { openStore } from '../../db/open.ts'
+import { measureBackTest } from './backTest.ts'
 import { readCases } from './cases.ts'
 import { coldStart } from './coldStart.ts'
 import { fullSize, generateStudio } from './generate.ts'
+import { measurePricing } from './pricing.ts'
 import { measureReads } from './reads.ts'
 import { isOverBudget, report } from './report.ts'
 import { measureWrites, writeCases } from './writes.ts'
@@ -44,6 +46,8 @@ async function run(): Promise<void> {
     writtenInSeconds,
     storeMegabytes,
     coldStart: await coldStart(studio),
+    backTest: await measureBackTest(studio),
+    pricing: await measurePricing(),
   })
   console.log(text)
   fs.writeFileSync(resultsFile, text)

@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest'
 import { atTheBench, turnFrames } from './aSpin.ts'
 
-// Tables with a few rows for the whole studio (v: rig revisions); reading all of them costs nothing.
+// Tables with a few rows for the whole studio (v: rig revisions), and a list the call brings along; reading all of
+// them costs nothing.
 const small = [
   'bench',
   'opening',
@@ -11,6 +12,7 @@ const small = [
   'rig',
   'v',
   'CONSTANT',
+  'json_each',
   'handling',
   'finish_class',
 ]

@@ -1,0 +1,135 @@
+import words from '../look/words.module.css'
+import { Button } from '../parts/button.tsx'
+import { FormRefusal } from '../parts/form.tsx'
+import { capital, countText, numberText } from '../parts/format.ts'
+import { useNotice } from '../parts/notice.tsx'
+import { Part } from '../parts/page.tsx'
+import { type Column, Table } from '../parts/table.tsx'
+import { api, useAct } from '../shell/api.ts'
+import { useStudio } from '../shell/studio.ts'
+import css from './figures.module.css'
+import { fromText, minutesText } from './figureWords.ts'
+import type { Learned } from './screen.tsx'
+import { useAsSetting } from './useSetting.ts'
+
+type Row = Learned['handling'][number]
+type Time = Row['first']
+
+/** Gaps from which a learned time is offered as a setting. */
+const enoughGaps = 3
+/** Settings are taken over to a tenth of a minute. */
+const placeMs = 6000
+
+/** Handling by size class and finish, learned from the gaps between takes of one day at a bench. */
+export function HandlingPart({ learned }: { readonly learned: Learned }) {
+  const say = useNotice()
+  const sure = learned.handling.filter(({ first, following }) => isNews(first) || isNews(following))
+  const use = useAct(
+    () =>
+      api.pace.changeHandling.mutate(
+        sure.map(({ sizeClass, finish, first, following }) => ({
+          sizeClass,
+          finish,
+          firstMs: settingOf(first),
+          followingMs: settingOf(following),
+        })),
+      ),
+    () => say('Taken over as the studio’s settings. They stand under Studio, Times.'),
+  )
+  const count = sure.flatMap(({ first, following }) => [first, following]).filter(isNews).length
+  return (
+    <Part
+      title="Handling of one product"
+      acts={
+        count === 0 ? undefined : (
+          <Button busy={use.busy} onClick={() => use.run()}>
+            {`Use ${countText(count, 'learned time')} as the studio’s ${count === 1 ? 'setting' : 'settings'}`}
+          </Button>
+        )
+      }
+    >
+      <p className={css.note}>
+        {`Learned from the gaps between two spins on one rig, check frames aside; a meal, a night or a set change teaches nothing. A case without gaps of its own, in grey, goes the way of all others. From ${enoughGaps} gaps on a time is offered as a setting.`}
+      </p>
+      {use.refusal ? <FormRefusal sentence={use.refusal.sentence} /> : null}
+      <Table
+        caption="Handling in minutes, set and learned, by size and finish"
+        columns={columns}
+        rows={learned.handling}
+        keyOf={({ sizeClass, finish }) => `${sizeClass} ${finish}`}
+        empty={null}
+      />
+      <RowChange time={learned.rowChange} />
+    </Part>
+  )
+}
+
+function isNews(time: Time): boolean {
+  return time.gaps >= enoughGaps && settingOf(time) !== time.settingMs
+}
+
+function settingOf({ gaps, learnedMs, settingMs }: Time): number {
+  return gaps >= enoughGaps ? Math.round(learnedMs / placeMs) * placeMs : settingMs
+}
+
+const columns: readonly Column<Row>[] = [
+  {
+    key: 'of',
+    head: 'Product',
+    tight: true,
+    cell: ({ sizeClass, finish }) => `${capital(sizeClass)}, ${finish}`,
+  },
+  ...timeColumns('First of a family', ({ first }) => first),
+  ...timeColumns('Following', ({ following }) => following),
+]
+
+function timeColumns(which: string, of: (row: Row) => Time): readonly Column<Row>[] {
+  return [
+    {
+      key: `${which} set`,
+      head: `${which}: set`,
+      figure: true,
+      cell: (row) => minutesText(of(row).settingMs),
+    },
+    {
+      key: `${which} learned`,
+      head: 'learned',
+      figure: true,
+      cell: (row) => {
+        const { learnedMs, gaps } = of(row)
+        return gaps === 0 ? (
+          <span className={words.quiet}>{minutesText(learnedMs)}</span>
+        ) : (
+          <strong className={css.learned}>{minutesText(learnedMs)}</strong>
+        )
+      },
+    },
+    {
+      key: `${which} gaps`,
+      head: 'gaps',
+      figure: true,
+      cell: (row) => {
+        const { gaps } = of(row)
+        return gaps === 0 ? <span className={words.quiet}>0</span> : numberText(gaps)
+      },
+    },
+  ]
+}
+
+function RowChange({ time }: { readonly time: Time }) {
+  const { today } = useStudio()
+  const use = useAsSetting()
+  const setting = settingOf(time)
+  return (
+    <div className={css.rowChange}>
+      <p>
+        {`Row to row: set ${minutesText(time.settingMs)}, learned ${minutesText(time.learnedMs)}, ${fromText(time.gaps, time.lastDay, today, ['gap', 'gaps'])}.`}
+      </p>
+      {setting === time.settingMs ? null : (
+        <Button kind="quiet" busy={use.busy} onClick={() => use.run({ rowChangeMs: setting })}>
+          {`Use ${minutesText(setting)} as the studio’s setting`}
+        </Button>
+      )}
+    </div>
+  )
+}
