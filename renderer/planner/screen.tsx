@@ -1,6 +1,7 @@
 import { Route, Routes, useSearchParams } from 'react-router'
 import { Asked } from '../parts/asked.tsx'
-import { Empty } from '../parts/page.tsx'
+import { ButtonLink } from '../parts/button.tsx'
+import { Empty, Page } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { NoSuchPage } from '../shell/no-such-page.tsx'
 import { Planner } from './planner.tsx'
@@ -21,7 +22,8 @@ function PlannerPage() {
   const isJob = job !== null && /^[1-9]\d{0,14}$/u.test(job)
   const jobId = isJob ? Number(job) : null
   const start = useAsk(['planner', 'start', jobId], () => api.planner.start.query({ jobId }))
-  if (job !== null && !isJob) return <Empty sentence={`There is no job '${job.slice(0, 20)}' to plan.`} />
+  if (job !== null && !isJob) return <NoSuchJob sentence={`“${job.slice(0, 20)}” is no job to plan for.`} />
+  if (start.refusal) return <NoSuchJob sentence={start.refusal.sentence} />
   return (
     <Asked of={start}>
       {/* Figures of one job never stand under the name of another. */}
@@ -29,5 +31,13 @@ function PlannerPage() {
         (answer.job?.jobId ?? null) === jobId ? <Planner key={jobId ?? 'alone'} start={answer} /> : null
       }
     </Asked>
+  )
+}
+
+function NoSuchJob({ sentence }: { readonly sentence: string }) {
+  return (
+    <Page title="Planner">
+      <Empty sentence={sentence} act={<ButtonLink to="/planner">Plan without a job</ButtonLink>} />
+    </Page>
   )
 }

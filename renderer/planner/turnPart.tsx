@@ -2,7 +2,7 @@ import { memo, useMemo } from 'react'
 import { formatDecimal } from '../../main/trade/decimal.ts'
 import { Button } from '../parts/button.tsx'
 import { FieldLine } from '../parts/form.tsx'
-import { durationText, moneyText, numberText } from '../parts/format.ts'
+import { countText, durationText, moneyText, numberText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { Ring } from '../parts/ring.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -146,7 +146,7 @@ const ClosingChoices = memo(function ClosingChoices({
       },
       {
         key: 'time',
-        head: 'Turning',
+        head: 'Turning a spin',
         figure: true,
         cell: (choice) => durationText(((choice.frames + turn.overlap) * turn.rows * stepMs) / 60_000),
       },
@@ -183,7 +183,7 @@ const Overlap = memo(function Overlap({ turn, cost }: Pick<Plan, 'turn' | 'cost'
   const isMore = third > turn.overlap
   const price =
     cost && isMore
-      ? `, ${durationText(cost.thirdMs / 60_000)} more turning${cost.thirdMinor ? ` at a cost of ${moneyText(cost.thirdMinor, cost.currency)}` : ''}`
+      ? `, ${durationText(cost.thirdMs / 60_000)} more turning${cost.spins > 1 ? ` for all ${countText(cost.spins, 'spin')}` : ''}${cost.thirdMinor ? ` at a cost of ${moneyText(cost.thirdMinor, cost.currency)}` : ''}`
       : ''
   return (
     <div className={css.stack}>
