@@ -17,7 +17,7 @@ export function QuoteBands() {
     <Part title="Won and lost by price a spin">
       <table className={css.bands}>
         <caption>
-          {`Jobs quoted since ${dayText(data.sinceDay, today)} that the client took, or that were lost. The bar shows between which shares the chance of a yes probably lies: the fewer the jobs, the wider it is.`}
+          {`Jobs quoted since ${dayText(data.sinceDay, today)} that the client took, or that were lost; of more than a thousand, the newest. The bar shows between which shares the chance of a yes probably lies: the fewer the jobs, the wider it is.`}
         </caption>
         <thead>
           <tr>

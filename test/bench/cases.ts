@@ -105,6 +105,12 @@ export function readCases({
     steady('Invoices, open', { path: 'invoices.list', input: {} }),
     steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),
     steady('Quotes, open', { path: 'quotes.list', input: {} }),
+    steady('Quotes, won and lost by price', { path: 'quotes.outcomes' }),
+    steady(
+      'A call: prices and free bench',
+      { path: 'calls.basis', input: {} },
+      { path: 'calls.free', input: { spinMs: 3_600_000, allMs: 144_000_000 } },
+    ),
     steady('Studio figures, learned pace', { path: 'pace.figures' }),
   ]
 }
