@@ -82,7 +82,13 @@ export const jobCalls = router({
     .mutation(({ ctx, input }) => rewriteJobBrief(ctx, input.jobId, input.brief)),
 
   add: call
-    .input(z.object({ clientId: idOf('client'), job: JobInput, spins: SpinInputs.default([]) }))
+    .input(
+      z.object({
+        clientId: idOf('client', 'Choose whose job it is.'),
+        job: JobInput,
+        spins: SpinInputs.default([]),
+      }),
+    )
     .mutation(({ ctx, input }) => addJob(ctx, input.clientId, input.job, input.spins)),
 
   change: call.input(OneJob.extend({ job: JobInput })).mutation(({ ctx, input }) => {

@@ -83,16 +83,19 @@ export const call = anteroomCall.use(async ({ ctx, next, type, path }) => {
   return result
 })
 
-/** An id as a page sends it: a positive whole number, branded with its table once it is through the gate. */
-export function idOf<T extends string>(_table: T) {
+/**
+ * An id as a page sends it: a positive whole number, branded with its table once it is through the gate.
+ * @param missing  said where none is chosen
+ */
+export function idOf<T extends string>(_table: T, missing = 'Nothing is chosen here. Choose it.') {
   return z
-    .int()
-    .positive()
+    .int(missing)
+    .positive(missing)
     .transform((value) => value as Id<T>)
 }
 
 /** A day as `YYYY-MM-DD` that the calendar has. */
-export const day = z.iso.date('This is not a day of the calendar. Write it as 2026-03-31.')
+export const day = z.iso.date('This day is missing, or not in the calendar. Enter it.')
 
 /** Text a person types: trimmed, not empty, with a length that fits the papers. */
 export function text(what: string, longest = 200) {

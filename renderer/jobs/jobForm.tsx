@@ -22,7 +22,6 @@ export function NewJob() {
   const names = useAsk(['clients', 'names'], () => api.clients.names.query())
   const draft = useDraft(freshJob(params.get('client') ?? '', today))
   const [spins, setSpins] = useState<readonly PickedSpin[]>([])
-  const [isClientMissing, setClientMissing] = useState(false)
   const { values } = draft
   const add = useAct(
     () =>
@@ -43,20 +42,12 @@ export function NewJob() {
       lead="Its brief starts as the client’s standing brief; you can change it in the job."
     >
       <LeaveGuard when={draft.touched || spins.length > 0} />
-      <Form
-        label="New job"
-        refusal={add.refusal}
-        onSubmit={() => {
-          if (values.clientId === '') setClientMissing(true)
-          else add.run()
-        }}
-      >
+      <Form label="New job" refusal={add.refusal} onSubmit={() => add.run()}>
         <SelectField
           label="Client"
           name="clientId"
           value={values.clientId}
           options={(names.data ?? []).map(({ id, name }) => ({ value: String(id), label: name }))}
-          refusal={isClientMissing && values.clientId === '' ? 'Choose whose job it is.' : undefined}
           onChange={(clientId) => {
             draft.patch({ clientId, contactId: '' })
             // Products belong to their client.

@@ -130,8 +130,8 @@ describe('jobs', () => {
     await api.jobs.setPriority({ jobId, priority: 'high' })
     const page = await api.jobs.history({ jobId, limit: 2 })
     expect(page.map(({ sentence }) => sentence)).toEqual([
-      'Priority set: first.',
-      'Job changed: order number PO 77; due day 2026-04-01.',
+      'Priority set: ahead of others.',
+      'Job changed: order number PO 77; due day 1 April 2026.',
     ])
     const rest = await api.jobs.history({ jobId, before: page[1]?.id ?? 0 })
     expect(rest.map(({ sentence, person }) => [sentence, person])).toEqual([
