@@ -7,7 +7,7 @@ import type { ShownRefusal } from './refusal.ts'
 
 /**
  * A dialog over the page. Mount it to open it, unmount it in `onClose`; Esc closes it, and the focus goes back
- * to where it was.
+ * to where it was. Esc is easily pressed by mistake: where something was typed, it asks for a second press.
  */
 export function Dialog(props: {
   readonly title: string
@@ -17,6 +17,8 @@ export function Dialog(props: {
 }) {
   const titleId = useId()
   const element = useRef<HTMLDialogElement>(null)
+  const isTyped = useRef(false)
+  const [isAsking, setAsking] = useState(false)
   useEffect(() => {
     const before = document.activeElement
     const dialog = element.current
@@ -31,15 +33,32 @@ export function Dialog(props: {
       ref={element}
       className={props.wide ? `${css.dialog} ${css.wide}` : css.dialog}
       aria-labelledby={titleId}
+      onKeyDown={(event) => {
+        if (event.key !== 'Escape') return
+        // A dialog may stand over another; Esc is for the upper one alone.
+        event.stopPropagation()
+        event.preventDefault()
+        if (isTyped.current && !isAsking) setAsking(true)
+        else props.onClose()
+      }}
       onCancel={(event) => {
         event.preventDefault()
         props.onClose()
+      }}
+      onInput={() => {
+        isTyped.current = true
+        setAsking(false)
       }}
     >
       <h2 id={titleId} className={css.title}>
         {props.title}
       </h2>
       <div className={css.body}>{props.children}</div>
+      {isAsking ? (
+        <p className={css.asking} role="alert">
+          What you typed here is not kept yet. Press Esc again to leave it, or go on typing.
+        </p>
+      ) : null}
       {/* Last in order, so that the focus begins at the first field. */}
       <div className={css.close}>
         <Button kind="quiet" onClick={props.onClose}>
