@@ -8,7 +8,7 @@ import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { type DayBlock, DayStrip, type Stretch } from '../parts/day-strip.tsx'
 import { DateField } from '../parts/field.tsx'
 import { FieldLine, FormRefusal } from '../parts/form.tsx'
-import { clockText, dayText, durationText, weekdayText } from '../parts/format.ts'
+import { clockText, countText, dayText, durationText, weekdayText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Columns, Empty, Page } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
@@ -218,17 +218,25 @@ export function labelOf(booking: Booking): string {
   return [booking.client, spins, booking.rig ?? 'no rig planned'].filter(Boolean).join(', ')
 }
 
+/** So many due jobs of a day are named; more of them are on the board. */
+const duesShown = 6
+
 function DueMarks({ due, day }: { readonly due: Plan['due']; readonly day: string }) {
   const { today } = useStudio()
   if (due.length === 0) return null
   return (
     <ul className={css.due} aria-label={`Due on ${weekdayText(day, today)}`}>
-      {due.map((mark) => (
+      {due.slice(0, duesShown).map((mark) => (
         <li key={mark.jobId} className={day < today ? words.late : undefined}>
           <Link to={`/jobs/${mark.jobId}/bench`}>{`${mark.number} due`}</Link>
           {`, ${mark.client}, ${durationText(mark.benchMsLeft / 60_000)} left at the bench`}
         </li>
       ))}
+      {due.length > duesShown ? (
+        <li className={day < today ? words.late : undefined}>
+          <Link to="/board?as=list">{`and ${countText(due.length - duesShown, 'more job')} due`}</Link>
+        </li>
+      ) : null}
     </ul>
   )
 }

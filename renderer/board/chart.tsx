@@ -5,7 +5,7 @@ import { isLate } from '../../main/trade/standing.ts'
 import { JobRing } from '../jobs/jobRing.tsx'
 import { jobSentence } from '../jobs/jobWords.ts'
 import { Dialog } from '../parts/dialog.tsx'
-import { countText } from '../parts/format.ts'
+import { countText, numberText } from '../parts/format.ts'
 import css from './board.module.css'
 import { type BoardJob, moveOverBoard } from './boardKeys.ts'
 import {
@@ -84,7 +84,7 @@ function Line(props: {
     <div className={css.line} data-line>
       <h2 className={line.jobs === 0 ? `${css.station} ${css.none}` : css.station}>
         {line.station}
-        {line.jobs > 0 ? <span className={css.count}>{line.jobs}</span> : null}
+        {line.jobs > 0 ? <span className={css.count}>{numberText(line.jobs)}</span> : null}
       </h2>
       <div className={css.crossings} style={{ height }}>
         <Rules stretch={stretch} today={today} />
@@ -176,7 +176,7 @@ function useWidth(element: RefObject<HTMLElement | null>): number {
     const observed = element.current
     if (!observed) return
     const observer = new ResizeObserver(([entry]) => {
-      if (entry) setWidth(Math.floor(entry.contentRect.width) - labelPx)
+      if (entry) setWidth(Math.max(0, Math.floor(entry.contentRect.width) - labelPx))
     })
     observer.observe(observed)
     return () => observer.disconnect()

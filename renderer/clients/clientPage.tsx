@@ -106,9 +106,11 @@ function ClientActs({ client }: { readonly client: WholeClient['client'] }) {
 
 type JobLine = Answers['jobs']['list']['lines'][number]
 
+const jobsShown = 12
+
 function OpenJobs({ clientId }: { readonly clientId: number }) {
   const { today } = useStudio()
-  const ask = { clientId, page: { offset: 0, limit: 50 } }
+  const ask = { clientId, page: { offset: 0, limit: jobsShown } }
   const answer = useAsk(['jobs', 'list', ask], () => api.jobs.list.query(ask))
   const columns: readonly Column<JobLine>[] = [
     { key: 'title', head: 'Job', cell: (job) => job.title },
@@ -126,7 +128,16 @@ function OpenJobs({ clientId }: { readonly clientId: number }) {
     },
   ]
   return (
-    <Part title="Open jobs">
+    <Part
+      title="Open jobs"
+      acts={
+        answer.data && answer.data.total > jobsShown ? (
+          <ButtonLink kind="quiet" to={`/jobs?client=${clientId}&open=yes`}>
+            {`All ${countText(answer.data.total, 'open job')}`}
+          </ButtonLink>
+        ) : undefined
+      }
+    >
       <Table
         caption="Open jobs of this client"
         columns={columns}

@@ -125,7 +125,7 @@ function Now({ whole: { job, standing } }: { readonly whole: WholeJob }) {
       {standing.isOpen && next && next.path !== here ? (
         <>
           {' '}
-          <Link to={`/jobs/${job.id}/${next.path}`}>{`Go to ${next.label.toLowerCase()}`}</Link>
+          <Link to={`/jobs/${job.id}/${next.path}`}>{`Go to\u00a0${next.label.toLowerCase()}`}</Link>
         </>
       ) : null}
     </p>
