@@ -141,6 +141,7 @@ function Acts(props: {
     selection.clear()
   }
   const expected = samples.filter(({ state, isNeeded }) => state === 'expected' && isNeeded)
+  const here = samples.filter(({ state }) => state === 'in')
   const [only] = chosen.length === 1 ? chosen : []
   return (
     <>
@@ -148,6 +149,11 @@ function Acts(props: {
         {expected.length > 0 && chosen.length === 0 ? (
           <Button kind="main" onClick={() => selection.choose(expected.map(({ id }) => id))}>
             {`Choose all ${expected.length} that are expected`}
+          </Button>
+        ) : null}
+        {expected.length === 0 && here.length > 0 && chosen.length === 0 ? (
+          <Button onClick={() => selection.choose(here.map(({ id }) => id))}>
+            {`Choose all ${here.length} that are here`}
           </Button>
         ) : null}
         {allowed.map((move) => (
@@ -171,6 +177,7 @@ function Acts(props: {
           </Button>
         ) : null}
       </ButtonRow>
+      {chosen.length === 0 ? <p className={words.quiet}>Tick samples to say what happened to them.</p> : null}
       {chosen.length > 0 && allowed.length === 0 ? (
         <p>What you chose is in different states; no one thing can have happened to all of it.</p>
       ) : null}

@@ -68,6 +68,8 @@ export function Screen() {
             </Button>
           ))}
         </ButtonRow>
+      ) : (answer.data?.total ?? 0) > 0 ? (
+        <p className={words.quiet}>Tick samples to say what happened to them.</p>
       ) : null}
       <Table
         caption="Samples on the shelf"
