@@ -60,7 +60,7 @@ export function studioLearning(db: Db): StudioLearning {
     stops: figures.stops,
     rigs: figures.rigs
       .map((rig) => ({ ...shown(rig), name: names.get(rig.rigId) ?? '' }))
-      .sort((a, b) => a.name.localeCompare(b.name)),
+      .sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true })),
     handling: figures.handling.map(({ first, following, ...of }) => ({
       ...of,
       first: shown(first),

@@ -24,7 +24,7 @@ export function fromSeen(
   if (count === 0) return `studio setting, no ${many}${on} yet`
   const last =
     lastDay === null ? '' : count === 1 ? `, on ${sayDay(lastDay)}` : `, the last on ${sayDay(lastDay)}`
-  return `from ${count} ${count === 1 ? one : many}${on}${last}`
+  return `from ${count.toLocaleString('en-GB')} ${count === 1 ? one : many}${on}${last}`
 }
 
 /** The same of an estimate: on the one rig that is planned for it, else on all. */

@@ -78,6 +78,10 @@ function Closeness({ figures }: { readonly figures: Figures }) {
     { key: 'learned', by: 'Learned from takes', errors: figures.learned },
     { key: 'flat', by: 'Settings alone', errors: figures.flat },
   ]
+  const handling =
+    withHandling === 0
+      ? ''
+      : `, and for ${numberText(withHandling)} of them handling too, where the gap between takes shows it`
   const scaleTo = Math.max(...rows.map(({ errors }) => Math.max(errors.absoluteMs, Math.abs(errors.biasMs))))
   const columns: readonly Column<Row>[] = [
     { key: 'by', head: 'Quoted by', cell: ({ by }) => by, tight: true },
@@ -117,7 +121,7 @@ function Closeness({ figures }: { readonly figures: Figures }) {
   return (
     <>
       <p className={css.note}>
-        {`From ${countText(spins, 'spin')}, ${minutesText(realMs)} each on average. Every one is quoted again by what was known before the first take of its job, and compared with the time it took: turning without breaks, and for ${numberText(withHandling)} of them handling too, where the gap between takes shows it.`}
+        {`From ${countText(spins, 'spin')}, ${minutesText(realMs)} each on average. Every one is quoted again by what was known before the first take of its job, and by the settings as they stand today, and compared with the time it took: turning without breaks${handling}.`}
       </p>
       <Table
         caption="How far quotes were off"

@@ -1,7 +1,7 @@
 import words from '../look/words.module.css'
 import { Button } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
-import { capital, countText, numberText } from '../parts/format.ts'
+import { capital, numberText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -15,7 +15,7 @@ import { useAsSetting } from './useSetting.ts'
 type Row = Learned['handling'][number]
 type Time = Row['first']
 
-/** Gaps from which a learned time is offered as a setting. */
+/** Gaps from which learned times are offered as settings. */
 const enoughGaps = 3
 /** Settings are taken over to a tenth of a minute. */
 const placeMs = 6000
@@ -23,11 +23,11 @@ const placeMs = 6000
 /** Handling by size class and finish, learned from the gaps between takes of one day at a bench. */
 export function HandlingPart({ learned }: { readonly learned: Learned }) {
   const say = useNotice()
-  const sure = learned.handling.filter(({ first, following }) => isNews(first) || isNews(following))
+  const isNews = learned.handling.some(({ first, following }) => isOff(first) || isOff(following))
   const use = useAct(
     () =>
       api.pace.changeHandling.mutate(
-        sure.map(({ sizeClass, finish, first, following }) => ({
+        learned.handling.map(({ sizeClass, finish, first, following }) => ({
           sizeClass,
           finish,
           firstMs: settingOf(first),
@@ -36,20 +36,19 @@ export function HandlingPart({ learned }: { readonly learned: Learned }) {
       ),
     () => say('Taken over as the studio’s settings. They stand under Studio, Times.'),
   )
-  const count = sure.flatMap(({ first, following }) => [first, following]).filter(isNews).length
   return (
     <Part
       title="Handling of one product"
       acts={
-        count === 0 ? undefined : (
+        isNews ? (
           <Button busy={use.busy} onClick={() => use.run()}>
-            {`Use ${countText(count, 'learned time')} as the studio’s ${count === 1 ? 'setting' : 'settings'}`}
+            Use the learned times as the studio’s settings
           </Button>
-        )
+        ) : undefined
       }
     >
       <p className={css.note}>
-        {`Learned from the gaps between two spins on one rig, check frames aside; a meal, a night or a set change teaches nothing. A case without gaps of its own, in grey, goes the way of all others. From ${enoughGaps} gaps on a time is offered as a setting.`}
+        {`Learned from the gaps between two spins on one rig, check frames aside; a meal, a night or a set change teaches nothing. A case without gaps of its own, in grey, goes the way of all others, so all are taken over together. They are offered as settings where ${enoughGaps} gaps or more show a time a tenth off.`}
       </p>
       {use.refusal ? <FormRefusal sentence={use.refusal.sentence} /> : null}
       <Table
@@ -64,12 +63,13 @@ export function HandlingPart({ learned }: { readonly learned: Learned }) {
   )
 }
 
-function isNews(time: Time): boolean {
-  return time.gaps >= enoughGaps && settingOf(time) !== time.settingMs
+/** Whether a setting is a tenth or more off what enough gaps have shown. */
+function isOff({ gaps, learnedMs, settingMs }: Time): boolean {
+  return gaps >= enoughGaps && Math.abs(learnedMs - settingMs) >= settingMs / 10
 }
 
-function settingOf({ gaps, learnedMs, settingMs }: Time): number {
-  return gaps >= enoughGaps ? Math.round(learnedMs / placeMs) * placeMs : settingMs
+function settingOf({ learnedMs }: Time): number {
+  return Math.round(learnedMs / placeMs) * placeMs
 }
 
 const columns: readonly Column<Row>[] = [
@@ -125,11 +125,11 @@ function RowChange({ time }: { readonly time: Time }) {
       <p>
         {`Row to row: set ${minutesText(time.settingMs)}, learned ${minutesText(time.learnedMs)}, ${fromText(time.gaps, time.lastDay, today, ['gap', 'gaps'])}.`}
       </p>
-      {setting === time.settingMs ? null : (
+      {isOff(time) ? (
         <Button kind="quiet" busy={use.busy} onClick={() => use.run({ rowChangeMs: setting })}>
           {`Use ${minutesText(setting)} as the studio’s setting`}
         </Button>
-      )}
+      ) : null}
     </div>
   )
 }

@@ -58,7 +58,7 @@ export function StepPart({ learned }: { readonly learned: Learned }) {
         />
       ),
     },
-    { key: 'weight', head: 'Own part', figure: true, cell: ({ weight }) => percentText(weight) },
+    { key: 'weight', head: 'Of it from takes', figure: true, cell: ({ weight }) => percentText(weight) },
     { key: 'from', head: 'Where it comes from', cell: ({ from }) => from },
   ]
   return (
@@ -90,7 +90,7 @@ function stepSentence({ settingStepMs, settingSpreadPpm, spreadPpm, stops, teach
     `Set: ${stepText(settingStepMs)}, with a spread of ${percentText(settingSpreadPpm / 1e6)} from take to take; seen: a spread of ${percentText(spreadPpm / 1e6)}.`,
     'Short stops are part of a step, breaks are not. A rig with few takes leans on the studio’s step, and the studio’s on its setting.',
     stops &&
-      `In ${countText(stops.takes, 'take')} timed frame by frame, hands took ${secondsText(stops.medianStepMs / 1000)} from frame to frame, and stops added ${percentText(stops.share)}.`,
+      `In ${countText(stops.takes, 'take')} timed frame by frame, hands took ${secondsText(stops.medianStepMs / 1000)} from frame to frame, and stops added ${stops.share < 0.005 ? 'hardly anything' : percentText(stops.share)}.`,
     `The newest ${teachingTakes.toLocaleString('en-GB')} takes count, the last 200 the most.`,
   ]
   return parts.filter(Boolean).join(' ')
