@@ -1,6 +1,7 @@
 import { mmText } from './figures.ts'
-import type { PictureView, SharpView } from './pictureView.ts'
+import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
+import type { SharpView } from './sharpView.ts'
 
 /**
  * Distances from the lens on one line: what is sharp as a band, what the product sweeps as a bracket over it,

@@ -1,15 +1,11 @@
 import { type CardsView, cardsView } from './cardsView.ts'
 import { type CostView, costView, type PlannerBasis } from './costView.ts'
+import { type ExposureView, exposureView } from './exposureView.ts'
 import { type LoopView, loopView, rateOf } from './loopView.ts'
-import {
-  type ExposureView,
-  exposureView,
-  type PictureView,
-  pictureView,
-  type SharpView,
-  sharpView,
-} from './pictureView.ts'
+import { type PictureView, pictureView } from './pictureView.ts'
+import { type PrintsView, printsView } from './printsView.ts'
 import type { Outcome, Refusals } from './reading.ts'
+import { type SharpView, sharpView } from './sharpView.ts'
 import { type SmoothView, smoothView } from './smoothView.ts'
 import { type SetsView, setsView, type TurnView, turnView } from './turnView.ts'
 import { type Key, plainTyped, type Typed } from './typed.ts'
@@ -24,6 +20,7 @@ export interface Plan {
   readonly smooth: SmoothView
   readonly loop: LoopView
   readonly cards: CardsView
+  readonly prints: PrintsView
   /** Undefined where the studio's own figures give no price: the refusal says why. */
   readonly cost: CostView | undefined
 }
@@ -76,6 +73,7 @@ export function workOutPlan(typedAsIs: Typed, studio: PlannerBasis, before?: Pla
         stepMs: cost?.stepMs ?? studio.basis.pace.stepMs,
       }),
     ),
+    prints: sure('prints', (from) => printsView(from, turn)),
     cost,
   }
   return { plan, refusals, standing }

@@ -57,7 +57,14 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
             <PicturePart picture={plan.picture} isStanding={standing.has('picture')} />
             <SharpPart sharp={plan.sharp} picture={plan.picture} exposure={plan.exposure} />
             <CardsPart cards={plan.cards} />
-            <PrintsPart turn={plan.turn} setFrames={plan.sets.size} angles={angles} />
+            <PrintsPart
+              turn={plan.turn}
+              prints={plan.prints}
+              isTurnWrong={standing.has('turn')}
+              isWrong={standing.has('turn') || standing.has('prints') || standing.has('sets')}
+              setFrames={plan.sets.size}
+              angles={angles}
+            />
           </div>
           <CostSide cost={plan.cost} studio={studio} />
         </div>

@@ -2,10 +2,12 @@ import { memo } from 'react'
 import { FieldLine } from '../parts/form.tsx'
 import { Part } from '../parts/page.tsx'
 import { DepthBar } from './depthBar.tsx'
+import type { ExposureView } from './exposureView.ts'
 import { mmText, stopText } from './figures.ts'
-import type { ExposureView, PictureView, SharpView } from './pictureView.ts'
+import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
 import { Choosing, Typing } from './plannerFields.tsx'
+import type { SharpView } from './sharpView.ts'
 
 const holds = [
   { value: 'ring', label: 'by the lens’s own ring' },

@@ -1,21 +1,18 @@
-import { memo, useMemo } from 'react'
+import { memo } from 'react'
 import { formatDecimal } from '../../main/trade/decimal.ts'
-import { Button } from '../parts/button.tsx'
 import { FieldLine } from '../parts/form.tsx'
-import { countText, durationText, moneyText, numberText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { Ring } from '../parts/ring.tsx'
-import { type Column, Table } from '../parts/table.tsx'
-import { degreesText, pxText } from './figures.ts'
+import { ClosingChoices } from './closingChoices.tsx'
+import { degreesText } from './figures.ts'
+import { FrameSets } from './frameSets.tsx'
+import { PastTurn } from './pastTurn.tsx'
 import type { Plan } from './plan.ts'
 import css from './planner.module.css'
-import { Choosing, Typing, usePlannerHand, useText } from './plannerFields.tsx'
+import { Choosing, Typing, useText } from './plannerFields.tsx'
 import { RigChoice } from './rigChoice.tsx'
-import { pxOfDegrees } from './smoothView.ts'
 import { Standing } from './standing.tsx'
-import { evennessText, type TurnView, tenthUm } from './turnView.ts'
-
-type Choice = TurnView['choices'][number]
+import { type TurnView, tenthUm } from './turnView.ts'
 
 const steps = [
   { value: 'mm', label: 'mm' },
@@ -48,8 +45,8 @@ export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly i
         </div>
       </div>
       <ClosingChoices turn={turn} stepMs={cost?.stepMs ?? 0} />
-      <Overlap turn={turn} cost={cost} />
-      <Sets sets={plan.sets} smooth={plan.smooth} frames={turn.frames} />
+      <PastTurn turn={turn} cost={cost} />
+      <FrameSets sets={plan.sets} smooth={plan.smooth} frames={turn.frames} />
     </Part>
   )
 }
@@ -106,133 +103,3 @@ function formsText({ forms, rimUm10 }: TurnView): string {
     `${formatDecimal(Math.round(forms.framesPerTurn * 100), 2)} to the turn`,
   ].join(' · ')
 }
-
-/** Numbers of frames near the wish, the most even first; a press takes one. */
-const ClosingChoices = memo(function ClosingChoices({
-  turn,
-  stepMs,
-}: Pick<Plan, 'turn'> & { readonly stepMs: number }) {
-  const { patch } = usePlannerHand()
-  const isByFrames = useText('stepIn') === 'frames'
-  const columns = useMemo<readonly Column<Choice>[]>(
-    () => [
-      {
-        key: 'frames',
-        head: 'Frames a turn',
-        tight: true,
-        cell: (choice) => (
-          <Button
-            kind="quiet"
-            aria-pressed={isByFrames && choice.frames === turn.frames}
-            onClick={() => patch({ stepIn: 'frames', step: String(choice.frames) })}
-          >
-            {`${choice.frames} frames`}
-          </Button>
-        ),
-      },
-      { key: 'step', head: 'Step', figure: true, cell: (choice) => `${tenthUm(choice.stepUm10)} mm` },
-      { key: 'marks', head: 'Steps on this tape', cell: evennessText },
-      {
-        key: 'jump',
-        head: 'Worst jump',
-        figure: true,
-        cell: (choice) =>
-          choice.jumpPart === 0 ? 'none' : `${numberText(choice.jumpPart * 100, 0)} % of a step`,
-      },
-      {
-        key: 'sets',
-        head: 'Even sets',
-        cell: (choice) => (choice.evenSets.length === 0 ? 'none' : choice.evenSets.join(' ')),
-      },
-      {
-        key: 'time',
-        head: 'Turning a spin',
-        figure: true,
-        cell: (choice) => durationText(((choice.frames + turn.overlap) * turn.rows * stepMs) / 60_000),
-      },
-    ],
-    [patch, isByFrames, turn, stepMs],
-  )
-  if (turn.choices.length === 0) {
-    return (
-      <p className={css.note}>The tape cannot be read as finely as this step. Print a rim strip for it.</p>
-    )
-  }
-  return (
-    <div className={css.stack}>
-      <h3>Turns that close, the most even first</h3>
-      <div className={css.choices}>
-        <Table
-          caption="Turns that close on this rim"
-          columns={columns}
-          rows={turn.choices}
-          keyOf={(choice) => choice.frames}
-          empty={null}
-        />
-      </div>
-      <p className={css.note}>
-        A rim strip printed for the turn closes with any number of frames, every step alike: see Prints.
-      </p>
-    </div>
-  )
-})
-
-const Overlap = memo(function Overlap({ turn, cost }: Pick<Plan, 'turn' | 'cost'>) {
-  const { patch } = usePlannerHand()
-  const third = turn.thirdOfTurn
-  const isMore = third > turn.overlap
-  const price =
-    cost && isMore
-      ? `, ${durationText(cost.thirdMs / 60_000)} more turning${cost.spins > 1 ? ` for all ${countText(cost.spins, 'spin')}` : ''}${cost.thirdMinor ? ` at a cost of ${moneyText(cost.thirdMinor, cost.currency)}` : ''}`
-      : ''
-  return (
-    <div className={css.stack}>
-      <h3>Past the full turn</h3>
-      <FieldLine>
-        <Typing name="overlap" label="Overlap" unit="frames" />
-      </FieldLine>
-      <p>
-        {`${turn.framesToShoot} frames to shoot: ${turn.rows === 1 ? '' : `${turn.rows} rows of `}${turn.frames} and ${turn.overlap} past the turn. Where the marks close, one to three closing frames cover a slip.`}
-      </p>
-      {third > 0 ? (
-        <p className={css.said}>
-          <Button kind="quiet" disabled={!isMore} onClick={() => patch({ overlap: String(third) })}>
-            {`Overlap a third of the turn: ${third} frames`}
-          </Button>
-          <span className={css.note}>{isMore ? `for loops cut freely${price}` : 'is what is planned'}</span>
-        </p>
-      ) : null}
-    </div>
-  )
-})
-
-const Sets = memo(function Sets({
-  sets,
-  smooth,
-  frames,
-}: Pick<Plan, 'sets' | 'smooth'> & { readonly frames: number }) {
-  const gaps =
-    sets.shortestGap === sets.longestGap
-      ? `every ${sets.longestGap} frames, evenly`
-      : `every ${sets.shortestGap} or ${sets.longestGap} frames, spread as evenly as they can be`
-  const seam = sets.isSeamEven
-    ? 'and the seam is like the rest'
-    : `but at the seam ${degreesText(sets.seamDeg)}, ${pxText(pxOfDegrees(smooth, sets.seamDeg))} on screen, instead of ${degreesText(sets.nthGapDeg)}, ${pxText(pxOfDegrees(smooth, sets.nthGapDeg))}`
-  return (
-    <div className={css.stack}>
-      <h3>Frame sets out of the turn</h3>
-      <p>
-        {sets.even.length > 0
-          ? `Sets of ${sets.even.join(', ')} come out even.`
-          : 'No usual set comes out even.'}
-        {sets.uneven.length > 0 ? ` ${sets.uneven.join(', ')} do not.` : ''}
-      </p>
-      <FieldLine>
-        <Typing name="set" label="Frames of the set" />
-        <Typing name="nth" label="Or one frame in" />
-      </FieldLine>
-      <p>{`${sets.size} of ${frames}: ${gaps}.`}</p>
-      <p>{`One in ${sets.nth}: ${sets.nthCount} frames, ${degreesText(sets.nthGapDeg)} apart, ${seam}.`}</p>
-    </div>
-  )
-})

@@ -97,8 +97,8 @@ describeBrowser('the planner', () => {
       await paper.close()
     }
     await page.getByLabel('Check bar measured').fill('150')
-    await page.getByRole('button', { name: 'Print the rim strip' }).click()
     await page.getByText('The bar measures 150 mm and should be 200 mm.').waitFor()
+    expect(await page.getByRole('button', { name: 'Print the rim strip' }).isDisabled()).toBe(true)
   })
 
   it('says so where there is no such job, and complains of nothing', async () => {

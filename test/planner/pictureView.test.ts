@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { exposureView, pictureView, sharpView } from '../../renderer/planner/pictureView.ts'
+import { exposureView } from '../../renderer/planner/exposureView.ts'
+import { pictureView } from '../../renderer/planner/pictureView.ts'
+import { sharpView } from '../../renderer/planner/sharpView.ts'
 import { smoothView } from '../../renderer/planner/smoothView.ts'
 import { turnView } from '../../renderer/planner/turnView.ts'
 import { plainTyped, type Typed } from '../../renderer/planner/typed.ts'

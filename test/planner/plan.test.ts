@@ -103,9 +103,12 @@ describe('the whole plan', () => {
     ['spins', '0'],
     ['stepSeconds', 'quick'],
     ['nth', '300'],
+    ['paperThick', '-1'],
+    ['tape', 'thin'],
+    ['measured', '150'],
   ] as const)('refuses %s of %s at its field and keeps the rest', async (key, text) => {
     const { refusals, plan } = workOutPlan({ ...plainTyped, [key]: text }, await alone())
-    expect(refusals[key]).toMatch(/Enter|Use/)
+    expect(refusals[key]).toMatch(/Enter|Use|Print at 100 %/)
     expect(Object.keys(refusals)).toEqual([key])
     expect(plan.turn.frames).toBe(244)
   })
