@@ -1,5 +1,6 @@
 import { type RefObject, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react'
 import type { CallAnswer, CallAsk } from '../../main/trade/callQuote.ts'
+import words from '../look/words.module.css'
 import { useDraft } from '../parts/draft.ts'
 import { CheckField, SelectField } from '../parts/field.tsx'
 import { NumberField } from '../parts/figure-fields.tsx'
@@ -135,9 +136,16 @@ function Answer(props: { readonly answer: CallAnswer; readonly basis: CallBasis;
             tell.
           </p>
         ) : (
-          <p>
-            {`Never under ${range(Math.ceil(low.floorMinor / ask.spins), Math.ceil(high.floorMinor / ask.spins), money)} a spin: that is the cost at the 80 % time.`}
-          </p>
+          <>
+            <p>
+              {`Never under ${range(perSpin(low.floorMinor, ask), perSpin(high.floorMinor, ask), money)} a spin: that is the cost at the 80 % time.`}
+            </p>
+            {low.netMinor < low.floorMinor || high.netMinor < high.floorMinor ? (
+              <p className={words.late}>
+                {`The prices of the list do not cover it. Say ${money(perSpin(high.floorMinor, ask))} a spin or more, or call back.`}
+              </p>
+            ) : null}
+          </>
         )}
       </section>
       <FreeBench answer={answer} />
@@ -150,6 +158,11 @@ function Answer(props: { readonly answer: CallAnswer; readonly basis: CallBasis;
       ) : null}
     </>
   )
+}
+
+/** Rounded up: a floor a spin that did not add up to the whole floor would be none. */
+function perSpin(minor: number, ask: CallAsk): number {
+  return Math.ceil(minor / ask.spins)
 }
 
 /** What the bench is asked: whole minutes, so that the question is not asked anew for every millisecond. */
@@ -199,9 +212,7 @@ function useTold(
   const money = (minor: number) => moneyText(minor, currency)
   const title = askTitle(ask, finishClasses.find(({ id }) => id === ask.finishClassId)?.name)
   const floor =
-    answer.high.floorMinor === null
-      ? ''
-      : ` Floor ${money(Math.ceil(answer.high.floorMinor / ask.spins))} a spin.`
+    answer.high.floorMinor === null ? '' : ` Floor ${money(perSpin(answer.high.floorMinor, ask))} a spin.`
   return {
     title,
     text: `On the phone on ${dayText(today)}: ${title}. Told ${range(answer.low.perSpinMinor, answer.high.perSpinMinor, money)} a spin before tax, ${range(answer.low.netMinor, answer.high.netMinor, money)} in all.${floor}`,

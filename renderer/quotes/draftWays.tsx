@@ -58,45 +58,47 @@ export function DraftWays(props: WaysProps) {
   const refusal = add.refusal ?? show.refusal
   if (answer.basis.spins.length === 0) return null
   return (
-    <Part
-      title="Ways of doing it"
-      acts={
-        <ButtonRow>
-          {proposals.map(({ wanted, frames }) => (
-            <Button
-              key={wanted}
-              kind="quiet"
-              busy={add.busy}
-              disabled={!props.figures}
-              onClick={() => add.run(wanted)}
-            >
-              {`Add a ${wanted} way: ${frames} frames`}
-            </Button>
-          ))}
-        </ButtonRow>
-      }
-    >
-      {rows.length > 1 ? (
-        <WaysTable
-          ways={rows}
-          shown={way}
-          onShow={(wanted) => wanted !== way && show.run(wanted)}
-          currency={answer.basis.currency}
-          spins={answer.basis.spins.length}
-          picture={answer.picture}
-        />
-      ) : (
-        <p className={css.note}>
-          The client can be shown up to three ways side by side, and says yes to one of them.
-        </p>
-      )}
-      {rows.length > 1 ? (
-        <p className={css.note}>
-          {`What is typed below is the way “${wayWords[way].toLowerCase()}”. All ways are sent together on one paper; a step on screen is that of the outermost point, at the scale of the axis.`}
-        </p>
-      ) : null}
-      {refusal ? <FormRefusal sentence={refusal.sentence} /> : null}
-    </Part>
+    <div className={css.whole}>
+      <Part
+        title="Ways of doing it"
+        acts={
+          <ButtonRow>
+            {proposals.map(({ wanted, frames }) => (
+              <Button
+                key={wanted}
+                kind="quiet"
+                busy={add.busy}
+                disabled={!props.figures}
+                onClick={() => add.run(wanted)}
+              >
+                {`Add a ${wanted} way: ${frames} frames`}
+              </Button>
+            ))}
+          </ButtonRow>
+        }
+      >
+        {rows.length > 1 ? (
+          <WaysTable
+            ways={rows}
+            shown={way}
+            onShow={(wanted) => wanted !== way && show.run(wanted)}
+            currency={answer.basis.currency}
+            spins={answer.basis.spins.length}
+            picture={answer.picture}
+          />
+        ) : (
+          <p className={css.note}>
+            The client can be shown up to three ways side by side, and says yes to one of them.
+          </p>
+        )}
+        {rows.length > 1 ? (
+          <p className={css.note}>
+            {`What is typed below is the way “${wayWords[way].toLowerCase()}”. All ways are sent together on one paper; a step on screen is that of the outermost point, at the scale of the axis.`}
+          </p>
+        ) : null}
+        {refusal ? <FormRefusal sentence={refusal.sentence} /> : null}
+      </Part>
+    </div>
   )
 }
 

@@ -72,18 +72,16 @@ export function QuoteDraft(props: {
     <>
       <Form onSubmit={() => keep.run()} refusal={keep.refusal ?? look.refusal} label="The quote">
         <LeaveGuard when={form.touched} />
-        <div className={css.whole}>
-          <DraftWays
-            jobId={jobId}
-            way={way}
-            drafts={props.drafts}
-            typed={form.values}
-            figures={shown}
-            answer={answer}
-            kept={kept}
-            onShow={props.onShow}
-          />
-        </div>
+        <DraftWays
+          jobId={jobId}
+          way={way}
+          drafts={props.drafts}
+          typed={form.values}
+          figures={shown}
+          answer={answer}
+          kept={kept}
+          onShow={props.onShow}
+        />
         <div className={css.whole}>
           <Columns aside>
             <div className={css.main}>
