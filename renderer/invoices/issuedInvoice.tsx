@@ -62,7 +62,12 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
       <Columns aside>
         <div>
           <LinesTable lines={data.lines} currency={invoice.currency} />
-          <Totals sums={sumsOf(data)} isCredit={isCredit} today={data.today} />
+          <Totals
+            sums={sumsOf(data)}
+            isCredit={isCredit}
+            today={data.today}
+            {...(isCredit ? {} : { openMinor })}
+          />
         </div>
         <Facts data={data} />
       </Columns>

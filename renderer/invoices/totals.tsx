@@ -21,8 +21,16 @@ export interface Sums {
   readonly deposits: InvoicePageData['deposits']
 }
 
-/** The sums of a document one below the other, as its paper shows them. */
-export function Totals(props: { readonly sums: Sums; readonly isCredit: boolean; readonly today: string }) {
+/**
+ * The sums of a document one below the other, as its paper shows them; `openMinor` of an issued one adds what
+ * came in since and what is left.
+ */
+export function Totals(props: {
+  readonly sums: Sums
+  readonly isCredit: boolean
+  readonly today: string
+  readonly openMinor?: number
+}) {
   const { sums, today } = props
   const money = (minor: number) => moneyText(minor, sums.currency)
   return (
@@ -55,9 +63,19 @@ export function Totals(props: { readonly sums: Sums; readonly isCredit: boolean;
             {money(-deposit.amountMinor)}
           </Fact>
         ))}
-        <Fact label={props.isCredit ? 'Credited' : 'To pay'}>
-          <strong>{money(sums.payableMinor)}</strong>
-        </Fact>
+        {props.openMinor === undefined || props.openMinor === sums.payableMinor ? (
+          <Fact label={props.isCredit ? 'Credited' : 'To pay'}>
+            <strong>{money(sums.payableMinor)}</strong>
+          </Fact>
+        ) : (
+          <>
+            <Fact label="To pay">{money(sums.payableMinor)}</Fact>
+            <Fact label="Paid and credited">{money(props.openMinor - sums.payableMinor)}</Fact>
+            <Fact label="Open">
+              <strong>{money(props.openMinor)}</strong>
+            </Fact>
+          </>
+        )}
       </Sheet>
     </div>
   )

@@ -25,8 +25,12 @@ const stations = [
   ['/studio', 'Studio'],
 ] as const
 
-/** A job hangs on the board, so its pages belong there; what takes have taught belongs to the studio. */
-const within: Readonly<Partial<Record<string, string>>> = { '/board': '/jobs', '/studio': '/figures' }
+/** Pages that belong to a place of the top line: a job hangs on the board, what takes have taught is the studio's. */
+const within: Readonly<Partial<Record<string, readonly string[]>>> = {
+  '/board': ['/jobs', '/shelf'],
+  '/quotes': ['/call'],
+  '/studio': ['/figures'],
+}
 
 /** Round every page: the top line, the page itself, and what is shown over it. Before a studio is open, the start. */
 export function Frame() {
@@ -83,7 +87,7 @@ function TopLine({ studio }: { readonly studio: Studio | undefined }) {
                   key={to}
                   to={to}
                   className={({ isActive }) =>
-                    isActive || pathname.startsWith(within[to] ?? '//')
+                    isActive || within[to]?.some((page) => pathname.startsWith(page))
                       ? `${css.station} ${css.here}`
                       : (css.station ?? '')
                   }
