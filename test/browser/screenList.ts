@@ -67,6 +67,8 @@ export const screens: readonly Screen[] = [
   ),
   at('shelf', 'the shelf'),
   at('quotes', 'all quotes'),
+  at('quotes?which=lost', 'quotes that were not taken'),
+  at('call', 'a call'),
   at('planner', 'the planner'),
   at('planner?job=*', 'the planner for a job', lastJobAt('enquiry')),
   at('clients', 'all clients'),
