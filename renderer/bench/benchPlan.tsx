@@ -5,7 +5,7 @@ import { addDays, daysBetween, minutesOfDay, weekdayOf, weekLabel } from '../../
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
-import { type DayBlock, DayStrip, type Stretch } from '../parts/day-strip.tsx'
+import { type DayBlock, DayStrip, type Stretch } from '../parts/dayStrip.tsx'
 import { DateField } from '../parts/field.tsx'
 import { FieldLine, FormRefusal } from '../parts/form.tsx'
 import { clockText, countText, dayText, durationText, weekdayText } from '../parts/format.ts'

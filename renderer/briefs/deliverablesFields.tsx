@@ -1,7 +1,7 @@
 import { frameRate, frameRateName, frameRateNames } from '../../main/trade/turn/frameRate.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { SelectField, TextField } from '../parts/field.tsx'
-import { NumberField } from '../parts/figure-fields.tsx'
+import { NumberField } from '../parts/figureFields.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import css from './briefForm.module.css'
 import { type DeliverableValue, freshKey } from './briefValue.ts'

@@ -1,5 +1,5 @@
 import { Route, Routes } from 'react-router'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { ChangeClient, NewClient } from './clientForm.tsx'
 import { ClientList } from './clientList.tsx'
 import { ClientPage } from './clientPage.tsx'

@@ -3,7 +3,7 @@ import words from '../look/words.module.css'
 import { bytesText, numberText } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
-import { rowsPerPage, useTablePlace } from '../parts/table-place.ts'
+import { rowsPerPage, useTablePlace } from '../parts/tablePlace.ts'
 import { api, useAsk } from '../shell/api.ts'
 import type { Delivery } from './jobDelivery.tsx'
 

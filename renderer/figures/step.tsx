@@ -1,7 +1,7 @@
 import { Button } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { countText, percentText, secondsText } from '../parts/format.ts'
-import { MedianBar } from '../parts/median-bar.tsx'
+import { MedianBar } from '../parts/medianBar.tsx'
 import { Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { useStudio } from '../shell/studio.ts'

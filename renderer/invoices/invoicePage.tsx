@@ -1,7 +1,7 @@
 import { useParams } from 'react-router'
 import { Asked } from '../parts/asked.tsx'
 import { api, useAsk } from '../shell/api.ts'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { DraftInvoice } from './draftInvoice.tsx'
 import { IssuedInvoice } from './issuedInvoice.tsx'
 

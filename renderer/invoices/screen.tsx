@@ -1,5 +1,5 @@
 import { Route, Routes } from 'react-router'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { InvoiceList } from './invoiceList.tsx'
 import { InvoicePage } from './invoicePage.tsx'
 

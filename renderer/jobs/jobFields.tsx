@@ -1,5 +1,5 @@
 import { DateField, SelectField, TextArea, TextField } from '../parts/field.tsx'
-import { NumberField } from '../parts/figure-fields.tsx'
+import { NumberField } from '../parts/figureFields.tsx'
 import { FieldGroup, FieldLine } from '../parts/form.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import type { DueBy, JobValue } from './jobValue.ts'

@@ -1,6 +1,6 @@
 import { countText } from './format.ts'
 import css from './ring.module.css'
-import { arcPath, markAngles, markEvery, onCircle, openSeam, type Tape, ticksPath } from './ring-geometry.ts'
+import { arcPath, markAngles, markEvery, onCircle, openSeam, type Tape, ticksPath } from './ringGeometry.ts'
 
 /** A fault at one frame; frames count from 1 and go on into the overlap. */
 export interface RingFault {

@@ -4,8 +4,8 @@ import { Button } from './button.tsx'
 import { countText, numberText } from './format.ts'
 import type { Selection } from './selection.ts'
 import css from './table.module.css'
-import { rowsPerPage, type TablePlace } from './table-place.ts'
-import { TableRow } from './table-row.tsx'
+import { rowsPerPage, type TablePlace } from './tablePlace.ts'
+import { TableRow } from './tableRow.tsx'
 
 /** One column: `figure` right-aligns it, `sort` is the key the studio sorts by. */
 export interface Column<Row> {

@@ -1,7 +1,7 @@
 import { readDecimal } from '../../main/trade/decimal.ts'
 import { mmFromUm10 } from '../../main/trade/length.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
-import { readLength } from '../parts/read-length.ts'
+import { readLength } from '../parts/readLength.ts'
 import type { Key, Typed } from './typed.ts'
 
 /** Sentences by the field they belong to. */

@@ -3,7 +3,7 @@ import { Asked } from '../parts/asked.tsx'
 import { ButtonLink } from '../parts/button.tsx'
 import { Empty, Page } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { Planner } from './planner.tsx'
 
 /** The planner: what a turn is, looks like, takes and costs; alone, or for a job. */

@@ -12,7 +12,7 @@ import {
   type StepGiven,
   stepForms,
 } from '../../main/trade/turn/rim.ts'
-import type { Tape } from '../parts/ring-geometry.ts'
+import type { Tape } from '../parts/ringGeometry.ts'
 import { type Outcome, type Reader, workedOut } from './reading.ts'
 import type { Typed } from './typed.ts'
 

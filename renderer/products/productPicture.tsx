@@ -1,6 +1,6 @@
 import type { Answers } from '../../main/api/types.ts'
 import { Button } from '../parts/button.tsx'
-import { FileDrop } from '../parts/file-drop.tsx'
+import { FileDrop } from '../parts/fileDrop.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct } from '../shell/api.ts'

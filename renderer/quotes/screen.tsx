@@ -1,5 +1,5 @@
 import { Route, Routes } from 'react-router'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { QuoteList } from './quoteList.tsx'
 
 /** Quotes over all jobs; one quote is a page of its job. */

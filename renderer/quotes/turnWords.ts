@@ -4,7 +4,7 @@ import { Refusal } from '../../main/trade/refusal.ts'
 import { type FrameChoice, frameChoices } from '../../main/trade/turn/choices.ts'
 import { closing } from '../../main/trade/turn/closing.ts'
 import { turnMarks } from '../../main/trade/turn/marks.ts'
-import type { Tape } from '../parts/ring-geometry.ts'
+import type { Tape } from '../parts/ringGeometry.ts'
 
 /** How the turn meets its start: a sentence, the marks to draw, and whether it closes. */
 export interface TurnSeen {

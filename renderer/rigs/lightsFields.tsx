@@ -1,6 +1,6 @@
 import { Button } from '../parts/button.tsx'
 import { TextField } from '../parts/field.tsx'
-import { LengthField, NumberField } from '../parts/figure-fields.tsx'
+import { LengthField, NumberField } from '../parts/figureFields.tsx'
 import { EquipmentField } from './equipmentField.tsx'
 import css from './lightsFields.module.css'
 import { lightLetter } from './planOf.ts'

@@ -1,6 +1,6 @@
 import { fieldWidthMm, platterDiameterMm } from '../../main/trade/rigs.ts'
-import { extentOf, placeOf } from '../parts/rig-geometry.ts'
-import type { PlanLight, RigPlanProps } from '../parts/rig-plan.tsx'
+import { extentOf, placeOf } from '../parts/rigGeometry.ts'
+import type { PlanLight, RigPlanProps } from '../parts/rigPlan.tsx'
 
 /** What of a revision a plan is drawn from; parts still to be typed are null and are left out of the drawing. */
 export interface Drawable {

@@ -1,5 +1,5 @@
 import { Route, Routes } from 'react-router'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { EquipmentPage } from './equipmentPage.tsx'
 import { PlattersPage } from './plattersPage.tsx'
 import { NewRig, ReviseRig } from './rigForm.tsx'

@@ -5,7 +5,7 @@ import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { SelectField, TextArea, TextField } from '../parts/field.tsx'
-import { LengthField, NumberField } from '../parts/figure-fields.tsx'
+import { LengthField, NumberField } from '../parts/figureFields.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
 import { api, useAct } from '../shell/api.ts'
 

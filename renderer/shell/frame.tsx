@@ -8,10 +8,10 @@ import { BrokenNotice } from './broken.tsx'
 import { connected } from './changes.ts'
 import css from './frame.module.css'
 import { type Light, light, setLight } from './light.ts'
-import { SearchBox } from './search-box.tsx'
+import { SearchBox } from './searchBox.tsx'
 import { useStore } from './store.ts'
 import { type Studio, StudioHere } from './studio.ts'
-import { WhoChoice } from './works-here.tsx'
+import { WhoChoice } from './worksHere.tsx'
 
 const stations = [
   ['/board', 'Board'],

@@ -2,7 +2,7 @@ import { createBrowserRouter, type RouteObject, redirect } from 'react-router'
 import { Waiting } from '../parts/page.tsx'
 import { BrokenPage } from './broken.tsx'
 import { Frame } from './frame.tsx'
-import { NoSuchPage } from './no-such-page.tsx'
+import { NoSuchPage } from './noSuchPage.tsx'
 
 /**
  * One line per subject: `subject('clients/*', () => import('../clients/screen.tsx'))`. The file exports

@@ -1,7 +1,7 @@
 import type { Answers, Asks } from '../../main/api/types.ts'
 import { type Finish, finishes, type SizeClass, sizeClasses } from '../../main/trade/product.ts'
 import { useDraft } from '../parts/draft.ts'
-import { FieldTable } from '../parts/field-table.tsx'
+import { FieldTable } from '../parts/fieldTable.tsx'
 import { capital } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct } from '../shell/api.ts'

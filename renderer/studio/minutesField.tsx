@@ -1,5 +1,5 @@
 import type { FieldProps } from '../parts/field.tsx'
-import { NumberField } from '../parts/figure-fields.tsx'
+import { NumberField } from '../parts/figureFields.tsx'
 
 /** A thousandth of a minute, in ms: the last place that can be typed. */
 const placeMs = 60

@@ -3,8 +3,8 @@ import { type DeliverableKind, deliverableKinds } from '../../main/trade/price.t
 import { type SizeClass, sizeClasses } from '../../main/trade/product.ts'
 import { Button } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
-import { FieldTable } from '../parts/field-table.tsx'
-import { MoneyField, NumberField } from '../parts/figure-fields.tsx'
+import { FieldTable } from '../parts/fieldTable.tsx'
+import { MoneyField, NumberField } from '../parts/figureFields.tsx'
 import { FieldGroup } from '../parts/form.tsx'
 import css from './screen.module.css'
 

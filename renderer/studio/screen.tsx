@@ -1,6 +1,6 @@
 import { Navigate, NavLink, Route, Routes, useParams } from 'react-router'
 import { Page } from '../parts/page.tsx'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { useStudio } from '../shell/studio.ts'
 import { BackupSection } from './backup.tsx'
 import { BenchesSection } from './benches.tsx'

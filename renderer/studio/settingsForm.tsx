@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { Button } from '../parts/button.tsx'
 import { Form } from '../parts/form.tsx'
-import { LeaveGuard } from '../parts/leave-guard.tsx'
+import { LeaveGuard } from '../parts/leaveGuard.tsx'
 import type { ShownRefusal } from '../parts/refusal.ts'
 
 /** The form of a section: its fields, one button to save them, and the question before they are lost. */

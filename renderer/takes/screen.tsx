@@ -1,5 +1,5 @@
 import { Route, Routes, useParams } from 'react-router'
-import { NoSuchPage } from '../shell/no-such-page.tsx'
+import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { Turning } from './turning.tsx'
 
 /** A take at the bench. */

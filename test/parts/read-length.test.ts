@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { Refusal } from '../../main/trade/refusal.ts'
-import { readLength } from '../../renderer/parts/read-length.ts'
+import { readLength } from '../../renderer/parts/readLength.ts'
 
 describe('a typed length', () => {
   it('is taken in millimetres where no unit is typed', () => {

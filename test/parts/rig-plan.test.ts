@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { extentOf, fitPlan, placeOf } from '../../renderer/parts/rig-geometry.ts'
+import { extentOf, fitPlan, placeOf } from '../../renderer/parts/rigGeometry.ts'
 
 describe('a rig’s plan', () => {
   it('has the camera below, and bearings clockwise from it', () => {

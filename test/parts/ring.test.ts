@@ -8,7 +8,7 @@ import {
   onCircle,
   openSeam,
   ticksPath,
-} from '../../renderer/parts/ring-geometry.ts'
+} from '../../renderer/parts/ringGeometry.ts'
 
 describe('marks on the ring', () => {
   it('stand where the tape reads, clockwise from the top', () => {

@@ -1,7 +1,7 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react'
 import { useNavigate } from 'react-router'
 import { api, useAsk } from './api.ts'
-import css from './search-box.module.css'
+import css from './searchBox.module.css'
 
 const settleMs = 90
 

@@ -1,7 +1,7 @@
 import { useId } from 'react'
 import { Link } from 'react-router'
 import words from '../look/words.module.css'
-import css from './day-strip.module.css'
+import css from './dayStrip.module.css'
 import { clockText, durationText } from './format.ts'
 
 /** A stretch of a bench day, in minutes since midnight of the studio's clock. */

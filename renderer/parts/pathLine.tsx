@@ -1,6 +1,6 @@
 import { NavLink } from 'react-router'
 import words from '../look/words.module.css'
-import css from './path-line.module.css'
+import css from './pathLine.module.css'
 
 /** One station of a path: its word, its page, and how many stand there. */
 export interface Station {

@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react'
 import { Button } from './button.tsx'
-import css from './file-drop.module.css'
+import css from './fileDrop.module.css'
 
 /** Takes a file that is dropped on it or picked by its button. */
 export function FileDrop(props: {

@@ -4,7 +4,7 @@ import { formatDecimal, readDecimal } from '../../main/trade/decimal.ts'
 import { parseMoney } from '../../main/trade/money.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import { Field, type FieldProps } from './field.tsx'
-import { readLength } from './read-length.ts'
+import { readLength } from './readLength.ts'
 
 interface FigureProps extends FieldProps {
   /** A whole number of the field's smallest unit; null while the field is empty or cannot be read. */

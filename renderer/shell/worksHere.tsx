@@ -2,7 +2,7 @@ import { SelectField } from '../parts/field.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct, useAsk } from './api.ts'
-import css from './works-here.module.css'
+import css from './worksHere.module.css'
 
 /** Everybody who works in the studio, who of them works at this device, and the way to change that. */
 function useWorksHere() {

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
 import words from '../look/words.module.css'
-import css from './field-table.module.css'
+import css from './fieldTable.module.css'
 
 /** The head of one column; `figure` right-aligns it, `width` holds it in pixels. */
 export interface FieldColumn {

@@ -1,7 +1,7 @@
 import { numberText, withUnit } from './format.ts'
-import { type Bearing, extentOf, fitPlan, placeOf } from './rig-geometry.ts'
-import css from './rig-plan.module.css'
-import type { Point } from './ring-geometry.ts'
+import { type Bearing, extentOf, fitPlan, placeOf } from './rigGeometry.ts'
+import css from './rigPlan.module.css'
+import type { Point } from './ringGeometry.ts'
 
 /** A light as the plan draws it. */
 export interface PlanLight extends Bearing {

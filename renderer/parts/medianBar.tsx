@@ -1,4 +1,4 @@
-import css from './median-bar.module.css'
+import css from './medianBar.module.css'
 
 /**
  * An estimate as a bar from its median to its 80 % value, on a line that starts at nothing. Bars in one list

@@ -1,4 +1,4 @@
-import type { Point } from './ring-geometry.ts'
+import type { Point } from './ringGeometry.ts'
 
 /** A light's or camera's place round the platter's axis, seen from above. */
 export interface Bearing {
