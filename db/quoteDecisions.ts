@@ -147,10 +147,21 @@ function refuseUnsendable(db: Db, quote: Quote, until: string, today: string): v
       field: 'validUntil',
     })
   }
+  refuseUnpriced(quote, what)
   if (quote.netMinor < 0) {
     throw new Refusal(
       'below-zero',
       `The lines of ${what} add up to less than 0. Correct a discount or a quantity.`,
+    )
+  }
+}
+
+/** Work for nothing is a decision: lines that were worked out and come to nothing are a price list with a gap. */
+function refuseUnpriced(quote: Quote, what: string): void {
+  if (quote.netMinor === 0 && !quote.linesByHand) {
+    throw new Refusal(
+      'no-price',
+      `The lines of ${what} come to nothing, since no price and no hourly rate is set. Set them under Studio, or type the lines by hand if it is meant to be free.`,
     )
   }
 }

@@ -24,7 +24,7 @@ describe('the next invoice of a job', () => {
     await api.invoices.issue(second)
     const nets = (await api.invoices.ofJob({ jobId })).invoices.map(({ netMinor }) => netMinor)
     expect(nets[0]).toBe(3333 + 5000 - 167)
-    expect(nets[0]! + nets[1]!).toBe(9999 + 5000 - 500)
+    expect((nets[0] ?? 0) + (nets[1] ?? 0)).toBe(9999 + 5000 - 500)
     await expect(api.invoices.draft({ jobId })).rejects.toMatchObject(refused('nothing-to-bill'))
   })
 
@@ -198,7 +198,7 @@ describe('a deposit', () => {
     ])
     const deposit = await api.invoices.draftDeposit({ jobId, depositPpm: 300_000 })
     await api.invoices.issue(deposit)
-    const lineId = (await api.invoices.one(deposit)).lines[0]!.id
+    const lineId = (await api.invoices.one(deposit)).lines.at(0)?.id ?? 0
     const part = [{ lineId, quantityMilli: 250 }]
     await api.invoices.issue(await api.invoices.draftCredit({ ...deposit, reason: 'A quarter back', part }))
     deliver(studio, jobId, shootIds)
@@ -287,7 +287,7 @@ describe('credit notes', () => {
     deliver(studio, jobId, shootIds)
     const bill = await api.invoices.draft({ jobId })
     await api.invoices.issue(bill)
-    const lineId = (await api.invoices.one(bill)).lines[0]!.id
+    const lineId = (await api.invoices.one(bill)).lines.at(0)?.id ?? 0
     const credit = await api.invoices.draftCredit({
       ...bill,
       reason: 'One spin was not wanted',
@@ -359,7 +359,7 @@ describe('payments', () => {
       reference: null,
       note: null,
     })
-    const paymentId = (await api.invoices.one(bill)).payments[0]!.id
+    const paymentId = (await api.invoices.one(bill)).payments.at(0)?.id ?? 0
     await api.invoices.reversePayment({ paymentId, reason: 'It was for another studio' })
     expect(await api.invoices.one(bill)).toMatchObject({ openMinor: 12_000, standing: 'due' })
     await expect(api.invoices.reversePayment({ paymentId, reason: 'Again' })).rejects.toMatchObject(

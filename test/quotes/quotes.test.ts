@@ -126,6 +126,25 @@ describe('quotes', () => {
     expect((await newest(studio, jobId)).name).toBe('Q-2026-0002')
   })
 
+  it('are refused where no price is known, unless a person typed that it is free', async () => {
+    const studio = aStudio()
+    const { jobId, draft } = await aQuotableJob(studio)
+    studio.db.exec('DELETE FROM price; UPDATE studio SET bench_hour_minor = 0, desk_hour_minor = 0')
+    const { quoteId } = await studio.api.quotes.save(draft)
+    await expect(studio.api.quotes.send({ quoteId })).rejects.toMatchObject({ cause: { code: 'no-price' } })
+    const free = {
+      kind: 'fee' as const,
+      text: 'A trial spin, free of charge',
+      quantityMilli: 1000,
+      unit: 'LS' as const,
+      priceMinor: 0,
+      taxRateId: draft.input.taxRateId,
+    }
+    await studio.api.quotes.save({ ...draft, input: { ...draft.input, byHand: [free] } })
+    await studio.api.quotes.send({ quoteId })
+    expect((await newest(studio, jobId)).quote).toMatchObject({ state: 'sent', netMinor: 0 })
+  })
+
   it('are refused without a line, and nothing is sent', async () => {
     const studio = aStudio()
     const { jobId, draft } = await aQuotableJob(studio)

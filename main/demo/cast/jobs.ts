@@ -50,6 +50,7 @@ const currentJobs: readonly CurrentJob[] = [
     until: 'sent',
     since: 2,
     dueIn: 35,
+    twists: [{ kind: 'two ways' }],
   },
   {
     client: 'bags',
@@ -271,7 +272,7 @@ const currentJobs: readonly CurrentJob[] = [
     codes: ['MB-70020', 'MB-70012', 'MB-70014'],
     until: 'accepted',
     since: 15,
-    twists: [{ kind: 'lost', reason: 'Too dear; stills instead of spins.', priceMinor: 410_00 }],
+    twists: [{ kind: 'lost', reason: 'Too dear; stills instead of spins.', priceMinor: 140_00 }],
   },
   {
     client: 'perfume',

@@ -1,4 +1,5 @@
 import { formatMoney } from '../../trade/money.ts'
+import { otherWay, otherWayFrames } from '../../trade/quoteWays.ts'
 import { clockTime } from '../clock.ts'
 import type { Story } from '../play.ts'
 import type { JobInHand } from './stage.ts'
@@ -52,18 +53,20 @@ export async function* draftQuote(job: JobInHand): Story {
 
 async function saveDraft(job: JobInHand, discountPpm: number): Promise<void> {
   const { jobId, stage, plan } = job
-  const { start } = await stage.api.quotes.basis({ jobId })
-  const { quoteId } = await stage.api.quotes.save({
-    jobId,
-    input: {
-      ...plainly(start.input),
-      isRush: plan.isRush,
-      discountPpm,
-      depositPpm: plan.deposit ? start.input.depositPpm : 0,
-    },
-    words: { ...start.words, dueDay: plan.dueDay },
-  })
+  const { start, basis } = await stage.api.quotes.basis({ jobId })
+  const words = { ...start.words, dueDay: plan.dueDay }
+  const input = {
+    ...plainly(start.input),
+    isRush: plan.isRush,
+    discountPpm,
+    depositPpm: plan.deposit ? start.input.depositPpm : 0,
+  }
+  const { quoteId } = await stage.api.quotes.save({ jobId, input, words })
   job.quoteId = quoteId
+  const smoother = job.twist('two ways') && otherWayFrames('smoother', input.framesPerTurn, 0)
+  if (!smoother) return
+  const turned = otherWay(basis, { ...start.input, ...input, byHand: null, fees: [] }, 'smoother', smoother)
+  await stage.api.quotes.save({ jobId, way: 'smoother', input: turned as Draft['input'], words })
 }
 
 type Draft = Parameters<JobInHand['stage']['api']['quotes']['save']>[0]
