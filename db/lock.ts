@@ -12,7 +12,7 @@ export interface Lock {
  * Refuses when another program holds it, and says which process and since when.
  */
 export function holdLock(folder: string): Lock {
-  const nativeBinding = process.env['TURNSHEET_NATIVE_BINDING']
+  const nativeBinding = process.env.TURNSHEET_NATIVE_BINDING
   const db = new Database(path.join(folder, 'studio.lock'), {
     timeout: 0,
     ...(nativeBinding ? { nativeBinding } : {}),

@@ -109,7 +109,11 @@ function billing(db: Db, jobId: Id<'job'>): Pick<JobFacts, 'billed' | 'openMinor
      WHERE i.job_id = ? AND i.state = 'issued' AND i.kind <> 'credit note'`,
   ).all(jobId)
   const standing = rows.filter(({ kind, isCredited }) => kind === 'invoice' && isCredited === 0)
-  const lastDraftedAt = standing.map(({ draftedAt }) => draftedAt).reduce((a, b) => (a > b ? a : b), '')
+  const lastDraftedAt =
+    standing
+      .map(({ draftedAt }) => draftedAt)
+      .toSorted()
+      .at(-1) ?? ''
   return {
     billed: standing.length > 0 && !isDeliveredUnbilled(db, jobId, lastDraftedAt),
     openMinor: rows.reduce((sum, row) => sum + Math.max(0, row.openMinor), 0),
