@@ -35,7 +35,7 @@ export function theQuote(db: Db, quoteId: Id<'quote'>): Quote {
 /**
  * Keeps the draft of a job and way: writes over the one there is, or begins the next version under the number
  * the job's quotes already have. Refuses a closed job, and one whose quote was accepted: what changes then is
- * an extra.
+ * billed by a line of its own.
  */
 export function keepDraft(
   writing: Writing,
@@ -318,7 +318,7 @@ function refuseUnquotable(db: Db, jobId: Id<'job'>): void {
   if (accepted) {
     throw new Refusal(
       'quote-accepted',
-      `Quote ${quoteName(accepted)} was accepted and stays as it is. What changes from here on is agreed as an extra.`,
+      `Quote ${quoteName(accepted)} was accepted and stays as it is. Write what changed since down as a line of the invoice’s draft.`,
     )
   }
 }

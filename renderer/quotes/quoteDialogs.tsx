@@ -137,7 +137,7 @@ export function AcceptQuote({ of, ways, onClose }: AnswerProps & { readonly ways
           onChange={setOrderNumber}
         />
         <p className={css.note}>
-          {`From here on the quote stays as it is; what changes is agreed as an extra. ${ways.length > 1 ? 'The other ways are replaced, and a' : 'A'} draft of another version is thrown away.`}
+          {`From here on the quote stays as it is; bill what changes by adding a line to the invoice’s draft. ${ways.length > 1 ? 'The other ways are replaced, and a' : 'A'} draft of another version is thrown away.`}
         </p>
         <ButtonRow>
           <Button type="submit" kind="main" busy={act.busy}>
