@@ -71,6 +71,7 @@ export const screens: readonly Screen[] = [
   at('call', 'a call'),
   at('planner', 'the planner'),
   at('planner?job=*', 'the planner for a job', lastJobAt('enquiry')),
+  at('figures', 'the figures'),
   at('clients', 'all clients'),
   at('clients/new', 'a new client'),
   at('clients/*', 'a client', first('client')),
