@@ -71,30 +71,36 @@ const LightInput = z.object({
     .default(null),
 })
 
-const RevisionInput = z.object({
-  platterId: idOf('platter'),
-  backdrop: text('The backdrop', 120),
-  backdropEquipmentId: equipmentId,
-  camera: text('The camera', 120),
-  cameraEquipmentId: equipmentId,
-  sensorWidthMm: sensorSide,
-  sensorHeightMm: sensorSide,
-  sensorWidthPx: sensorPixels,
-  sensorHeightPx: sensorPixels,
-  lens: text('The lens', 120),
-  lensEquipmentId: equipmentId,
-  focalMm: z
-    .number('The focal length is missing. Enter it in mm.')
-    .min(1, 'A focal length is at least 1 mm.')
-    .max(2_000, 'A focal length is at most 2,000 mm.'),
-  cameraDistanceMm: distance('The camera’s distance'),
-  cameraHeightMm: height('The camera’s height'),
-  cameraTiltDeg: tilt('The camera’s tilt').default(0),
-  flags: maybeText(300),
-  note: maybeText(),
-  why: text('Why it stands like this', 300),
-  lights: z.array(LightInput).max(24, 'A rig has at most 24 lights.'),
-})
+const RevisionInput = z
+  .object({
+    platterId: idOf('platter'),
+    backdrop: text('The backdrop', 120),
+    backdropEquipmentId: equipmentId,
+    camera: text('The camera', 120),
+    cameraEquipmentId: equipmentId,
+    sensorWidthMm: sensorSide,
+    sensorHeightMm: sensorSide,
+    sensorWidthPx: sensorPixels,
+    sensorHeightPx: sensorPixels,
+    lens: text('The lens', 120),
+    lensEquipmentId: equipmentId,
+    focalMm: z
+      .number('The focal length is missing. Enter it in mm.')
+      .min(1, 'A focal length is at least 1 mm.')
+      .max(2_000, 'A focal length is at most 2,000 mm.'),
+    cameraDistanceMm: distance('The camera’s distance'),
+    cameraHeightMm: height('The camera’s height'),
+    cameraTiltDeg: tilt('The camera’s tilt').default(0),
+    flags: maybeText(300),
+    note: maybeText(),
+    why: text('Why it stands like this', 300),
+    lights: z.array(LightInput).max(24, 'A rig has at most 24 lights.'),
+  })
+  .refine(({ focalMm, cameraDistanceMm }) => focalMm < cameraDistanceMm, {
+    error:
+      'The focal length is not shorter than the camera’s distance: nothing can be in focus there. Correct one of them.',
+    path: ['focalMm'],
+  })
 
 const RigInput = z.object({
   name: text('The rig’s name', 80),

@@ -60,6 +60,24 @@ describe('rigs', () => {
     }
   })
 
+  it.each([
+    ['a focal length longer than the distance', { focalMm: 900, cameraDistanceMm: 800 }, 'not shorter than'],
+    ['no focal length', { focalMm: Number.NaN }, 'The focal length is missing'],
+    ['a focal length in words', { focalMm: 'long' as never }, 'The focal length is missing'],
+    ['a focal length of nothing', { focalMm: 0 }, 'at least 1 mm'],
+    ['a camera at the axis', { cameraDistanceMm: 0 }, 'The camera’s distance'],
+    ['a sensor below nothing', { sensorWidthMm: -36 }, 'sensor'],
+  ])('refuses %s with a sentence', async (_what, of, sentence) => {
+    const studio = aStudio()
+    const { platterId } = await studio.api.platters.add(aPlatter())
+    await expect(
+      studio.api.rigs.add({
+        rig: { name: 'Wrong', sizeClass: 'small', note: null },
+        revision: aRevision(platterId, of),
+      }),
+    ).rejects.toThrow(sentence)
+  })
+
   it('refuses a revision without a reason', async () => {
     const studio = aStudio()
     const { rigId, platterId } = await aRig(studio)
