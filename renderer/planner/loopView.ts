@@ -15,6 +15,7 @@ export const rateWords: Readonly<Record<FrameRateName, string>> = {
   '30': '30',
   '50': '50',
   '60000/1001 drop': '59.94 drop-frame',
+  '60000/1001 non-drop': '59.94 non-drop',
   '60': '60',
 }
 

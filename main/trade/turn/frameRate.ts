@@ -20,6 +20,7 @@ export const frameRates = {
   '30': { numerator: 30, denominator: 1, nominal: 30, dropped: 0 },
   '50': { numerator: 50, denominator: 1, nominal: 50, dropped: 0 },
   '60000/1001 drop': { numerator: 60_000, denominator: 1001, nominal: 60, dropped: 4 },
+  '60000/1001 non-drop': { numerator: 60_000, denominator: 1001, nominal: 60, dropped: 0 },
   '60': { numerator: 60, denominator: 1, nominal: 60, dropped: 0 },
 } as const satisfies Record<string, FrameRate>
 
