@@ -1,6 +1,7 @@
 import os from 'node:os'
 import type { BackTestTimes } from './backTest.ts'
 import type { Times } from './measure.ts'
+import type { PlannerTimes } from './planner.ts'
 import type { PricingTimes } from './pricing.ts'
 
 /** One row of the table: a screen's data, or an act. Times in ms. */
@@ -23,6 +24,7 @@ export interface Whole {
   readonly coldStart: { readonly boardMs: number; readonly residentMegabytes: number | null }
   readonly backTest: BackTestTimes
   readonly pricing: PricingTimes
+  readonly planner: PlannerTimes
 }
 
 const ms = (value: number) => (value < 10 ? value.toFixed(2) : value.toFixed(1))
@@ -41,6 +43,7 @@ export function report({
   coldStart,
   backTest,
   pricing,
+  planner,
 }: Whole): string {
   const table = [
     [
@@ -89,6 +92,9 @@ Learning anew from the newest takes, after one has changed: ${ms(backTest.learni
 
 Pricing a job of ${pricing.products} products in two rows: ${ms(pricing.listedMs)} ms by a price list, ${ms(pricing.workedOutMs)} ms where every price is
 worked out from the time; what must give for less than half of the floor: ${ms(pricing.whatGivesMs)} ms.
+
+The whole planner, from rim to price, at each key: ${ms(planner.key.medianMs)} ms, 95 % under ${ms(planner.key.p95Ms)} ms for ${planner.spins} spins in
+two rows; its start from a store of this size: ${ms(planner.startMs)} ms.
 `
 }
 

@@ -7,6 +7,7 @@ import { measureBackTest } from './backTest.ts'
 import { readCases } from './cases.ts'
 import { coldStart } from './coldStart.ts'
 import { fullSize, generateStudio } from './generate.ts'
+import { measurePlanner } from './planner.ts'
 import { measurePricing } from './pricing.ts'
 import { measureReads } from './reads.ts'
 import { isOverBudget, report } from './report.ts'
@@ -48,6 +49,7 @@ async function run(): Promise<void> {
     coldStart: await coldStart(studio),
     backTest: await measureBackTest(studio),
     pricing: await measurePricing(),
+    planner: await measurePlanner(studio),
   })
   console.log(text)
   fs.writeFileSync(resultsFile, text)
