@@ -37,7 +37,7 @@ const MarkTableInput = z.object({
     .array(
       z.object({
         viewAngleDeg: z
-          .number()
+          .number('A viewing angle lies between -90° and 90°.')
           .min(-90, 'A viewing angle lies between -90° and 90°.')
           .max(90, 'A viewing angle lies between -90° and 90°.')
           .nullable(),

@@ -7,7 +7,7 @@ import { mmText } from './figures.ts'
 import { Framing } from './framing.tsx'
 import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
-import { Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
+import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
 import { ProductChoice } from './productChoice.tsx'
 import { Standing } from './standing.tsx'
 
@@ -17,6 +17,7 @@ export const PicturePart = memo(function PicturePart(props: {
   readonly isStanding: boolean
 }) {
   const { picture } = props
+  const { rows } = picture
   const { patch } = usePlannerHand()
   return (
     <Part title="The picture">
@@ -29,6 +30,24 @@ export const PicturePart = memo(function PicturePart(props: {
             <Typing name="distance" label="Lens to axis" unit="mm" />
             <Typing name="angle" label="Looking down by" unit="°" />
           </FieldLine>
+          {rows.length > 1 ? (
+            <FieldLine>
+              <Typing
+                name="moreAngles"
+                label={rows.length === 2 ? 'Second row, down by' : 'Further rows, down by'}
+                unit="°"
+                placeholder={rows
+                  .slice(1)
+                  .map(({ viewAngleDeg }) => viewAngleDeg)
+                  .join(' ')}
+              />
+              <Choosing
+                name="row"
+                label="Picture and sharpness of"
+                options={rows.map((_, index) => ({ value: String(index + 1), label: `row ${index + 1}` }))}
+              />
+            </FieldLine>
+          ) : null}
           <FieldLine>
             <Typing name="focal" label="Focal length" unit="mm" />
             <Typing name="pxW" label="Delivered width" unit="px" />
@@ -42,6 +61,7 @@ export const PicturePart = memo(function PicturePart(props: {
           </FieldLine>
           <Ticking name="upright" label="The camera stands upright, on its side" />
           <p role="status">{fillSentence(picture)}</p>
+          {rows.length > 1 ? <p className={css.note}>{rowsSentence(picture)}</p> : null}
           {picture.crop.enlargement > 1 ? (
             <p className={css.note}>
               {`The crop has ${numberText(picture.crop.widthPx, 0)} pixels across for ${picture.widthPx} delivered: the picture is blown up ${numberText(picture.crop.enlargement)} times.`}
@@ -88,6 +108,15 @@ function fillSentence({ fill }: PictureView): string {
       : `The turning product fills ${part} of the frame, but seen from this angle it stands too low or too high and is cut off. Aim lower, or move the camera back.`
   }
   return `The turning product fills ${part} of the frame, the ${fill.widthPart >= fill.heightPart ? 'width' : 'height'} first.`
+}
+
+/** What every row fills, so that none is forgotten while another is shown. */
+function rowsSentence({ rows }: PictureView): string {
+  const each = rows.map(
+    ({ viewAngleDeg, fill }, index) =>
+      `row ${index + 1}, ${numberText(viewAngleDeg)}° down, fills ${percentText(fill.part)}${fill.fits ? '' : ' and is cut off'}`,
+  )
+  return `By rows: ${each.join('; ')}.`
 }
 
 /** About how far the camera must be for a fill of 85 %, to whole centimetres: the fill goes with one over the distance. */

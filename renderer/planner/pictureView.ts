@@ -1,15 +1,25 @@
 import { type Crop, cropToAspect, deliveredPxPerMm, turnedUpright } from '../../main/trade/optics/crop.ts'
 import { type FrameFill, frameFill, type SweptOutline, sweptOutline } from '../../main/trade/optics/fill.ts'
 import { magnification } from '../../main/trade/optics/magnification.ts'
-import { type Outcome, workedOut } from './reading.ts'
+import { Refusal } from '../../main/trade/refusal.ts'
+import { type Outcome, type Reader, workedOut } from './reading.ts'
 import type { Typed } from './typed.ts'
 
-/** The picture of the turning product, from camera, lens and product. Lengths in mm. */
-export interface PictureView {
+/** One row of the spin as its camera sees it. */
+export interface RowPicture {
+  readonly viewAngleDeg: number
+  readonly outline: SweptOutline
+  readonly fill: FrameFill
+}
+
+/** The picture of the turning product, from camera, lens and product, in the row that is shown. Lengths in mm. */
+export interface PictureView extends RowPicture {
+  /** All rows in their order, and the number of the one shown, from 1. */
+  readonly rows: readonly RowPicture[]
+  readonly row: number
   readonly distanceMm: number
   readonly sweptMm: number
   readonly heightMm: number
-  readonly viewAngleDeg: number
   readonly widthPx: number
   readonly heightPx: number
   readonly sensorPx: { readonly width: number; readonly height: number }
@@ -18,13 +28,11 @@ export interface PictureView {
   /** What the delivered picture and the whole sensor see in the plane of the axis. */
   readonly field: { readonly widthMm: number; readonly heightMm: number }
   readonly sensorField: { readonly widthMm: number; readonly heightMm: number }
-  readonly outline: SweptOutline
-  readonly fill: FrameFill
   readonly axisPxPerMm: number
 }
 
-/** Field, fill and crop of a turning product. */
-export function pictureView(typed: Typed): Outcome<PictureView> {
+/** Field, fill and crop of a turning product that is shot in so many rows. */
+export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
   return workedOut(
     typed,
     {
@@ -48,14 +56,15 @@ export function pictureView(typed: Typed): Outcome<PictureView> {
       sensorHeightPx: reader.whole('sensorPxH', 'The sensor’s pixels down', { most: 50_000 }),
       focalMm: reader.mm('focal', 'The focal length'),
       distanceMm: reader.mm('distance', 'The distance'),
-      viewAngleDeg: reader.number('angle', 'The view angle', 3, { least: -90, most: 90, unit: '°' }),
+      angles: viewAngles(reader, typed, rowCount),
+      row: reader.whole('row', 'The row shown', { least: 1, most: 20 }),
       sweptMm: reader.mm('swept', 'The swept width'),
       productHeightMm: reader.mm('height', 'The height'),
       widthPx: reader.whole('pxW', 'The delivered width', { most: 20_000, unit: 'px' }),
       heightPx: reader.whole('pxH', 'The delivered height', { most: 20_000, unit: 'px' }),
     }),
     (values) => {
-      const { distanceMm, sweptMm, productHeightMm: heightMm, viewAngleDeg, widthPx, heightPx } = values
+      const { distanceMm, sweptMm, productHeightMm: heightMm, widthPx, heightPx } = values
       const level = {
         widthMm: values.widthMm,
         heightMm: values.heightMm,
@@ -65,13 +74,21 @@ export function pictureView(typed: Typed): Outcome<PictureView> {
       const sensor = typed.upright === 'yes' ? turnedUpright(level) : level
       const crop = cropToAspect(sensor, { widthPx, heightPx })
       const magnified = magnification(values.focalMm, distanceMm)
-      const outline = sweptOutline({ sweptMm, heightMm, distanceMm, viewAngleDeg })
       const field = { widthMm: crop.widthMm / magnified, heightMm: crop.heightMm / magnified }
+      const rows = values.angles.map((viewAngleDeg): RowPicture => {
+        const outline = sweptOutline({ sweptMm, heightMm, distanceMm, viewAngleDeg })
+        return { viewAngleDeg, outline, fill: frameFill(outline, field) }
+      })
+      const row = Math.min(values.row, rows.length)
+      const shown = rows[row - 1]
+      if (!shown) throw new Error('A spin has no rows.')
       return {
+        ...shown,
+        rows,
+        row,
         distanceMm,
         sweptMm,
         heightMm,
-        viewAngleDeg,
         widthPx,
         heightPx,
         sensorPx: { width: sensor.widthPx, height: sensor.heightPx },
@@ -79,10 +96,26 @@ export function pictureView(typed: Typed): Outcome<PictureView> {
         magnification: magnified,
         field,
         sensorField: { widthMm: sensor.widthMm / magnified, heightMm: sensor.heightMm / magnified },
-        outline,
-        fill: frameFill(outline, field),
         axisPxPerMm: deliveredPxPerMm(crop, magnified),
       }
     },
   )
+}
+
+/** How far the camera looks down in every row; further rows for which nothing is typed stand like the first. */
+function viewAngles(reader: Reader, typed: Typed, rowCount: number): readonly number[] {
+  const bounds = { least: -90, most: 90, unit: '°' }
+  const first = reader.number('angle', 'The view angle', 3, bounds)
+  if (rowCount === 1 || typed.moreAngles.trim() === '') return Array.from({ length: rowCount }, () => first)
+  const further = reader.numbers('moreAngles', 'A view angle', 3, bounds)
+  if (further.length !== rowCount - 1) {
+    reader.refuse(
+      'moreAngles',
+      new Refusal(
+        'rows-without-angles',
+        `${rowCount} rows have ${rowCount - 1} after the first, and ${further.length} of their angles ${further.length === 1 ? 'is' : 'are'} typed. Enter one for each of them, such as 20 35, or none where all stand like the first.`,
+      ),
+    )
+  }
+  return [first, ...further]
 }

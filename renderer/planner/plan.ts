@@ -54,7 +54,7 @@ export function workOutPlan(typedAsIs: Typed, studio: PlannerBasis, before?: Pla
     return value
   }
   const turn = sure('turn', turnView)
-  const picture = sure('picture', pictureView)
+  const picture = sure('picture', (from) => pictureView(from, turn.rows))
   const sets = sure('sets', (from) => setsView(withinTurn(from, turn.frames), turn.frames))
   const cost = take('cost', (from) => costView(withinTurn(from, turn.frames), turn, picture, studio))
   const plan: Plan = {

@@ -1,6 +1,6 @@
 import { useMemo } from 'react'
 import { Link } from 'react-router'
-import { ButtonLink } from '../parts/button.tsx'
+import { Button, ButtonLink } from '../parts/button.tsx'
 import { Page } from '../parts/page.tsx'
 import { CardsPart } from './cardsPart.tsx'
 import { CostSide } from './costSide.tsx'
@@ -21,11 +21,9 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
   const { hand, worked, studio } = usePlan(start)
   const { plan, standing } = worked
   const { job } = start
-  const { viewAngleDeg } = plan.picture
-  const angles = useMemo(
-    () => (job ? job.brief.rows.map((row) => row.viewAngleDeg) : [viewAngleDeg]),
-    [job, viewAngleDeg],
-  )
+  const { rows } = plan.picture
+  const angles = useMemo(() => rows.map(({ viewAngleDeg }) => viewAngleDeg), [rows])
+  const areAnglesWrong = worked.refusals.angle !== undefined || worked.refusals.moreAngles !== undefined
   return (
     <PlannerHandHere value={hand}>
       <Page
@@ -42,11 +40,7 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
           )
         }
         acts={
-          job ? (
-            <ButtonLink kind="main" to={quoteAddress(job.jobId, plan.turn)}>
-              Use in the quote
-            </ButtonLink>
-          ) : null
+          job ? <UseInQuote to={quoteAddress(job.jobId, plan.turn)} isWrong={standing.has('turn')} /> : null
         }
       >
         <div className={css.planner}>
@@ -60,7 +54,7 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
             <PrintsPart
               turn={plan.turn}
               prints={plan.prints}
-              isTurnWrong={standing.has('turn')}
+              isTableWrong={standing.has('turn') || areAnglesWrong}
               isWrong={standing.has('turn') || standing.has('prints') || standing.has('sets')}
               setFrames={plan.sets.size}
               angles={angles}
@@ -70,5 +64,21 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
         </div>
       </Page>
     </PlannerHandHere>
+  )
+}
+
+/** Takes the turn over into the job's quote; not while what is typed makes none. */
+function UseInQuote({ to, isWrong }: { readonly to: string; readonly isWrong: boolean }) {
+  if (isWrong) {
+    return (
+      <Button kind="main" disabled>
+        Use in the quote
+      </Button>
+    )
+  }
+  return (
+    <ButtonLink kind="main" to={to}>
+      Use in the quote
+    </ButtonLink>
   )
 }

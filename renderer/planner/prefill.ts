@@ -35,7 +35,7 @@ export function startingTyped({ job, paper }: Pick<PlannerStart, 'job' | 'paper'
 }
 
 function typedOfBrief(brief: NonNullable<PlannerStart['job']>['brief']): Partial<Typed> {
-  const [row] = brief.rows
+  const [row, ...further] = brief.rows
   const loop = brief.deliverables.find(({ kind }) => kind === 'loop')
   const set = brief.deliverables.find(({ kind }) => kind !== 'loop')
   const picture = loop ?? set
@@ -48,6 +48,7 @@ function typedOfBrief(brief: NonNullable<PlannerStart['job']>['brief']): Partial
           overlap: String(row.overlapFrames),
           rows: String(brief.rows.length),
           angle: textOf(row.viewAngleDeg),
+          moreAngles: further.map(({ viewAngleDeg }) => textOf(viewAngleDeg)).join(' '),
         }
       : {}),
     ...(picture ? { pxW: String(picture.widthPx), pxH: String(picture.heightPx) } : {}),

@@ -17,7 +17,7 @@ export const PrintsPart = memo(function PrintsPart(props: {
   readonly turn: TurnView
   readonly prints: PrintsView
   /** True while a figure that the table, or the strip, is printed from is refused. */
-  readonly isTurnWrong: boolean
+  readonly isTableWrong: boolean
   readonly isWrong: boolean
   readonly setFrames: number
   /** The view angles of the rows as far as they are settled. */
@@ -52,7 +52,7 @@ export const PrintsPart = memo(function PrintsPart(props: {
         paperMm: prints.paperMm,
         frames: turn.frames,
         setFrames: marksSet ? props.setFrames : null,
-        loopFrames: null,
+        loopFrames: prints.loopFrames,
         paper,
         lastPrint: prints.lastPrint,
       }),
@@ -77,10 +77,15 @@ export const PrintsPart = memo(function PrintsPart(props: {
         {isReading ? <Typing name="tape" label="Thickness of the tape" unit="mm" /> : null}
         <Typing name="paperThick" label="Thickness of the strip" unit="mm" />
         <Typing name="measured" label="Check bar measured" unit="mm" placeholder={String(checkBarMm)} />
+        <Typing name="markLoop" label="Mark a loop of" unit="frames" />
       </FieldLine>
       <Ticking name="markSet" label={`Mark the set of ${props.setFrames} on the strip with triangles`} />
+      <p className={css.note}>
+        Where a coarser loop is taken out of the turn, its frames get rings. Leave it empty where every frame
+        is in the loop.
+      </p>
       <ButtonRow>
-        <Button busy={table.busy} disabled={props.isTurnWrong} onClick={() => table.run()}>
+        <Button busy={table.busy} disabled={props.isTableWrong} onClick={() => table.run()}>
           Print the mark table
         </Button>
         <Button busy={strip.busy} disabled={props.isWrong} onClick={() => strip.run()}>

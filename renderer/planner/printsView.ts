@@ -11,6 +11,8 @@ export interface PrintsView {
   readonly paperMm: number
   /** What the check bar of the last print measured, and the correction that it was printed with. */
   readonly lastPrint: { readonly measuredMm: number; readonly correction: number }
+  /** Frames of a coarser loop that the strip marks; null where none is asked for. */
+  readonly loopFrames: number | null
   /** The closed strip of that thickness on this rim. */
   readonly stripUm10: number
 }
@@ -25,13 +27,19 @@ export function printsView(typed: Typed, turn: TurnView): Outcome<PrintsView> {
       paperUm10: reader.um10('paperThick', 'The strip’s thickness'),
       measuredMm: typed.measured.trim() === '' ? checkBarMm : reader.mm('measured', 'The check bar'),
       correction: reader.number('printedWith', 'The correction', 6),
+      loopFrames: reader.maybeWhole('markLoop', 'The marked loop', {
+        least: 1,
+        most: turn.frames,
+        unit: 'frames',
+      }),
     }),
-    ({ tapeUm10, paperUm10, measuredMm, correction }) => {
+    ({ tapeUm10, paperUm10, measuredMm, correction, loopFrames }) => {
       stripCorrection(measuredMm, correction)
       return {
         tapeMm: mmFromUm10(tapeUm10),
         paperMm: mmFromUm10(paperUm10),
         lastPrint: { measuredMm, correction },
+        loopFrames,
         stripUm10: stripUm10(turn.rimUm10, tapeUm10, paperUm10),
       }
     },

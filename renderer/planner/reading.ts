@@ -45,11 +45,19 @@ export class Reader {
     return this.read(key, () => {
       const text = this.typed[key].trim().replace(/^f\//iu, '')
       if (text === '') throw missing(what, bounds.unit ? `in ${bounds.unit}` : 'as a number')
-      const value = readDecimal(text, places, what) / 10 ** places
-      const { least = Number.NEGATIVE_INFINITY, most = Number.POSITIVE_INFINITY } = bounds
-      if (value < least || value > most) throw outOfBounds(what, text, bounds)
-      return value
+      return numberIn(text, what, places, bounds)
     })
+  }
+
+  /** Several such numbers in one field, with blanks or semicolons between them. */
+  numbers(key: Key, what: string, places: number, bounds: Bounds = {}): readonly number[] {
+    const texts = this.typed[key].split(/[\s;°]+/u).filter((text) => text !== '')
+    return texts.map((text) => this.read(key, () => numberIn(text, what, places, bounds)))
+  }
+
+  /** Notes what is wrong with a field, unless something is noted there already. */
+  refuse(key: Key, refusal: Refusal): void {
+    this.refusals[key] ??= refusal.message
   }
 
   whole(key: Key, what: string, bounds: Bounds = {}): number {
@@ -82,7 +90,7 @@ export class Reader {
       return how()
     } catch (error) {
       if (!(error instanceof Refusal)) throw error
-      this.refusals[key] ??= error.message
+      this.refuse(key, error)
       return Number.NaN
     }
   }
@@ -110,6 +118,13 @@ export function workedOut<V, T>(
     if (key === undefined) throw error
     return { refusals: { [key]: error.message } }
   }
+}
+
+function numberIn(text: string, what: string, places: number, bounds: Bounds): number {
+  const value = readDecimal(text, places, what) / 10 ** places
+  const { least = Number.NEGATIVE_INFINITY, most = Number.POSITIVE_INFINITY } = bounds
+  if (value < least || value > most) throw outOfBounds(what, text, bounds)
+  return value
 }
 
 function missing(what: string, how: string): Refusal {

@@ -35,6 +35,11 @@ export const SharpPart = memo(function SharpPart(props: {
       <p role="status">{atThisStop(sharp, picture)}</p>
       <p>{sharp.verdict}</p>
       <p>{sharp.focus}</p>
+      {picture.rows.length > 1 ? (
+        <p className={css.note}>
+          {`To hold its sweep ${sharp.holdsFromFNumbers.map((fNumber, index) => `row ${index + 1} needs ${stopText(fNumber)}`).join(', ')}; the figures above are row ${picture.row}’s.`}
+        </p>
+      ) : null}
       {sharp.warning ? (
         <div className={css.warning}>
           <p>{sharp.warning.reason}</p>

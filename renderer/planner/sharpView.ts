@@ -1,4 +1,5 @@
 import { type DepthOfField, depthOfField } from '../../main/trade/optics/depthOfField.ts'
+import type { SweptOutline } from '../../main/trade/optics/fill.ts'
 import { type SharpSweep, sharpSweep } from '../../main/trade/optics/sharpSweep.ts'
 import { type StopDownWarning, stopDownWarning } from '../../main/trade/optics/stopDown.ts'
 import { fStops } from '../../main/trade/optics/stops.ts'
@@ -17,6 +18,8 @@ export interface SharpView {
   /** Where to focus, in a sentence. */
   readonly focus: string
   readonly warning: StopDownWarning | null
+  /** The f-number from which each row's sweep is sharp, in their order. */
+  readonly holdsFromFNumbers: readonly number[]
 }
 
 /** Sharpness of the whole sweep by the delivered pixel, and the aperture's own doings. */
@@ -39,14 +42,16 @@ export function sharpView(typed: Typed, picture: PictureView): Outcome<SharpView
     ({ focalMm, fNumber, widest, smallest }) => {
       const { nearMm, farMm } = picture.outline
       const circleMm = picture.crop.deliveredPixelMm
-      const sweep = sharpSweep({
-        focalMm,
-        nearMm,
-        farMm,
-        circleMm,
-        widestFNumber: widest,
-        smallestFNumber: smallest,
-      })
+      const sweepOf = (row: Pick<SweptOutline, 'nearMm' | 'farMm'>) =>
+        sharpSweep({
+          focalMm,
+          nearMm: row.nearMm,
+          farMm: row.farMm,
+          circleMm,
+          widestFNumber: widest,
+          smallestFNumber: smallest,
+        })
+      const sweep = sweepOf(picture.outline)
       const depth = depthOfField({
         focalMm,
         distanceMm: sweep.focusMm,
@@ -64,6 +69,7 @@ export function sharpView(typed: Typed, picture: PictureView): Outcome<SharpView
           { apertureHeld: typed.held, apertureCenti: Math.round(fNumber * 100) },
           widest,
         ),
+        holdsFromFNumbers: picture.rows.map(({ outline }) => sweepOf(outline).holdsFromFNumber),
       }
     },
   )

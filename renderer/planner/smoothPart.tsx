@@ -21,14 +21,20 @@ export const SmoothPart = memo(function SmoothPart({
   const isReversed = useText('direction') === 'anticlockwise'
   const rate = rateOf({ rate: useText('rate') })
   const [isPlaying, setPlaying] = useState(() => !wantsStillness())
+  const [isTrueSize, setTrueSize] = useState(false)
   const perSecond = frameRates[rate].numerator / frameRates[rate].denominator
   return (
     <Part
       title="Smoothness on screen"
       acts={
-        <Button aria-pressed={isPlaying} onClick={() => setPlaying(!isPlaying)}>
-          {isPlaying ? 'Pause the turns' : 'Play the turns'}
-        </Button>
+        <>
+          <Button kind="quiet" aria-pressed={isTrueSize} onClick={() => setTrueSize(!isTrueSize)}>
+            True size
+          </Button>
+          <Button aria-pressed={isPlaying} onClick={() => setPlaying(!isPlaying)}>
+            {isPlaying ? 'Pause the turns' : 'Play the turns'}
+          </Button>
+        </>
       }
     >
       <p>{smooth.limit}</p>
@@ -40,6 +46,7 @@ export const SmoothPart = memo(function SmoothPart({
               perSecond={perSecond}
               isPlaying={isPlaying}
               isReversed={isReversed}
+              isTrueSize={isTrueSize}
               picture={picture}
             />
             <figcaption>
@@ -61,7 +68,11 @@ export const SmoothPart = memo(function SmoothPart({
         <Typing name="compareC" label="And a third" unit="frames" />
       </FieldLine>
       <p className={css.note}>
-        {`Measured at the product’s outermost point as it passes in front, in the delivered picture of ${picture.widthPx} × ${picture.heightPx} px. The drawn solid fills the product’s swept width and height and turns at the true step at ${rateWords[rate]} frames a second; it is drawn smaller than delivered, so steps look finer here.`}
+        {`Measured at the product’s outermost point as it passes in front, in the delivered picture of ${picture.widthPx} × ${picture.heightPx} px. The drawn solid fills the product’s swept width and height and turns at the true step at ${rateWords[rate]} frames a second; ${
+          isTrueSize
+            ? 'you see the middle of it, a delivered pixel on a pixel of this screen.'
+            : 'it is drawn smaller than delivered, so steps look finer here: press True size to judge them.'
+        }`}
       </p>
     </Part>
   )

@@ -14,6 +14,8 @@ interface TurningProps {
   readonly perSecond: number
   readonly isPlaying: boolean
   readonly isReversed: boolean
+  /** A delivered pixel on a pixel of the screen: the middle of the picture, as large as it will be. */
+  readonly isTrueSize: boolean
   readonly picture: PictureView
 }
 
@@ -22,7 +24,7 @@ interface TurningProps {
  * true time, none is blended.
  */
 export function TurningSolid(props: TurningProps) {
-  const { frames, picture, isPlaying } = props
+  const { frames, picture, isPlaying, isTrueSize } = props
   const canvas = useRef<HTMLCanvasElement>(null)
   const latest = useRef(props)
   latest.current = props
@@ -32,8 +34,9 @@ export function TurningSolid(props: TurningProps) {
   const scale = longestPx / Math.max(picture.widthPx, picture.heightPx)
   const size = { width: Math.round(picture.widthPx * scale), height: Math.round(picture.heightPx * scale) }
   useEffect(() => {
-    // The light decides the colours that are read below.
+    // The light decides the colours that are read below, the size how the solid is drawn.
     void lightNow
+    void isTrueSize
     const element = canvas.current
     if (!element) return
     const colours = coloursOf(element)
@@ -61,14 +64,14 @@ export function TurningSolid(props: TurningProps) {
     )
     if (isPlaying) wanted = requestAnimationFrame(tick)
     return () => cancelAnimationFrame(wanted)
-  }, [isPlaying, lightNow, frames, picture])
+  }, [isPlaying, isTrueSize, lightNow, frames, picture])
   return (
     <canvas
       ref={canvas}
       className={css.solid}
       style={{ width: size.width, aspectRatio: `${size.width} / ${size.height}` }}
       role="img"
-      aria-label={`A drawn solid turning in ${frames} frames${isPlaying ? '' : ', paused'}`}
+      aria-label={`A drawn solid turning in ${frames} frames${isTrueSize ? ', its middle at true size' : ''}${isPlaying ? '' : ', paused'}`}
     />
   )
 }
@@ -104,7 +107,7 @@ function draw(element: HTMLCanvasElement, props: TurningProps, frame: number, co
   const scale = (longestPx / Math.max(picture.widthPx, picture.heightPx)) * dense
   element.width = Math.round(picture.widthPx * scale)
   element.height = Math.round(picture.heightPx * scale)
-  const pxPerMm = picture.axisPxPerMm * scale
+  const pxPerMm = picture.axisPxPerMm * (props.isTrueSize ? 1 : scale)
   context.fillStyle = colours.ground
   context.fillRect(0, 0, element.width, element.height)
   context.translate(element.width / 2, element.height / 2)

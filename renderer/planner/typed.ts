@@ -11,6 +11,8 @@ export const plainTyped = {
   step: '5',
   overlap: '3',
   rows: '1',
+  moreAngles: '',
+  row: '1',
   set: '24',
   nth: '10',
   compareB: '122',
@@ -56,6 +58,7 @@ export const plainTyped = {
   paper: '',
   paperThick: '0.1',
   markSet: 'yes',
+  markLoop: '',
   measured: '',
   printedWith: '1',
 }

@@ -91,7 +91,7 @@ describe('the whole plan', () => {
     expect(at25?.seconds).toBeCloseTo(9.76, 9)
     expect(at25?.timecode).toBe('00:00:09:19')
     expect(at25?.repeats.repeats).toBe(4)
-    expect(plan.loop.rates).toHaveLength(9)
+    expect(plan.loop.rates).toHaveLength(10)
   })
 
   it.each([
@@ -106,11 +106,48 @@ describe('the whole plan', () => {
     ['paperThick', '-1'],
     ['tape', 'thin'],
     ['measured', '150'],
+    ['markLoop', '300'],
+    ['markLoop', 'all'],
+    ['fNumber', 'NaN'],
+    ['iso', '-100'],
+    ['row', '0'],
   ] as const)('refuses %s of %s at its field and keeps the rest', async (key, text) => {
     const { refusals, plan } = workOutPlan({ ...plainTyped, [key]: text }, await alone())
     expect(refusals[key]).toMatch(/Enter|Use|Print at 100 %/)
     expect(Object.keys(refusals)).toEqual([key])
     expect(plan.turn.frames).toBe(244)
+  })
+
+  it('sees every row from its own angle', async () => {
+    const typed = { ...plainTyped, rows: '3', angle: '5', moreAngles: '20 35', row: '3' }
+    const { plan, refusals } = workOutPlan(typed, await alone())
+    expect(refusals).toEqual({})
+    expect(plan.picture.rows.map(({ viewAngleDeg }) => viewAngleDeg)).toEqual([5, 20, 35])
+    expect(plan.picture.row).toBe(3)
+    expect(plan.picture.outline).toEqual(
+      sweptOutline({ sweptMm: 200, heightMm: 240, distanceMm: 1000, viewAngleDeg: 35 }),
+    )
+    expect(plan.sharp.holdsFromFNumbers).toHaveLength(3)
+    expect(plan.sharp.holdsFromFNumbers[2]).toBe(plan.sharp.sweep.holdsFromFNumber)
+    const alike = workOutPlan({ ...typed, moreAngles: '' }, await alone()).plan
+    expect(alike.picture.rows.map(({ viewAngleDeg }) => viewAngleDeg)).toEqual([5, 5, 5])
+  })
+
+  it.each([
+    ['one angle for two further rows', '20', 'Enter one for each'],
+    ['an angle in words', '20 steep', 'not a number'],
+    ['NaN', '20 NaN', 'not a number'],
+    ['a view from below the floor', '20 95', 'from -90 to 90'],
+  ])('refuses %s at the field of the further rows', async (_what, moreAngles, words) => {
+    const { refusals } = workOutPlan({ ...plainTyped, rows: '3', moreAngles }, await alone())
+    expect(refusals.moreAngles).toContain(words)
+    expect(Object.keys(refusals)).toEqual(['moreAngles'])
+  })
+
+  it('marks a coarser loop on the strip where one is asked for', async () => {
+    const studio = await alone()
+    expect(workOutPlan(plainTyped, studio).plan.prints.loopFrames).toBeNull()
+    expect(workOutPlan({ ...plainTyped, markLoop: '122' }, studio).plan.prints.loopFrames).toBe(122)
   })
 
   it('follows typing in under 16 ms', async () => {

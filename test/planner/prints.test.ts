@@ -160,4 +160,43 @@ describe('prints', () => {
       }),
     ).rejects.toThrow(/finer than the tape/)
   })
+
+  const table = {
+    rimMm: 1220,
+    divisionMm: 1,
+    views: [{ viewAngleDeg: 0, frames: 244, overlap: 3 }],
+    paper: 'A4' as const,
+  }
+  const rowOf = (row: object) => ({ views: [{ viewAngleDeg: 0, frames: 244, overlap: 3, ...row }] })
+
+  it.each([
+    ['a rim of nothing', { rimMm: 0 }, 'at least 100 mm'],
+    ['NaN for a rim', { rimMm: Number.NaN }, 'The rim is missing'],
+    ['a rim in words', { rimMm: 'round' }, 'The rim is missing'],
+    ['a division of nothing', { divisionMm: 0 }, 'at least 0.1 mm'],
+    ['a division over the rim’s half', { rimMm: 120, divisionMm: 100 }, 'finer than the tape'],
+    ['a turn of one frame', rowOf({ frames: 1 }), 'at least 2 frames'],
+    ['half a frame', rowOf({ frames: 2.5 }), 'whole number'],
+    ['an overlap below nothing', rowOf({ overlap: -1 }), 'below 0'],
+    ['a view from below the floor', rowOf({ viewAngleDeg: 95 }), 'between -90° and 90°'],
+    ['NaN for a view', rowOf({ viewAngleDeg: Number.NaN }), 'between -90° and 90°'],
+    ['no row', { views: [] }, 'At least one row'],
+  ])('refuse a mark table with %s in a sentence', async (_what, wrong, sentence) => {
+    const { api } = aStudio()
+    await expect(api.prints.markTable({ ...table, ...wrong } as typeof table)).rejects.toThrow(sentence)
+  })
+
+  it.each([
+    ['a rim of nothing', { rimMm: 0 }, 'at least 100 mm'],
+    ['NaN for a rim', { rimMm: Number.NaN }, 'The rim is missing'],
+    ['one frame', { frames: 1 }, 'at least 2 frames'],
+    ['a tape below nothing', { tapeMm: -0.5 }, '0 mm or more'],
+    ['a strip in words', { paperMm: 'thin' }, 'is not a number'],
+    ['a set of no frames', { setFrames: 0 }, 'at least 1 frame'],
+    ['a loop of more frames than the turn', { loopFrames: 300 }, 'cannot be taken'],
+    ['NaN for the bar', { lastPrint: { measuredMm: Number.NaN, correction: 1 } }, 'is not a number'],
+  ])('refuse a rim strip with %s in a sentence', async (_what, wrong, sentence) => {
+    const { api } = aStudio()
+    await expect(api.prints.rimStrip({ ...strip, ...wrong } as typeof strip)).rejects.toThrow(sentence)
+  })
 })
