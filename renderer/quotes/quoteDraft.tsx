@@ -92,7 +92,7 @@ export function QuoteDraft(props: {
                   ...(shown?.notices ?? []),
                 ]}
               />
-              <QuoteTurn typed={form.values} basis={basis} patch={patch} />
+              <QuoteTurn jobId={jobId} typed={form.values} basis={basis} patch={patch} />
               <PriceTerms typed={form.values} answer={answer} patch={patch} />
               <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
               <QuoteGives jobId={jobId} typed={typed} basis={basis} figures={worked.figures} patch={patch} />

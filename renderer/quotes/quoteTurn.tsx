@@ -3,7 +3,7 @@ import { um10FromMm } from '../../main/trade/length.ts'
 import type { QuoteBasis } from '../../main/trade/quote.ts'
 import { closing } from '../../main/trade/turn/closing.ts'
 import { thirdOfTurn } from '../../main/trade/turn/framesToShoot.ts'
-import { Button } from '../parts/button.tsx'
+import { Button, ButtonLink } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { LengthField, NumberField } from '../parts/figureFields.tsx'
 import { FieldLine } from '../parts/form.tsx'
@@ -11,6 +11,7 @@ import { withUnit } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { Ring } from '../parts/ring.tsx'
 import { api, useAsk } from '../shell/api.ts'
+import { plannerAddress } from './plannerAddress.ts'
 import css from './quotes.module.css'
 import type { TypedQuote } from './quoteValue.ts'
 import { evenness, nearTurns, turnSeen } from './turnWords.ts'
@@ -37,7 +38,7 @@ function usePlatters(rimUm10: number | null) {
 }
 
 /** The turn: frames from rim and step, how it closes, what is shot past it; drawn true to scale. */
-export function QuoteTurn({ typed, basis, patch }: TurnProps) {
+export function QuoteTurn({ jobId, typed, basis, patch }: TurnProps & { readonly jobId: number }) {
   const { rimUm10, stepUm10, framesPerTurn, overlapFrames } = typed
   const divisionUm10 = usePlatters(rimUm10).chosen?.divisionUm10 ?? millimetreUm10
   const frames = useDrawable(framesPerTurn)
@@ -46,7 +47,14 @@ export function QuoteTurn({ typed, basis, patch }: TurnProps) {
     [rimUm10, stepUm10, frames, divisionUm10],
   )
   return (
-    <Part title="The turn">
+    <Part
+      title="The turn"
+      acts={
+        <ButtonLink kind="quiet" to={plannerAddress(jobId, typed)}>
+          Look at it in the planner
+        </ButtonLink>
+      }
+    >
       <div className={css.turn}>
         <div className={css.ring}>
           <Ring

@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { useSearchParams } from 'react-router'
 import { formatMilli, formatPercent, shareMinor } from '../../main/trade/money.ts'
 import type { DeliveredPicture } from '../../main/trade/turnLook.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -10,6 +11,7 @@ import { type Column, Table } from '../parts/table.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { openPaper } from '../shell/papers.ts'
 import { useStudio } from '../shell/studio.ts'
+import { bringsTurn } from './addressTurn.ts'
 import { AcceptQuote, DeclineQuote, LapseQuote } from './quoteDialogs.tsx'
 import { ClientSums, StudioSide } from './quoteFigures.tsx'
 import css from './quotes.module.css'
@@ -33,6 +35,7 @@ export function SentQuote(props: {
     <Columns aside>
       <div className={css.main}>
         <SentActs {...props} />
+        <TurnNotTaken of={of} canRevise={props.canRevise} />
         {ways.length > 1 ? (
           <Part title="Ways of doing it">
             <WaysTable
@@ -71,6 +74,17 @@ export function SentQuote(props: {
         />
       </aside>
     </Columns>
+  )
+}
+
+/** Said where the planner brought a turn: a sent quote stays as it is, and its next version takes the turn. */
+function TurnNotTaken({ of, canRevise }: { readonly of: QuoteOfJob; readonly canRevise: boolean }) {
+  const [params] = useSearchParams()
+  if (!bringsTurn(params)) return null
+  return (
+    <p className={css.note} role="status">
+      {`Quote ${of.name} was sent and stays as it is: the planned turn is not taken over.${canRevise ? ' Begin the next version, and it has that turn.' : ''}`}
+    </p>
   )
 }
 

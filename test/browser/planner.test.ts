@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { aClient, aProduct } from '../builders.ts'
 import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
 
 const newStudio = {
@@ -12,21 +13,41 @@ const newStudio = {
   taxRatePpm: 190_000,
 }
 
+const aJob = {
+  contactId: null,
+  title: 'Kettles',
+  orderNumber: null,
+  buyerReference: null,
+  costCentre: null,
+  callBackDay: null,
+  dueDay: null,
+  promiseWorkingDays: null,
+  returnByDay: null,
+  note: null,
+}
+
 describeBrowser('the planner', () => {
   let open: OpenBrowser
+  /** Calls the studio as its pages do. */
+  const ask = async (path: string, input: unknown): Promise<Record<string, number>> => {
+    const { status, answer } = await open.page.evaluate(
+      async ([name, body]) => {
+        const headers = { 'content-type': 'application/json' }
+        const response = await fetch(`/api/${name}`, { method: 'POST', headers, body })
+        return { status: response.status, answer: await response.json() }
+      },
+      [path, JSON.stringify(input)] as const,
+    )
+    expect(status, JSON.stringify(answer)).toBe(200)
+    return answer.result?.data
+  }
   const go = async (address: string) => {
     await open.page.goto(new URL(address, open.host.address).href)
     await open.page.getByRole('heading', { name: 'Planner' }).waitFor()
   }
   beforeAll(async () => {
     open = await openBrowser()
-    const status = await open.page.evaluate(async (studio) => {
-      const headers = { 'content-type': 'application/json' }
-      return (
-        await fetch('/api/start.createStudio', { method: 'POST', headers, body: JSON.stringify(studio) })
-      ).status
-    }, newStudio)
-    expect(status).toBe(200)
+    await ask('start.createStudio', newStudio)
   })
   afterAll(() => open?.close())
 
@@ -81,6 +102,48 @@ describeBrowser('the planner', () => {
     await page.waitForTimeout(300)
     expect(await picture()).toBe(still)
     await page.emulateMedia({ reducedMotion: null })
+  })
+
+  it('shows the middle of the turns at true size, and every row from its own angle', async () => {
+    const { page } = open
+    await go('/planner?rows=2&angle=5')
+    await page.getByRole('button', { name: 'True size' }).click()
+    await page.getByText('a delivered pixel on a pixel of this screen').waitFor()
+    await page.getByLabel('Second row, down by').fill('steep')
+    await page.getByText('not a number').waitFor()
+    expect(await page.getByRole('button', { name: 'Print the mark table' }).isDisabled()).toBe(true)
+    await page.getByLabel('Second row, down by').fill('35')
+    await page.getByText(/row 2, 35° down, fills/).waitFor()
+    await page.getByLabel('Picture and sharpness of').selectOption({ label: 'row 2' })
+    await page.getByText(/the figures above are row 2’s/).waitFor()
+  })
+
+  it('brings its turn into the quote of a job, and the quote’s turn back to it', async () => {
+    const { page } = open
+    const { clientId } = await ask('clients.add', aClient())
+    const { productId } = await ask('products.add', { clientId, product: aProduct() })
+    const { jobId } = await ask('jobs.add', { clientId, job: aJob, spins: [{ productIds: [productId] }] })
+    await go(`/planner?job=${jobId}`)
+    const use = page.getByRole('link', { name: 'Use in the quote' })
+    await page.getByLabel('Frames a turn').fill('1')
+    await page.getByRole('button', { name: 'Use in the quote', disabled: true }).waitFor()
+    await page.getByLabel('Frames a turn').fill('122')
+    await page.getByLabel('Rows').fill('2')
+    await use.click()
+    const figure = (label: string) => page.getByLabel(label, { exact: true }).inputValue()
+    await page.getByLabel('Frames a turn', { exact: true }).waitFor()
+    await expect.poll(() => figure('Frames a turn')).toBe('122')
+    expect(await figure('Rows')).toBe('2')
+    expect(await figure('Rim')).toContain('1,220')
+    expect(new URL(page.url()).search).toBe('')
+    await page.getByRole('button', { name: 'Keep the draft' }).click()
+    await page.getByText('Kept. Nothing has changed since.').waitFor()
+    await page.reload()
+    await expect.poll(() => figure('Frames a turn')).toBe('122')
+    await page.getByRole('link', { name: 'Look at it in the planner' }).click()
+    await page.getByText('122 frames are a step of 10 mm: the turn closes, every step alike.').waitFor()
+    expect(await figure('Rows')).toBe('2')
+    expect(open.complaints).toEqual([])
   })
 
   it('prints the mark table and the rim strip as papers of the studio', async () => {

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest'
+import { plainTyped, typedOfAddress } from '../../renderer/planner/typed.ts'
 import { bringsTurn, turnFromAddress, withoutTurn } from '../../renderer/quotes/addressTurn.ts'
+import { plannerAddress } from '../../renderer/quotes/plannerAddress.ts'
 
 const read = (address: string) => turnFromAddress(new URLSearchParams(address))
 
@@ -37,5 +39,31 @@ describe('a turn that the address brings to a quote', () => {
     expect(bringsTurn(params)).toBe(true)
     expect(withoutTurn(params).toString()).toBe('quote=7')
     expect(bringsTurn(withoutTurn(params))).toBe(false)
+  })
+})
+
+describe('the way from a quote to the planner', () => {
+  const plannedFrom = (turn: Parameters<typeof plannerAddress>[1]) => {
+    const [path, query] = plannerAddress(7, turn).split('?')
+    expect(path).toBe('/planner')
+    return typedOfAddress(new URLSearchParams(query), plainTyped)
+  }
+
+  it('brings the turn that the quote has now', () => {
+    const turn = { framesPerTurn: 122, overlapFrames: 0, rows: 2, rimUm10: 12_205_000 }
+    expect(plannedFrom(turn)).toEqual({
+      ...plainTyped,
+      rimBy: 'reading',
+      rim: '1220.5',
+      stepIn: 'frames',
+      step: '122',
+      overlap: '0',
+      rows: '2',
+    })
+  })
+
+  it('leaves what the quote lacks as the job has it', () => {
+    const turn = { framesPerTurn: null, overlapFrames: null, rows: null, rimUm10: null }
+    expect(plannedFrom(turn)).toEqual(plainTyped)
   })
 })
