@@ -1,5 +1,6 @@
 import {
   type CardSpace,
+  cardClasses,
   cardSpace,
   copyMs,
   frameBytes,
@@ -17,6 +18,8 @@ export interface CardsView {
   readonly slower: 'card' | 'reader'
   /** What the camera must write, in bytes a second, to keep up with the hands. */
   readonly writingBytesPerSecond: number
+  /** Marks on cards that promise to keep up; none where no mark promises so much. */
+  readonly marks: readonly string[]
 }
 
 /** Room on cards and time to copy what a plan shoots. */
@@ -51,6 +54,7 @@ export function cardsView(
     ({ bitsPerPixel, compression, cardBytes, cardSpeed, readerSpeed }) => {
       const bytes = frameBytes({ widthPx: shot.widthPx, heightPx: shot.heightPx, bitsPerPixel, compression })
       const space = cardSpace(shot.frames, bytes, cardBytes)
+      const writing = writingBytesPerSecond(bytes, shot.stepMs)
       return {
         frames: shot.frames,
         frameBytes: bytes,
@@ -60,7 +64,8 @@ export function cardsView(
           readerBytesPerSecond: readerSpeed,
         }),
         slower: cardSpeed <= readerSpeed ? 'card' : 'reader',
-        writingBytesPerSecond: writingBytesPerSecond(bytes, shot.stepMs),
+        writingBytesPerSecond: writing,
+        marks: Object.entries(cardClasses).flatMap(([mark, promised]) => (promised >= writing ? [mark] : [])),
       }
     },
   )

@@ -1,4 +1,4 @@
-import { exposureChangeEv } from '../../main/trade/optics/exposure.ts'
+import { exposureChangeEv, exposureValue } from '../../main/trade/optics/exposure.ts'
 import { shutterTimes } from '../../main/trade/optics/stops.ts'
 import { type Outcome, workedOut } from './reading.ts'
 import { exactFNumber } from './sharpView.ts'
@@ -7,6 +7,8 @@ import type { Typed } from './typed.ts'
 /** How much brighter the second setting is under the same light, in a sentence; more than 0 is brighter. */
 export interface ExposureView {
   readonly changeEv: number
+  /** The exposure value of either, whatever its ISO. */
+  readonly evs: readonly number[]
   readonly sentence: string
 }
 
@@ -36,7 +38,11 @@ export function exposureView(typed: Typed): Outcome<ExposureView> {
         iso,
       })
       const changeEv = exposureChangeEv(exact(from), exact(to))
-      return { changeEv, sentence: exposureSentence(changeEv) }
+      return {
+        changeEv,
+        evs: [from, to].map(exact).map(({ fNumber, seconds }) => exposureValue(fNumber, seconds)),
+        sentence: exposureSentence(changeEv),
+      }
     },
   )
 }

@@ -3,7 +3,7 @@ import { Button } from '../parts/button.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { numberText, percentText, withUnit } from '../parts/format.ts'
 import { Fact, Part, Sheet } from '../parts/page.tsx'
-import { mmText } from './figures.ts'
+import { degreesText, mmText } from './figures.ts'
 import { Framing } from './framing.tsx'
 import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
@@ -43,7 +43,7 @@ export const PicturePart = memo(function PicturePart(props: {
               />
               <Choosing
                 name="row"
-                label="Picture and sharpness of"
+                label="Row shown"
                 options={rows.map((_, index) => ({ value: String(index + 1), label: `row ${index + 1}` }))}
               />
             </FieldLine>
@@ -80,6 +80,7 @@ export const PicturePart = memo(function PicturePart(props: {
           <Framing picture={picture} />
           <Sheet figures>
             <Fact label="Field">{sizeOf(picture.field)}</Fact>
+            <Fact label="Angle of view, across">{degreesText(picture.angleOfViewDeg)}</Fact>
             <Fact label="Fill of the width">{percentText(picture.fill.widthPart)}</Fact>
             <Fact label="Fill of the height">{percentText(picture.fill.heightPart)}</Fact>
             <Fact label="Magnification">{`1 : ${numberText(1 / picture.magnification, 1)}`}</Fact>

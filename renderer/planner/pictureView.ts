@@ -1,6 +1,6 @@
 import { type Crop, cropToAspect, deliveredPxPerMm, turnedUpright } from '../../main/trade/optics/crop.ts'
 import { type FrameFill, frameFill, type SweptOutline, sweptOutline } from '../../main/trade/optics/fill.ts'
-import { magnification } from '../../main/trade/optics/magnification.ts'
+import { angleOfViewDeg, fieldMm, magnification } from '../../main/trade/optics/magnification.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import { type Outcome, type Reader, workedOut } from './reading.ts'
 import type { Typed } from './typed.ts'
@@ -28,6 +28,8 @@ export interface PictureView extends RowPicture {
   /** What the delivered picture and the whole sensor see in the plane of the axis. */
   readonly field: { readonly widthMm: number; readonly heightMm: number }
   readonly sensorField: { readonly widthMm: number; readonly heightMm: number }
+  /** Over the delivered width. */
+  readonly angleOfViewDeg: number
   readonly axisPxPerMm: number
 }
 
@@ -74,7 +76,11 @@ export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
       const sensor = typed.upright === 'yes' ? turnedUpright(level) : level
       const crop = cropToAspect(sensor, { widthPx, heightPx })
       const magnified = magnification(values.focalMm, distanceMm)
-      const field = { widthMm: crop.widthMm / magnified, heightMm: crop.heightMm / magnified }
+      const fieldOf = (sides: { readonly widthMm: number; readonly heightMm: number }) => ({
+        widthMm: fieldMm(sides.widthMm, magnified),
+        heightMm: fieldMm(sides.heightMm, magnified),
+      })
+      const field = fieldOf(crop)
       const rows = values.angles.map((viewAngleDeg): RowPicture => {
         const outline = sweptOutline({ sweptMm, heightMm, distanceMm, viewAngleDeg })
         return { viewAngleDeg, outline, fill: frameFill(outline, field) }
@@ -95,7 +101,8 @@ export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
         crop,
         magnification: magnified,
         field,
-        sensorField: { widthMm: sensor.widthMm / magnified, heightMm: sensor.heightMm / magnified },
+        sensorField: fieldOf(sensor),
+        angleOfViewDeg: angleOfViewDeg(crop.widthMm, values.focalMm, magnified),
         axisPxPerMm: deliveredPxPerMm(crop, magnified),
       }
     },

@@ -1,5 +1,6 @@
 import { memo } from 'react'
 import { FieldLine } from '../parts/form.tsx'
+import { numberText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { DepthBar } from './depthBar.tsx'
 import type { ExposureView } from './exposureView.ts'
@@ -60,12 +61,16 @@ export const SharpPart = memo(function SharpPart(props: {
         <Typing name="toIso" label="To ISO" />
       </FieldLine>
       <p role="status">{exposure.sentence}</p>
+      <p className={css.note}>
+        {`By f-number and shutter alone, whatever the ISO: EV ${exposure.evs.map((ev) => numberText(ev, 1)).join(' and EV ')}.`}
+      </p>
     </Part>
   )
 })
 
-function atThisStop({ fNumber, depth, holdsSweep }: SharpView, { outline }: PictureView): string {
-  const range = `At ${stopText(fNumber)} it is sharp from ${mmText(depth.nearMm)} to ${mmText(depth.farMm)}`
+function atThisStop({ fNumber, depth, closeUpMm, holdsSweep }: SharpView, { outline }: PictureView): string {
+  const deep = `${mmText(depth.totalMm)} deep (${mmText(closeUpMm)} by the close-up formula)`
+  const range = `At ${stopText(fNumber)} it is sharp from ${mmText(depth.nearMm)} to ${mmText(depth.farMm)}, ${deep}`
   const sweep = `the sweep, ${mmText(outline.nearMm)} to ${mmText(outline.farMm)}`
   return holdsSweep ? `${range}: all of ${sweep}.` : `${range}: not all of ${sweep}.`
 }

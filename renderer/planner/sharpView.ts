@@ -1,5 +1,6 @@
-import { type DepthOfField, depthOfField } from '../../main/trade/optics/depthOfField.ts'
+import { closeUpDepthMm, type DepthOfField, depthOfField } from '../../main/trade/optics/depthOfField.ts'
 import type { SweptOutline } from '../../main/trade/optics/fill.ts'
+import { magnification } from '../../main/trade/optics/magnification.ts'
 import { type SharpSweep, sharpSweep } from '../../main/trade/optics/sharpSweep.ts'
 import { type StopDownWarning, stopDownWarning } from '../../main/trade/optics/stopDown.ts'
 import { fStops } from '../../main/trade/optics/stops.ts'
@@ -13,6 +14,8 @@ export interface SharpView {
   readonly fNumber: number
   readonly sweep: SharpSweep
   readonly depth: DepthOfField
+  /** The whole depth once more, by magnification alone. */
+  readonly closeUpMm: number
   readonly holdsSweep: boolean
   readonly verdict: string
   /** Where to focus, in a sentence. */
@@ -62,6 +65,7 @@ export function sharpView(typed: Typed, picture: PictureView): Outcome<SharpView
         fNumber,
         sweep,
         depth,
+        closeUpMm: closeUpDepthMm(exactFNumber(fNumber), circleMm, magnification(focalMm, sweep.focusMm)),
         holdsSweep: depth.nearMm <= nearMm && depth.farMm >= farMm,
         verdict: verdict(sweep, picture, { widest, smallest }),
         focus: `Focus at ${mmText(sweep.focusMm)} from the lens, ${mmText(picture.distanceMm - sweep.focusMm)} before the axis: there the nearest and the farthest part are equally sharp.`,

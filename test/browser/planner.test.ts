@@ -114,7 +114,7 @@ describeBrowser('the planner', () => {
     expect(await page.getByRole('button', { name: 'Print the mark table' }).isDisabled()).toBe(true)
     await page.getByLabel('Second row, down by').fill('35')
     await page.getByText(/row 2, 35° down, fills/).waitFor()
-    await page.getByLabel('Picture and sharpness of').selectOption({ label: 'row 2' })
+    await page.getByLabel('Row shown').selectOption({ label: 'row 2' })
     await page.getByText(/the figures above are row 2’s/).waitFor()
   })
 

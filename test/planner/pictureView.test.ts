@@ -108,6 +108,12 @@ describe('the verdict on sharpness', () => {
     expect(sharpOf({ held: 'each frame', fNumber: '2.8', widest: '2.8' }).warning).toBeNull()
   })
 
+  it('tells the depth by the close-up formula too, which agrees with the exact one at this scale', () => {
+    const sharp = sharpView(plainTyped, pictureOf({})).value
+    // The Manual of Photography's close-up form; near enough from a twentieth of life size up.
+    expect((sharp?.closeUpMm ?? 0) / (sharp?.depth.totalMm ?? 1)).toBeCloseTo(1, 1)
+  })
+
   it('refuses a lens whose f-numbers are swapped, at the field', () => {
     const typed = { ...plainTyped, widest: '22', smallest: '4' }
     expect(sharpView(typed, pictureOf({})).refusals?.smallest).toContain('Swap')
@@ -118,6 +124,8 @@ describe('the change of exposure', () => {
   it('counts marks by what they stand for', () => {
     // f/11 to f/16 is one stop darker, 1/125 to 1/60 one stop brighter (US Army SS0508; whole stops).
     expect(exposureView(plainTyped).value?.changeEv).toBeCloseTo(0, 9)
+    // theinfolist.com, 'Exposure value', table of EV: f/11 at 1/125 s and f/16 at 1/60 s are both EV 14.
+    for (const ev of exposureView(plainTyped).value?.evs ?? [0]) expect(ev).toBeCloseTo(14, 9)
     expect(exposureView({ ...plainTyped, toShutter: '1/125' }).value?.sentence).toBe(
       'The second is 1 stop darker under the same light.',
     )

@@ -74,6 +74,7 @@ describe('the whole plan', () => {
         cardGb: '64',
         cardSpeed: '90',
         readerSpeed: '45',
+        stepSeconds: '6',
       },
       await alone(),
     )
@@ -82,6 +83,8 @@ describe('the whole plan', () => {
     expect(plan.cards.space.framesPerCard).toBe(804)
     expect(plan.cards.copyMs).toBe(Math.ceil((494 * 79_521_792) / 45_000))
     expect(plan.cards.slower).toBe('reader')
+    // 79.5 MB each 6 s are 13.3 MB/s: over the 10 of C10, U1 and V10, under the 30 of U3 and V30 (SD Association).
+    expect(plan.cards.marks).toEqual(['U3', 'V30', 'V60', 'V90'])
   })
 
   it('plays a turn at every rate and repeats it for the wanted clip', async () => {
