@@ -2,6 +2,7 @@ import * as z from 'zod'
 import { finishClasses } from '../../db/briefs.ts'
 import { namePattern } from '../trade/names.ts'
 import { Refusal } from '../trade/refusal.ts'
+import { frameRateNames, isFrameRate } from '../trade/turn/frameRate.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
 
 const framesPerTurn = z
@@ -37,6 +38,10 @@ const DeliverableInput = z
   })
   .refine((d) => (d.kind === 'loop') === (d.fpsNum !== null && d.fpsDen !== null), {
     message: 'A loop has a frame rate; a frame set has none.',
+    path: ['fpsNum'],
+  })
+  .refine((d) => d.fpsNum === null || d.fpsDen === null || isFrameRate(d.fpsNum, d.fpsDen, d.dropFrame), {
+    message: `A loop plays at one of these rates: ${frameRateNames.join(', ')}. Choose one of them.`,
     path: ['fpsNum'],
   })
   .refine((d) => (d.kind === 'loop') === ['mp4', 'mov', 'webm'].includes(d.fileType), {

@@ -28,6 +28,24 @@ describe('clients', () => {
     })
   })
 
+  it.each([
+    [12, 1, false],
+    [25, 1, true],
+    [24_000, 1001, true],
+  ])(
+    'refuses a loop at %d/%d frames a second, drop-frame %s, which has no timecode',
+    async (fpsNum, fpsDen, dropFrame) => {
+      const { api } = aStudio()
+      const { brief } = aClient()
+      const deliverables = brief.deliverables.map((each) =>
+        each.kind === 'loop' ? { ...each, fpsNum, fpsDen, dropFrame } : each,
+      )
+      await expect(api.clients.add(aClient({ brief: { ...brief, deliverables } }))).rejects.toThrow(
+        'A loop plays at one of these rates',
+      )
+    },
+  )
+
   it('lets a contact leave without losing the papers that name them', async () => {
     const { api, db } = aStudio()
     const ida = { name: 'Ida Falk', role: null, email: null, phone: null, isMain: true }

@@ -49,12 +49,21 @@ export function frameRate(name: string): FrameRate {
   return frameRates[name as FrameRateName]
 }
 
-/** The name of a rate kept as a fraction; refuses a fraction that is none of the rates above. */
-export function frameRateName(numerator: number, denominator: number, dropFrame: boolean): FrameRateName {
-  const found = frameRateNames.find((name) => {
+/** Whether a rate kept as a fraction is one of the rates above. */
+export function isFrameRate(numerator: number, denominator: number, dropFrame: boolean): boolean {
+  return rateNamed(numerator, denominator, dropFrame) !== undefined
+}
+
+function rateNamed(numerator: number, denominator: number, dropFrame: boolean): FrameRateName | undefined {
+  return frameRateNames.find((name) => {
     const rate: FrameRate = frameRates[name]
     return rate.numerator * denominator === numerator * rate.denominator && rate.dropped > 0 === dropFrame
   })
+}
+
+/** The name of a rate kept as a fraction; refuses a fraction that is none of the rates above. */
+export function frameRateName(numerator: number, denominator: number, dropFrame: boolean): FrameRateName {
+  const found = rateNamed(numerator, denominator, dropFrame)
   if (found === undefined) {
     throw new Refusal(
       'unknown-frame-rate',
