@@ -20,7 +20,7 @@ function priceNotices(basis: QuoteBasis, input: QuoteInput): readonly string[] {
   if (missing.length === 0) return []
   const start = basis.priceList
     ? `The price list “${basis.priceList.name}” lacks ${missing.map(caseWords).join(' and ')}.`
-    : `There is no price list in ${basis.currency} for this client.`
+    : `There is no price list in ${basis.currency}.`
   if (!basis.rates) {
     return [`${start} The studio’s hourly rates are in another currency, so type the prices by hand.`]
   }

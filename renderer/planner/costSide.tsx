@@ -70,6 +70,7 @@ function Time({ cost }: { readonly cost: CostView }) {
       </div>
       <Sheet figures>
         <Fact label={`Frames for ${countText(cost.spins, 'spin')}`}>{numberText(framesShot, 0)}</Fact>
+        <Fact label="Bench, on average">{minutes(bench.meanMs)}</Fact>
         <Fact label="Turning alone">{minutes(framesShot * cost.stepMs)}</Fact>
         <Fact label="Desk">{minutes(desk.totalMs)}</Fact>
       </Sheet>
