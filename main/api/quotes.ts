@@ -80,21 +80,26 @@ const InputInput = z.object({
   fees: z.array(LineInput).max(100).default([]),
 })
 
-const WordsInput = z.object({
-  rimMm: z
-    .number('The rim is not a number. Enter it in mm, such as 1220.')
-    .min(100, 'A rim is at least 100 mm. Measure it with its own tape.')
-    .max(10_000, 'A rim is at most 10,000 mm. Measure it with its own tape.')
-    .nullable(),
-  stepMm: z
-    .number('The step is not a number. Enter it in mm, such as 5.')
-    .min(0.1, 'A step is at least 0.1 mm.')
-    .max(1000, 'A step is at most 1,000 mm.')
-    .nullable(),
-  dueDay: day.nullable(),
-  terms: maybeText(4000),
-  assumptions: maybeText(4000),
-})
+const WordsInput = z
+  .object({
+    rimMm: z
+      .number('The rim is not a number. Enter it in mm, such as 1220.')
+      .min(100, 'A rim is at least 100 mm. Measure it with its own tape.')
+      .max(10_000, 'A rim is at most 10,000 mm. Measure it with its own tape.')
+      .nullable(),
+    stepMm: z
+      .number('The step is not a number. Enter it in mm, such as 5.')
+      .min(0.1, 'A step is at least 0.1 mm.')
+      .max(1000, 'A step is at most 1,000 mm.')
+      .nullable(),
+    dueDay: day.nullable(),
+    terms: maybeText(4000),
+    assumptions: maybeText(4000),
+  })
+  .refine(({ rimMm, stepMm }) => rimMm === null || stepMm === null || 2 * stepMm <= rimMm, {
+    message: 'The step is over half of the rim. Enter a shorter step, or measure the rim again.',
+    path: ['stepMm'],
+  })
 
 const jobId = idOf('job')
 const quoteId = idOf('quote')

@@ -43,7 +43,7 @@ export function QuoteTurn({ jobId, typed, basis, patch }: TurnProps & { readonly
   const divisionUm10 = usePlatters(rimUm10).chosen?.divisionUm10 ?? millimetreUm10
   const frames = useDrawable(framesPerTurn)
   const seen = useMemo(
-    () => (rimUm10 !== null && rimUm10 > 0 ? turnSeen(rimUm10, stepUm10, frames, divisionUm10) : undefined),
+    () => (rimUm10 !== null ? turnSeen(rimUm10, stepUm10, frames, divisionUm10) : undefined),
     [rimUm10, stepUm10, frames, divisionUm10],
   )
   return (

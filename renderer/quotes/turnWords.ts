@@ -6,6 +6,9 @@ import { closing } from '../../main/trade/turn/closing.ts'
 import { turnMarks } from '../../main/trade/turn/marks.ts'
 import type { Tape } from '../parts/ringGeometry.ts'
 
+/** The most that a turn is shot in. */
+const mostFrames = 1440
+
 /** How the turn meets its start: a sentence, the marks to draw, and whether it closes. */
 export interface TurnSeen {
   readonly sentence: string
@@ -25,6 +28,12 @@ export function turnSeen(
   try {
     if (stepUm10 === null) return roundedTurn(rimUm10, frames, divisionUm10)
     const turn = closing(rimUm10, stepUm10)
+    if (turn.nearestFrames > mostFrames) {
+      return {
+        sentence: `This step makes ${turn.nearestFrames} frames a turn. A turn has at most ${mostFrames}; enter a longer step.`,
+        tape: undefined,
+      }
+    }
     const steps = `${formatLength(rimUm10)} ÷ ${formatLength(stepUm10)}`
     if (turn.closes && turn.fullSteps === frames) {
       return { sentence: `${steps} = ${frames}: the turn closes.`, tape: evenTape(rimUm10, stepUm10, frames) }

@@ -87,6 +87,10 @@ describe('products', () => {
   it.each([
     ['a measured plan without its reading', { plan: 'measured', sweptMm: null } as const, 'swept width'],
     ['a size finer than a thousandth of a millimetre', { widthMm: 80.1234 }, 'thousandth'],
+    ['a size of nothing', { widthMm: 0 }, 'The width is under 0.1 mm'],
+    ['a size below nothing', { heightMm: -240 }, 'The height is under 0.1 mm'],
+    ['NaN for a size', { depthMm: Number.NaN }, 'The depth is not a number'],
+    ['a size in words', { widthMm: 'wide' as never }, 'The width is not a number'],
     ['a size beyond ten metres', { widthMm: 10_001 }, '10 m'],
     ['a mass that is no whole number of grams', { massG: 1.5 }, 'whole number'],
     ['an article number with a wrong check digit', { gtin: '4006381333932' }, 'should be 1'],

@@ -52,6 +52,9 @@ describe('what cannot be a quote', () => {
     ['a discount below nothing', { discountPpm: -1 }, {}, 'The discount cannot be below 0 %.'],
     ['a rim of nothing', {}, { rimMm: 0 }, 'A rim is at least 100 mm.'],
     ['a step of nothing', {}, { stepMm: 0 }, 'A step is at least 0.1 mm.'],
+    ['a step longer than the rim', {}, { rimMm: 800, stepMm: 900 }, 'The step is over half of the rim.'],
+    ['NaN for a rim', {}, { rimMm: Number.NaN }, 'The rim is not a number.'],
+    ['a step in words', {}, { stepMm: 'short' }, 'The step is not a number.'],
     ['a day no calendar has', {}, { dueDay: '2026-02-30' }, 'not in the calendar'],
   ])('%s is refused with a sentence, and nothing is kept', async (_what, input, words, sentence) => {
     const studio = aStudio()
