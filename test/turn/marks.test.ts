@@ -46,6 +46,34 @@ describe('marks for one turn', () => {
     )
   })
 
+  it('leave a last gap like the others on any rim, to one division where the tape reads whole ones', () => {
+    // Rims of 200 to 6000 mm to a tenth, in tenths of a micrometre; tapes of half and whole millimetres.
+    const turn = fc
+      .record({
+        rim: fc.integer({ min: 2000, max: 60_000 }).map((tenths) => tenths * 1000),
+        frames: fc.integer({ min: 8, max: 720 }),
+        division: fc.constantFrom(5000, 10_000),
+        isWhole: fc.boolean(),
+      })
+      .map(({ isWhole, ...of }) => ({ ...of, rim: isWhole ? of.rim - (of.rim % of.division) : of.rim }))
+      .filter(({ rim, frames, division }) => frames * division <= rim)
+    fc.assert(
+      fc.property(turn, ({ rim, frames, division }) => {
+        const marks = turnMarks(rim, frames, division)
+        expect(marks.every((mark, k) => k === 0 || mark > (marks[k - 1] ?? mark))).toBe(true)
+        const gaps = markGaps(rim, marks)
+        const last = gaps.at(-1) ?? 0
+        const worst = Math.max(...gaps.map((gap) => Math.abs(gap - last)))
+        // Mathematics: a mark may be half a division out and the start is not, so a rim between two divisions adds half of one.
+        expect(2 * worst).toBeLessThanOrEqual(rim % division === 0 ? 2 * division : 3 * division)
+      }),
+      { numRuns: 500 },
+    )
+    // 81.6 in 16: steps of 5.1, of which one is marked 6 and the last is 4.6.
+    const gaps = markGaps(816_000, turnMarks(816_000, 16, 10_000))
+    expect([Math.max(...gaps), gaps.at(-1)]).toEqual([60_000, 46_000])
+  })
+
   it('refuse a step finer than the division, naming the most frames the tape can carry', () => {
     expect(() => turnMarks(mm(1220), 1221, mm(1))).toThrow('at most 1220 frames')
     expect(turnMarks(mm(1220), 1220, mm(1))).toHaveLength(1220)
