@@ -5,6 +5,8 @@ import { _electron, type ElectronApplication, type Page } from 'playwright-core'
 import { describe } from 'vitest'
 
 const project = join(import.meta.dirname, '../..')
+/** A packaged program to be tested in place of the built one. */
+const packaged = process.env.TURNSHEET_PROGRAM
 const missing = whatIsMissing()
 
 /** A suite in the real desktop window; where that cannot be had it is skipped, and says so. */
@@ -33,7 +35,7 @@ export async function openDesktop(studio?: string): Promise<Desktop> {
   const folder = studio ?? join(home, 'studio')
   const app = await _electron.launch({
     executablePath: programFile(),
-    args: ['--no-sandbox', '.', '--studio', folder],
+    args: ['--no-sandbox', ...(packaged ? [] : ['.']), '--studio', folder],
     cwd: project,
     env: { ...environment(), ...nativeBinding(), HOME: home, XDG_CONFIG_HOME: join(home, 'config') },
   })
@@ -61,6 +63,7 @@ function runtimeFolder(): string {
 }
 
 function programFile(): string {
+  if (packaged) return packaged
   const written = join(project, 'node_modules/electron/path.txt')
   return join(runtimeFolder(), existsSync(written) ? readFileSync(written, 'utf8').trim() : 'electron')
 }
