@@ -1,15 +1,7 @@
 import * as z from 'zod'
+import { addBookings, cancelBooking, changeBooking, moveBooking } from '../../db/bookingChanges.ts'
 import { proposeBlocks } from '../../db/bookingProposal.ts'
-import {
-  addBookings,
-  type BlockDraft,
-  bookingsOfJob,
-  cancelBooking,
-  changeBooking,
-  findBooking,
-  moveBooking,
-  setChangeBefore,
-} from '../../db/bookings.ts'
+import { type BlockDraft, bookingsOfJob, findBooking, setChangeBefore } from '../../db/bookings.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { call, day, type InStudio, idOf, maybeText, router } from './kit.ts'
 
