@@ -1,7 +1,7 @@
-import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
 import type { InvoiceKind } from './invoices.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { prepared } from './statement.ts'
 
 /**

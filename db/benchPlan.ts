@@ -3,9 +3,9 @@ import { addDays, instantAt } from '../main/trade/calendar.ts'
 import { closuresBetween, listBenches } from './benches.ts'
 import { type Booking, bookingsBetween } from './bookings.ts'
 import { studioZone } from './calendar.ts'
-import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { prepared } from './statement.ts'
 
 /** A bench's day: when it is open, why not, and what is booked. */

@@ -3,6 +3,7 @@ import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import { neverLate } from './jobLists.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
 export interface Contact {
@@ -94,11 +95,6 @@ const clientOrders = {
   products: ['products', 'client.name COLLATE NOCASE'],
 } as const satisfies Record<string, readonly string[]>
 export type ClientOrder = keyof typeof clientOrders
-
-export interface Page {
-  readonly offset: number
-  readonly limit: number
-}
 
 /** Which clients a list is about. */
 export interface ClientFilter {

@@ -1,7 +1,7 @@
-import type { Page } from './clients.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { estimateJobsOf } from './productEffects.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 

@@ -1,9 +1,9 @@
 import { stationsNeverLate } from '../main/trade/standing.ts'
-import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
 import type { Priority } from './jobs.ts'
 import { type KeptStanding, type StandingRecord, standingColumns, toStanding } from './keptStanding.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { prepared } from './statement.ts'
 
 /** A job as the board and every list of jobs show it. */

@@ -1,8 +1,8 @@
 import type { Finish, Plan } from '../main/trade/product.ts'
-import type { Page } from './clients.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { estimateJobsOf } from './productEffects.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 

@@ -1,10 +1,10 @@
 import type { SizeClass } from '../main/trade/product.ts'
 import { median } from '../main/trade/quantile.ts'
 import { Refusal } from '../main/trade/refusal.ts'
-import type { Page } from './clients.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import { findPlatter } from './platters.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 

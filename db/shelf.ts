@@ -1,7 +1,7 @@
 import type { SampleState } from '../main/trade/samples.ts'
-import type { Page } from './clients.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import type { Page } from './page.ts'
 import type { SampleFate } from './samples.ts'
 import { prepared } from './statement.ts'
 
