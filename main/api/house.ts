@@ -26,6 +26,8 @@ export interface HouseOptions {
   readonly demoFolder: string
   /** The clock; the demo moves it through two years. */
   readonly now: () => Date
+  /** Makes the demo studio in a folder; none where this run never offers it. */
+  readonly buildDemo?: (folder: string) => Promise<void>
 }
 
 /**

@@ -51,11 +51,12 @@ export const startCalls = router({
   }),
 
   openDemo: anteroomCall.mutation(async ({ ctx }) => {
-    if (openStudio(ctx.house, ctx.house.options.demoFolder)) return
-    const { buildDemoStudio } = await import('../demo/build.ts')
+    const { buildDemo, demoFolder } = ctx.house.options
+    if (openStudio(ctx.house, demoFolder)) return
+    if (!buildDemo) throw new Error('This house was given no demo to build.')
     ctx.house.leave()?.close()
-    await buildDemoStudio(ctx.house.options.demoFolder, () => {})
-    openStudio(ctx.house, ctx.house.options.demoFolder)
+    await buildDemo(demoFolder)
+    openStudio(ctx.house, demoFolder)
   }),
 })
 

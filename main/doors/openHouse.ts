@@ -24,7 +24,13 @@ export interface OpenHouse {
  * @param rendererFolder  the built page's folder
  */
 export function openHouse(studioFolder: string, rendererFolder: string): OpenHouse {
-  const house = new StudioHouse({ studioFolder, demoFolder: `${studioFolder}-demo`, now: () => new Date() })
+  const house = new StudioHouse({
+    studioFolder,
+    demoFolder: `${studioFolder}-demo`,
+    now: () => new Date(),
+    // Loaded only where it is asked for: the demo speaks to the whole API.
+    buildDemo: async (folder) => (await import('../demo/build.ts')).buildDemoStudio(folder, () => {}),
+  })
   openStudio(house, studioFolder)
   const paper = async (find: (studio: OpenStudio) => Attachment | undefined) => {
     const { studio } = house
