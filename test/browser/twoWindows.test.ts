@@ -87,6 +87,8 @@ describeBrowser('two windows on one studio', () => {
 
 /** Takes a job of its own as far as the draft of its deposit. */
 async function draftDeposit(page: Page, title: string): Promise<void> {
+  // A window behind another is drawn once a second at most, and every press waits for a drawing.
+  await page.bringToFront()
   await beginJob(page, title)
   await quoteJob(page)
   await goToStation(page, 'Invoice')
