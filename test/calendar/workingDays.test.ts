@@ -22,7 +22,7 @@ describe('working days', () => {
     )
   })
 
-  it('come later by exactly the closed working days that lie between', () => {
+  it('never come earlier for a closed day, and not later for one that lies after them', () => {
     fc.assert(
       fc.property(
         anyDay,

@@ -315,7 +315,8 @@ describe('credit notes', () => {
     await expect(api.invoices.issue(second)).rejects.toMatchObject(refused('credit-too-much'))
     await api.invoices.discard(second)
     // What was credited may be billed again: the order still holds it.
-    await expect(api.invoices.draft({ jobId })).resolves.toBeDefined()
+    const again = await api.invoices.draft({ jobId })
+    expect((await api.invoices.one(again)).lines.map(({ quantityMilli }) => quantityMilli)).toEqual([1000])
   })
 })
 
@@ -323,7 +324,7 @@ describe('payments', () => {
   it('close the invoice in parts; what comes too much stays as credit for the next one', async () => {
     const studio = aStudio()
     const { api } = studio
-    const { jobId, clientId, shootIds } = await anOrder(studio, [
+    const { jobId, shootIds } = await anOrder(studio, [
       { kind: 'spins', quantityMilli: 2000, priceMinor: 10_000, netMinor: 20_000, spins: 2 },
     ])
     deliver(studio, jobId, shootIds.slice(0, 1))
@@ -339,7 +340,6 @@ describe('payments', () => {
     await api.invoices.issue(second)
     await api.invoices.useCredit(second)
     expect(await api.invoices.one(second)).toMatchObject({ openMinor: 9000, credit: 0 })
-    expect(clientId).toBeGreaterThan(0)
   })
 
   it('are taken back by their opposite, so that nothing is lost from the books', async () => {
