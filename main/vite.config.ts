@@ -4,11 +4,11 @@ import { defineConfig } from 'vite'
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url))
 
 // The programs outside the page: the desktop window, the studio process, the browser door, the launcher.
-// Electron brings itself, better-sqlite3 is native and pdfkit reads its own data files: they stay outside.
+// Electron brings itself, better-sqlite3 and sharp are native and pdfkit reads its own data files: they stay outside.
 export default defineConfig({
   root: here('.'),
   publicDir: false,
-  ssr: { noExternal: true, external: ['electron', 'better-sqlite3', 'pdfkit'] },
+  ssr: { noExternal: true, external: ['electron', 'better-sqlite3', 'pdfkit', 'sharp'] },
   build: {
     ssr: true,
     target: 'node20',

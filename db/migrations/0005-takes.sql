@@ -94,6 +94,12 @@ CREATE TABLE take_fault (
 ) STRICT;
 CREATE INDEX take_fault_by_take ON take_fault (take_id);
 
+-- A small picture that a take is known by: its frame 1. Another takes its place; the file itself stays.
+CREATE TABLE take_picture (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  attachment_id INTEGER NOT NULL REFERENCES attachment (id)
+) STRICT;
+
 -- Our choice of a take for a deliverable. Not the client's yes: that is an answer.
 CREATE TABLE pick (
   id INTEGER PRIMARY KEY,

@@ -28,6 +28,7 @@ import { settingsCalls } from './settings.ts'
 import { spinCalls } from './spins.ts'
 import { startCalls } from './start.ts'
 import { studioCalls } from './studio.ts'
+import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
 import { taxRateCalls } from './taxRates.ts'
 
@@ -53,6 +54,7 @@ export const appRouter = router({
   benches: benchCalls,
   bookings: bookingCalls,
   takes: takeCalls,
+  takePictures: takePictureCalls,
   picks: pickCalls,
   answers: answerCalls,
   deliveries: deliveryCalls,

@@ -1,0 +1,61 @@
+import { Refusal } from '../main/trade/refusal.ts'
+import { keepFile } from './attachments.ts'
+import { type Writing, writeEvent } from './events.ts'
+import type { Id } from './ids.ts'
+import { inOneTransaction, prepared } from './statement.ts'
+
+/**
+ * Keeps the picture that a take is known by, in place of the one before; also while the take runs. The bytes
+ * are kept as they are: make them small first (main/work/smallPicture.ts).
+ * Refuses a take that is not in the studio.
+ */
+export function keepTakePicture(
+  writing: Writing & { readonly folder: string },
+  takeId: Id<'take'>,
+  bytes: Uint8Array,
+  name: string,
+  mediaType: string,
+): Id<'attachment'> {
+  const { db } = writing
+  return inOneTransaction(db, () => {
+    const jobId = jobOfTake(writing, takeId)
+    const attachmentId = keepFile(writing, writing.folder, bytes, name, mediaType)
+    prepared<[number, number]>(
+      db,
+      `INSERT INTO take_picture (take_id, attachment_id) VALUES (?, ?)
+       ON CONFLICT (take_id) DO UPDATE SET attachment_id = excluded.attachment_id`,
+    ).run(takeId, attachmentId)
+    tell(writing, takeId, jobId, 'picture of a take kept', { name })
+    return attachmentId
+  })
+}
+
+/** Takes the picture of a take away; the file itself stays. */
+export function removeTakePicture(writing: Writing, takeId: Id<'take'>): void {
+  inOneTransaction(writing.db, () => {
+    const jobId = jobOfTake(writing, takeId)
+    const { changes } = prepared<[number]>(writing.db, 'DELETE FROM take_picture WHERE take_id = ?').run(
+      takeId,
+    )
+    if (changes > 0) tell(writing, takeId, jobId, 'picture of a take taken away', {})
+  })
+}
+
+function jobOfTake({ db }: Writing, takeId: Id<'take'>): Id<'job'> {
+  const row = prepared<[number], { jobId: Id<'job'> }>(
+    db,
+    'SELECT shoot.job_id AS jobId FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE take.id = ?',
+  ).get(takeId)
+  if (!row) throw new Refusal('no-take', 'This take is not in the studio.')
+  return row.jobId
+}
+
+function tell(
+  writing: Writing,
+  takeId: Id<'take'>,
+  jobId: Id<'job'>,
+  what: string,
+  detail: Readonly<Record<string, unknown>>,
+): void {
+  writeEvent(writing, { subject: 'take', subjectId: takeId, jobId, what, detail })
+}
