@@ -1,7 +1,9 @@
+import { startingPreparation } from '../main/trade/preparation.ts'
 import type { Finish, SizeClass } from '../main/trade/product.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { writePreparation } from './preparation.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
 /** What a new studio must say of itself; everything else starts from sane figures and is changed later. */
@@ -166,6 +168,7 @@ function insertStartingFigures(db: Db, studio: NewStudio): void {
       handling.run(size, finish, first * 60_000, following * 60_000)
     }
   }
+  for (const list of startingPreparation) writePreparation(db, list)
   startingFinishClasses.forEach(([name, inHouse, frameMs], index) => {
     prepared<unknown[]>(
       db,

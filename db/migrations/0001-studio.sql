@@ -86,6 +86,15 @@ CREATE TABLE handling (
   PRIMARY KEY (size_class, finish)
 ) STRICT, WITHOUT ROWID;
 
+-- What is done to a product before its take and once it is off the platter, by finish: the studio's own lists.
+CREATE TABLE preparation (
+  finish TEXT NOT NULL CHECK (finish IN ('matt', 'satin', 'gloss', 'mirror', 'clear', 'textile')),
+  moment TEXT NOT NULL CHECK (moment IN ('before', 'after')),
+  position INTEGER NOT NULL CHECK (position >= 1),
+  step TEXT NOT NULL CHECK (step <> ''),
+  PRIMARY KEY (finish, moment, position)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE finish_class (
   id INTEGER PRIMARY KEY,
   name TEXT NOT NULL UNIQUE CHECK (name <> ''),

@@ -28,6 +28,7 @@ CREATE TABLE take (
 ) STRICT;
 CREATE INDEX take_by_rig ON take (rig_revision_id, started_at);
 CREATE INDEX take_by_start ON take (started_at);
+CREATE INDEX take_by_bench ON take (bench_id, started_at);
 CREATE UNIQUE INDEX one_running_take_per_spin ON take (shoot_id) WHERE ended_at IS NULL;
 CREATE TRIGGER take_keeps_what_was_shot BEFORE UPDATE ON take
 WHEN NEW.shoot_id <> OLD.shoot_id OR NEW.row <> OLD.row OR NEW.number <> OLD.number

@@ -16,6 +16,7 @@ import { paceCalls } from './pace.ts'
 import { pickCalls } from './picks.ts'
 import { plannerCalls } from './planner.ts'
 import { platterCalls } from './platters.ts'
+import { preparationCalls } from './preparation.ts'
 import { priceCalls } from './prices.ts'
 import { printCalls } from './prints.ts'
 import { productImportCalls } from './productImport.ts'
@@ -55,6 +56,7 @@ export const appRouter = router({
   bookings: bookingCalls,
   takes: takeCalls,
   takePictures: takePictureCalls,
+  preparation: preparationCalls,
   picks: pickCalls,
   answers: answerCalls,
   deliveries: deliveryCalls,

@@ -9,6 +9,7 @@ import { MoneySection } from './money.tsx'
 import { NameSection } from './name.tsx'
 import { NumbersSection } from './numbers.tsx'
 import { PeopleSection } from './people.tsx'
+import { PreparationSection } from './preparation.tsx'
 import { PriceListPage } from './priceList.tsx'
 import { PricesSection } from './prices.tsx'
 import css from './screen.module.css'
@@ -21,6 +22,7 @@ const sections = [
   ['tax', 'Tax'],
   ['times', 'Times'],
   ['finishing', 'Finishing'],
+  ['preparation', 'Preparation'],
   ['prices', 'Price lists'],
   ['people', 'People'],
   ['benches', 'Benches and hours'],
@@ -52,6 +54,7 @@ export function Screen() {
           <Route path="tax" element={<TaxSection />} />
           <Route path="times" element={<TimesSection />} />
           <Route path="finishing" element={<FinishingSection />} />
+          <Route path="preparation" element={<PreparationSection />} />
           <Route path="prices" element={<PricesSection />} />
           <Route path="prices/:priceListId" element={<PriceListPage />} />
           <Route path="people" element={<PeopleSection />} />

@@ -30,6 +30,7 @@ const studioSections = [
   'tax',
   'times',
   'finishing',
+  'preparation',
   'prices',
   'prices/new',
   'people',
