@@ -46,9 +46,14 @@ CREATE TABLE studio (
   late_interest_ppm INTEGER NOT NULL DEFAULT 0 CHECK (late_interest_ppm BETWEEN 0 AND 1000000),
   late_fee_minor INTEGER NOT NULL DEFAULT 0 CHECK (late_fee_minor >= 0),
   terms TEXT,
+  -- On every printed ticket, so that a ticket of another studio is told from ours.
+  ticket_key TEXT NOT NULL DEFAULT (hex(randomblob(2))) CHECK (length(ticket_key) = 4 AND ticket_key NOT GLOB '*[^0-9A-F]*'),
   is_demo INTEGER NOT NULL DEFAULT 0 CHECK (is_demo IN (0, 1)),
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at))
 ) STRICT;
+
+CREATE TRIGGER studio_keeps_its_ticket_key BEFORE UPDATE ON studio WHEN NEW.ticket_key <> OLD.ticket_key
+BEGIN SELECT raise(ABORT, 'a studio keeps its mark; it stands on printed tickets'); END;
 
 -- The studio's own figures, from which every estimate starts until takes have taught better ones.
 CREATE TABLE pace (

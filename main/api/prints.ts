@@ -2,13 +2,29 @@ import * as z from 'zod'
 import { keepFile } from '../../db/attachments.ts'
 import { studioZone } from '../../db/calendar.ts'
 import type { Id } from '../../db/ids.ts'
+import {
+  type Label,
+  labelsOf,
+  labelsOfJob,
+  type Ticket,
+  ticketKey,
+  ticketSpinsOfJob,
+  ticketsOf,
+} from '../../db/tickets.ts'
+import { type PrintedLabel, printLabels } from '../papers/labels.ts'
 import { printMarkTable } from '../papers/markTable.ts'
 import { printRimStrip } from '../papers/rimStrip.ts'
+import { type PrintedTicket, printSlates, printTickets } from '../papers/ticket.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { um10FromMm } from '../trade/length.ts'
+import { shown } from '../trade/measures.ts'
+import { nameWithVariant } from '../trade/productName.ts'
+import { Refusal } from '../trade/refusal.ts'
+import { ticketText } from '../trade/ticketCode.ts'
 import { stripUm10 } from '../trade/turn/rim.ts'
 import { checkBarMm, rimStrip, stripCorrection } from '../trade/turn/strip.ts'
-import { call, type InStudio, router } from './kit.ts'
+import { call, type InStudio, idOf, router } from './kit.ts'
+import { ShootIds } from './spins.ts'
 
 const rimMm = z
   .number('The rim is missing. Enter it in mm.')
@@ -70,6 +86,15 @@ const RimStripInput = z.object({
     .nullable(),
 })
 
+/** Spins by name, or all of a job that are not cancelled. */
+const TicketSpins = z.union([z.object({ shootIds: ShootIds }), z.object({ jobId: idOf('job') })])
+
+/** Samples by name, or all of a job that are still needed. */
+const LabelSamples = z.union([
+  z.object({ sampleIds: z.array(idOf('sample')).min(1, 'Choose at least one sample.').max(2000) }),
+  z.object({ jobId: idOf('job') }),
+])
+
 /** Papers for the bench. Each is kept with the studio's papers; the page opens it by its id. Lengths in mm. */
 export const printCalls = router({
   markTable: call.input(MarkTableInput).mutation(({ ctx, input }) => {
@@ -111,7 +136,109 @@ export const printCalls = router({
       pages: strip.pages,
     }
   }),
+
+  /** A ticket on A6 for each spin: the sheet that goes with the sample and is a take's first frame. */
+  tickets: call.input(z.object({ of: TicketSpins })).mutation(({ ctx, input }) => {
+    const tickets = printedTickets(ctx, input.of)
+    return {
+      paperId: keepPrint(ctx, printTickets(tickets, startOfDay(ctx)), fileName('Ticket', tickets)),
+      printed: tickets.length,
+    }
+  }),
+
+  /** A page for each spin with the code as large as it goes, to stand on the set. */
+  slates: call
+    .input(z.object({ of: TicketSpins, paper: z.enum(['A4', 'A5']) }))
+    .mutation(({ ctx, input }) => {
+      const tickets = printedTickets(ctx, input.of)
+      const pdf = printSlates(tickets, input.paper, startOfDay(ctx))
+      return { paperId: keepPrint(ctx, pdf, fileName('Slate', tickets)), printed: tickets.length }
+    }),
+
+  /** Labels for samples, eight to a sheet. */
+  labels: call.input(z.object({ of: LabelSamples, paper })).mutation(({ ctx, input }) => {
+    const labels =
+      'jobId' in input.of ? labelsOfJob(ctx.db, input.of.jobId) : labelsOf(ctx.db, input.of.sampleIds)
+    if (labels.length === 0) {
+      throw new Refusal('no-labels', 'No sample of this job is needed, so there is no label to print.')
+    }
+    const key = ticketKey(ctx.db)
+    const pdf = printLabels(
+      labels.map((label) => printedLabel(label, key)),
+      input.paper,
+      startOfDay(ctx),
+    )
+    const [only] = labels.length === 1 ? labels : []
+    return {
+      paperId: keepPrint(
+        ctx,
+        pdf,
+        only ? `Label ${only.code}.pdf` : `Labels of ${labels.length} samples.pdf`,
+      ),
+      printed: labels.length,
+    }
+  }),
 })
+
+/** Refuses a cancelled spin that is named; of a whole job they are left out. */
+function printedTickets({ db }: InStudio, of: z.output<typeof TicketSpins>): readonly PrintedTicket[] {
+  const tickets = ticketsOf(db, 'jobId' in of ? ticketSpinsOfJob(db, of.jobId) : of.shootIds)
+  if (tickets.length === 0) {
+    throw new Refusal('no-tickets', 'This job has no spin to be turned, so there is no ticket to print.')
+  }
+  const cancelled = tickets.find(({ isCancelled }) => isCancelled)
+  if (cancelled) {
+    throw new Refusal(
+      'ticket-of-cancelled',
+      `${cancelled.name} is cancelled, so nothing is turned to its ticket. Bring it back first, or leave it out.`,
+      { field: 'shootIds' },
+    )
+  }
+  const key = ticketKey(db)
+  return tickets.map((ticket) => printedTicket(ticket, key))
+}
+
+function printedTicket(ticket: Ticket, studioKey: string): PrintedTicket {
+  const [only] = ticket.products.length === 1 ? ticket.products : []
+  return {
+    scanText: ticketText({ studioKey, shootId: ticket.shootId, product: null }),
+    codes: ticket.products.map(({ code }) => code),
+    name: only && ticket.name === only.name ? nameWithVariant(only.name, only.variant) : ticket.name,
+    startPose: ticket.startPose,
+    direction: ticket.direction,
+    size: only ? shown(only) : null,
+    frames: ticket.rows.map(framesLine),
+    jobNumber: ticket.jobNumber,
+    clientName: ticket.clientName,
+  }
+}
+
+/** Frames of a row as its ticket says them: `240 frames and 3 more`, with the row where there are several. */
+function framesLine(
+  { viewAngleMdeg, framesPerTurn, overlapFrames }: Ticket['rows'][number],
+  index: number,
+  rows: Ticket['rows'],
+): string {
+  const row = rows.length > 1 ? `row ${index + 1} from ${viewAngleMdeg / 1000}°: ` : ''
+  return `${row}${framesPerTurn}\u00a0frames${overlapFrames > 0 ? ` and ${overlapFrames}\u00a0more` : ''}`
+}
+
+function printedLabel(label: Label, studioKey: string): PrintedLabel {
+  const { code, clientName, jobNumber, place, shootId, product } = label
+  return {
+    scanText: ticketText({ studioKey, shootId, product }),
+    name: nameWithVariant(label.name, label.variant),
+    code,
+    clientName,
+    jobNumber,
+    place,
+  }
+}
+
+function fileName(word: 'Ticket' | 'Slate', tickets: readonly PrintedTicket[]): string {
+  const [only] = tickets.length === 1 ? tickets : []
+  return only ? `${word} ${only.codes.join(' ')}.pdf` : `${word}s of ${tickets.length} spins.pdf`
+}
 
 /** Bytes that are the same are kept once, so a print carries its day and not its second. */
 function startOfDay(ctx: InStudio): string {

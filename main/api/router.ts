@@ -32,6 +32,7 @@ import { studioCalls } from './studio.ts'
 import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
 import { taxRateCalls } from './taxRates.ts'
+import { ticketCalls } from './tickets.ts'
 
 /** The contract: one line per subject. */
 export const appRouter = router({
@@ -68,4 +69,5 @@ export const appRouter = router({
   calls: callCalls,
   planner: plannerCalls,
   prints: printCalls,
+  tickets: ticketCalls,
 })

@@ -1,4 +1,3 @@
-import PDFDocument from 'pdfkit'
 import { formatLength, um10PerMm } from '../trade/length.ts'
 import {
   checkBarMm,
@@ -10,11 +9,8 @@ import {
   stripPaperMm,
 } from '../trade/turn/strip.ts'
 import { grey, hairline, ink } from './drawing.ts'
-import { typeface } from './typeface.ts'
+import { addPageMm, beginTrueSize, endTrueSize, pt, type TruePdf } from './trueSize.ts'
 
-type Pdf = InstanceType<typeof PDFDocument>
-
-const pt = 72 / 25.4
 const lapTint = '#efefec'
 
 /** Where on the strip, from its upper edge, the shapes stand: a triangle for the set, a ring for the loop. */
@@ -27,35 +23,15 @@ const loopShapeMm = 15.5
  * @param writtenAt  the document's own instant
  */
 export function printRimStrip(strip: RimStrip, writtenAt: string): Buffer {
-  const pdf = begin(strip, writtenAt)
+  const paper = beginTrueSize(titleOf(strip), writtenAt)
+  const { pdf } = paper
+  const { widthMm, heightMm } = stripPaperMm[strip.paper]
   for (let page = 0; page < strip.pages; page += 1) {
-    pdf.addPage()
+    addPageMm(paper, widthMm, heightMm)
     drawHead(pdf, strip, page)
     for (const tile of strip.tiles.filter((one) => one.page === page)) drawTile(pdf, strip, tile)
   }
-  pdf.end()
-  return pdf.read() as Buffer
-}
-
-function begin(strip: RimStrip, writtenAt: string): Pdf {
-  const { widthMm, heightMm } = stripPaperMm[strip.paper]
-  const written = new Date(writtenAt)
-  const pdf = new PDFDocument({
-    size: [widthMm * pt, heightMm * pt],
-    margin: 0,
-    autoFirstPage: false,
-    pdfVersion: '1.7',
-    lang: 'en',
-    displayTitle: true,
-    font: typeface('regular') as unknown as string,
-    info: { Title: titleOf(strip), Creator: 'Turnsheet', CreationDate: written, ModDate: written },
-  })
-  // pdfkit has no option for it; PDF 32000-1, 12.2: a viewer then offers to print at 100 %.
-  const { ViewerPreferences: wishes } = (
-    pdf as unknown as { _root: { data: { ViewerPreferences: { data: Record<string, unknown> } } } }
-  )._root.data
-  wishes.data.PrintScaling = 'None'
-  return pdf
+  return endTrueSize(paper)
 }
 
 function titleOf({ frames, rimMm }: RimStrip): string {
@@ -72,7 +48,7 @@ function legend({ tiles }: RimStrip): string[] {
 }
 
 /** What to do with the page, and the bar that is measured. */
-function drawHead(pdf: Pdf, strip: RimStrip, page: number): void {
+function drawHead(pdf: TruePdf, strip: RimStrip, page: number): void {
   const { leftMm, barTopMm, correction, pages } = strip
   const left = leftMm * pt
   const width = (stripPaperMm[strip.paper].widthMm - 2 * leftMm) * pt
@@ -105,7 +81,7 @@ function drawHead(pdf: Pdf, strip: RimStrip, page: number): void {
   pdf.stroke()
 }
 
-function drawTile(pdf: Pdf, strip: RimStrip, tile: StripTile): void {
+function drawTile(pdf: TruePdf, strip: RimStrip, tile: StripTile): void {
   const x = (positionMm: number) => (strip.leftMm + positionMm * strip.correction) * pt
   const top = tile.topMm * pt
   const height = stripHeightMm * pt
@@ -124,7 +100,7 @@ function drawTile(pdf: Pdf, strip: RimStrip, tile: StripTile): void {
   })
 }
 
-function drawMark(pdf: Pdf, strip: RimStrip, mark: StripMark, x: number, top: number): void {
+function drawMark(pdf: TruePdf, strip: RimStrip, mark: StripMark, x: number, top: number): void {
   const colour = mark.isOnLap ? grey : ink
   pdf.lineWidth(mark.kind === 'plain' ? 0.35 : 0.5).strokeColor(colour)
   pdf

@@ -43,6 +43,11 @@ const refusals: Readonly<
     'goes up by one',
   ],
   number_series_stays: [(put) => put('number_series'), 'DELETE FROM number_series', 'never deleted'],
+  studio_keeps_its_ticket_key: [
+    (put) => put('studio', { ticket_key: '1A2F' }),
+    `UPDATE studio SET ticket_key = '2B3C'`,
+    'keeps its mark',
+  ],
   event_stays_as_written: [(put) => put('event'), `UPDATE event SET what = 'other'`, 'append-only'],
   event_is_never_deleted: [(put) => put('event'), 'DELETE FROM event', 'append-only'],
   product_family_of_its_client: [

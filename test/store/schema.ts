@@ -51,6 +51,7 @@ const rules: readonly Rule[] = [
   { form: /^(\w+) = date\(\1\)$/, good: () => '2026-03-02', bad: () => '2026-02-30' },
   { form: /^(\w+) = strftime\(/, good: () => '2026-03-02T08:00:00.000Z', bad: () => '2026-03-02 08:00' },
   { form: /^length\(\w+\) = 64 AND/, good: () => 'a'.repeat(64), bad: () => 'A'.repeat(64) },
+  { form: /^length\(\w+\) = 4 AND/, good: () => '1A2F', bad: () => '1a2f' },
   { form: /^length\(\w+\) = 3 AND/, good: () => 'EUR', bad: () => 'eur' },
   { form: /^length\(\w+\) = 2 AND/, good: () => 'DE', bad: () => 'de' },
   { form: /^length\(\w+\) IN \(8/, good: () => '96385074', bad: () => '9638507x' },
