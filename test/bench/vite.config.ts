@@ -8,7 +8,7 @@ export default defineConfig({
   root: here('.'),
   publicDir: false,
   logLevel: 'warn',
-  ssr: { noExternal: true, external: ['better-sqlite3', 'pdfkit'] },
+  ssr: { noExternal: true, external: ['better-sqlite3', 'pdfkit', 'sharp'] },
   build: {
     ssr: true,
     target: 'node20',
