@@ -16,10 +16,16 @@ export interface Pressed {
  * Keeps one frame of a running take, durably, by one INSERT. The same `pressKey` again gives the frame it made
  * the first time, so that a lost answer may be asked for once more. A pause that is open ends with the press.
  * @param mark  a mark that was skipped or made void, to shoot it now; else the next one
+ * @param file  the file that told of the frame, by its name in the take's folder
  */
 export function pressFrame(
   { db, now }: Writing,
-  press: { readonly takeId: Id<'take'>; readonly pressKey: string; readonly mark?: number | undefined },
+  press: {
+    readonly takeId: Id<'take'>
+    readonly pressKey: string
+    readonly mark?: number | undefined
+    readonly file?: string | undefined
+  },
 ): Pressed {
   return inOneTransaction(db, () => {
     const before = pressedBefore(db, press.takeId, press.pressKey)
@@ -31,13 +37,13 @@ export function pressFrame(
     ).run(now, press.takeId)
     const pressed = prepared<unknown[], Pressed>(
       db,
-      `INSERT INTO take_frame (take_id, frame, at, mark, press_key)
+      `INSERT INTO take_frame (take_id, frame, at, mark, press_key, file)
        SELECT take.id, ifnull(max(f.frame), 0) + 1, max(?, ifnull(max(f.at), take.started_at)),
-         ifnull(?, ifnull(max(f.mark) FILTER (WHERE f.is_void = 0) + 1, 0)), ?
+         ifnull(?, ifnull(max(f.mark) FILTER (WHERE f.is_void = 0) + 1, 0)), ?, ?
        FROM take LEFT JOIN take_frame f ON f.take_id = take.id
        WHERE take.id = ? AND take.ended_at IS NULL GROUP BY take.id
        RETURNING frame, mark`,
-    ).get(now, press.mark ?? null, press.pressKey, press.takeId)
+    ).get(now, press.mark ?? null, press.pressKey, press.file ?? null, press.takeId)
     if (!pressed) throw takeEnded(db, press.takeId)
     return pressed
   })

@@ -21,6 +21,8 @@ export interface Take {
   readonly benchName: string
   readonly personName: string
   readonly countedBy: 'key' | 'folder' | 'beat' | 'files'
+  /** The folder whose files counted it, or were counted. */
+  readonly folder: string | null
   readonly framesPerTurn: number
   readonly overlapFrames: number
   readonly startedAt: string
@@ -43,7 +45,7 @@ export interface TakeFault {
 
 const takeColumns = `take.id, take.shoot_id AS shootId, take.row, take.number, take.rig_revision_id AS rigRevisionId,
   rig.name AS rigName, rev.revision, take.settings_id AS settingsId, take.bench_id AS benchId,
-  bench.name AS benchName, person.name AS personName, take.counted_by AS countedBy,
+  bench.name AS benchName, person.name AS personName, take.counted_by AS countedBy, take.folder,
   take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames, take.started_at AS startedAt,
   take.ended_at AS endedAt, take.frames_shot AS framesShot, take.median_step_ms AS medianStepMs, take.verdict,
   take.verdict_reason AS verdictReason, take.note`

@@ -60,6 +60,25 @@ CREATE TRIGGER take_frame_only_while_running BEFORE INSERT ON take_frame
 WHEN (SELECT ended_at FROM take WHERE id = NEW.take_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'the take has ended'); END;
 
+-- A running take that is counted by the files arriving in a folder. `before`: the keys of the frames that lay
+-- there already, as JSON; they do not count. Gone with the take's end; take.folder stays.
+CREATE TABLE take_watch (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  folder TEXT NOT NULL CHECK (folder <> ''),
+  before TEXT NOT NULL CHECK (json_type(before) = 'array')
+) STRICT;
+CREATE TRIGGER take_watch_ends_with_its_take AFTER UPDATE OF ended_at ON take WHEN NEW.ended_at IS NOT NULL
+BEGIN DELETE FROM take_watch WHERE take_id = NEW.id; END;
+
+-- The folder that was watched last at a bench from a device.
+CREATE TABLE frame_folder (
+  bench_id INTEGER NOT NULL REFERENCES bench (id),
+  device_id INTEGER NOT NULL REFERENCES device (id),
+  folder TEXT NOT NULL CHECK (folder <> ''),
+  used_at TEXT NOT NULL CHECK (used_at = strftime('%Y-%m-%dT%H:%M:%fZ', used_at)),
+  PRIMARY KEY (bench_id, device_id)
+) STRICT, WITHOUT ROWID;
+
 -- The packed frames of an ended take as JSON: milliseconds from its start; [frame, mark] only where a frame does
 -- not stand one mark after the one before; void frame numbers; [frame, file]. See main/trade/pack.ts.
 CREATE TABLE take_log (

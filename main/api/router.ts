@@ -9,6 +9,7 @@ import { deliveryCalls } from './deliveries.ts'
 import { equipmentCalls } from './equipment.ts'
 import { familyCalls } from './families.ts'
 import { figureCalls } from './figures.ts'
+import { frameFolderCalls } from './frameFolders.ts'
 import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
@@ -57,6 +58,7 @@ export const appRouter = router({
   bookings: bookingCalls,
   takes: takeCalls,
   takePictures: takePictureCalls,
+  frameFolders: frameFolderCalls,
   preparation: preparationCalls,
   picks: pickCalls,
   answers: answerCalls,

@@ -1,6 +1,7 @@
 import * as z from 'zod'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
+import { inOneTransaction } from '../../db/statement.ts'
 import {
   backToMark,
   pauseTake,
@@ -22,16 +23,19 @@ import {
   startTake,
   takeAgain,
 } from '../../db/takes.ts'
+import { watchFolder } from '../../db/takeWatch.ts'
 import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks, faultKinds } from '../trade/takes.ts'
+import { keysOf, readNamedFolder } from '../work/frameFolder.ts'
+import { folderOfNextTake, frameFolder } from './frameFolders.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
 
 const takeId = idOf('take')
 const OneTake = z.object({ takeId })
 const frame = z.int('A frame is a whole number.').min(1, 'Frames count from 1.').max(100_000)
 
-const StartInput = z.object({
+export const StartInput = z.object({
   shootId: idOf('shoot'),
   row: z.int().min(1).max(20).optional(),
   rigRevisionId: idOf('rig_revision').optional(),
@@ -67,9 +71,17 @@ export const takeCalls = router({
     .input(z.object({ shootId: idOf('shoot') }))
     .query(({ ctx, input }) => planOf(ctx.db, input.shootId)),
 
-  start: call.input(StartInput).mutation(({ ctx, input }) => {
-    return { takeId: startTake(ctx, whole(ctx.db, input)) }
-  }),
+  /** Where a folder is named, the take is counted by the files that arrive in it. */
+  start: call
+    .input(StartInput.extend({ folder: frameFolder.optional() }))
+    .mutation(async ({ ctx, input: { folder, ...input } }) => {
+      const before = folder === undefined ? [] : keysOf(await readNamedFolder(folder))
+      return inOneTransaction(ctx.db, () => {
+        const takeId = startTake(ctx, whole(ctx.db, input))
+        if (folder !== undefined) watchFolder(ctx, takeId, folder, before)
+        return { takeId }
+      })
+    }),
 
   /** Frames counted afterwards: so many from one instant to another. */
   count: call
@@ -135,8 +147,13 @@ export const takeCalls = router({
     }),
 
   /** Rejects a take, running or ended, and starts the next one at once. */
-  again: call.input(OneTake.extend({ reason: text('The reason', 500) })).mutation(({ ctx, input }) => {
-    return { takeId: takeAgain(ctx, input.takeId, input.reason) }
+  again: call.input(OneTake.extend({ reason: text('The reason', 500) })).mutation(async ({ ctx, input }) => {
+    const next = await folderOfNextTake(ctx.db, input.takeId)
+    return inOneTransaction(ctx.db, () => {
+      const takeId = takeAgain(ctx, input.takeId, input.reason)
+      if (next) watchFolder(ctx, takeId, next.folder, next.before)
+      return { takeId }
+    })
   }),
 })
 
@@ -157,7 +174,7 @@ function planOf(db: Db, shootId: Id<'shoot'>) {
 }
 
 /** What was asked for, filled up from the spin's plan. Refuses where neither says on which rig. */
-function whole(db: Db, input: z.output<typeof StartInput>): NewTake {
+export function whole(db: Db, input: z.output<typeof StartInput>): NewTake {
   const plan = planOf(db, input.shootId)
   const row = input.row ?? plan.row
   const wanted = plan.rows.find((one) => one.row === row)

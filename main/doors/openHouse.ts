@@ -5,6 +5,7 @@ import { type OpenStudio, StudioHouse } from '../api/house.ts'
 import { openStudio } from '../api/opening.ts'
 import { appRouter } from '../api/router.ts'
 import { Refusal } from '../trade/refusal.ts'
+import { stopWatchingFolders, watchFolders } from '../work/folderWatches.ts'
 import type { Inside } from './browserDoor.ts'
 import { bugLog } from './log.ts'
 import type { Paper } from './paper.ts'
@@ -31,6 +32,9 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
     // Loaded only where it is asked for: the demo speaks to the whole API.
     buildDemo: async (folder) => (await import('../demo/build.ts')).buildDemoStudio(folder, () => {}),
   })
+  house.listen(() => {
+    if (house.studio) watchFolders(house.studio, () => house.changed('frameFolders.counted'))
+  })
   openStudio(house, studioFolder)
   const paper = async (find: (studio: OpenStudio) => Attachment | undefined) => {
     const { studio } = house
@@ -46,7 +50,12 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
       openPaper: (id) => paper(({ db }) => attachmentById(db, id)),
       openFile: (sha256) => paper(({ db }) => attachmentBySha256(db, sha256)),
     },
-    close: () => house.leave()?.close(),
+    close() {
+      const studio = house.leave()
+      if (!studio) return
+      stopWatchingFolders(studio.db)
+      studio.close()
+    },
   }
 }
 

@@ -129,7 +129,12 @@ function WhatNext({ page }: { readonly page: TakePage }) {
   const { take } = page
   const navigate = useNavigate()
   const next = useAct(
-    () => api.takes.start.mutate({ shootId: take.shootId }),
+    () =>
+      api.takes.start.mutate({
+        shootId: take.shootId,
+        // Counted by files arriving, as this one was.
+        ...(take.countedBy === 'folder' && take.folder ? { folder: take.folder } : {}),
+      }),
     ({ takeId }) => navigate(`/takes/${takeId}`),
   )
   const hasMore = take.verdict === 'reject' || take.row < page.rows

@@ -1,0 +1,119 @@
+import { Refusal } from '../main/trade/refusal.ts'
+import { type Writing, writeEvent } from './events.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { inOneTransaction, prepared } from './statement.ts'
+
+/** A running take that is counted by the files that arrive in a folder. */
+export interface TakeWatch {
+  readonly takeId: Id<'take'>
+  readonly folder: string
+}
+
+/**
+ * From now on a running take is counted by the files that arrive in a folder, which is kept for the next take
+ * at this bench from this device. Refuses a take that has ended.
+ * @param before  keys of the frames that lie in the folder already: they do not count
+ */
+export function watchFolder(
+  writing: Writing,
+  takeId: Id<'take'>,
+  folder: string,
+  before: readonly string[],
+): void {
+  const { db, now, who } = writing
+  inOneTransaction(db, () => {
+    const take = prepared<[string, number], { benchId: Id<'bench'> }>(
+      db,
+      `UPDATE take SET counted_by = 'folder', folder = ? WHERE id = ? AND ended_at IS NULL
+       RETURNING bench_id AS benchId`,
+    ).get(folder, takeId)
+    if (!take) throw new Refusal('take-ended', 'This take has ended. Start a new take of this spin.')
+    prepared<unknown[]>(
+      db,
+      `INSERT INTO take_watch (take_id, folder, before) VALUES (?, ?, ?)
+       ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, before = excluded.before`,
+    ).run(takeId, folder, JSON.stringify(before))
+    prepared<unknown[]>(
+      db,
+      `INSERT INTO frame_folder (bench_id, device_id, folder, used_at) VALUES (?, ?, ?, ?)
+       ON CONFLICT (bench_id, device_id) DO UPDATE SET folder = excluded.folder, used_at = excluded.used_at`,
+    ).run(take.benchId, who.deviceId, folder, now)
+    writeEvent(writing, {
+      subject: 'take',
+      subjectId: takeId,
+      what: 'counted by files arriving',
+      detail: { folder },
+    })
+  })
+}
+
+/** From now on the take is counted by the key again; the frames counted by their files stay. */
+export function stopWatching(writing: Writing, takeId: Id<'take'>): void {
+  const { db } = writing
+  inOneTransaction(db, () => {
+    const { changes } = prepared<[number]>(db, 'DELETE FROM take_watch WHERE take_id = ?').run(takeId)
+    if (changes === 0) return
+    prepared<[number]>(db, `UPDATE take SET counted_by = 'key', folder = NULL WHERE id = ?`).run(takeId)
+    writeEvent(writing, { subject: 'take', subjectId: takeId, what: 'counted by the key' })
+  })
+}
+
+/** The running takes that are counted by their files. */
+export function takeWatches(db: Db): readonly TakeWatch[] {
+  return prepared<[], TakeWatch>(db, 'SELECT take_id AS takeId, folder FROM take_watch').all()
+}
+
+/** The folder a take is counted by, or was; undefined where it is counted in another way. */
+export function folderOfTake(db: Db, takeId: Id<'take'>): string | undefined {
+  return prepared<[number], { folder: string }>(
+    db,
+    `SELECT folder FROM take WHERE id = ? AND counted_by = 'folder' AND folder IS NOT NULL`,
+  ).get(takeId)?.folder
+}
+
+/** Keys of the frames that lay in the folder before; undefined where the take is not being watched. */
+export function framesBefore(db: Db, takeId: Id<'take'>): readonly string[] | undefined {
+  const row = prepared<[number], { before: string }>(
+    db,
+    'SELECT before FROM take_watch WHERE take_id = ?',
+  ).get(takeId)
+  return row && (JSON.parse(row.before) as string[])
+}
+
+/** A frame of a running take that was counted by its file. */
+export interface FiledFrame {
+  readonly frame: number
+  readonly file: string
+  readonly at: string
+  readonly isVoid: boolean
+}
+
+/** The frames of a running take that have a file, in their order. */
+export function filedFrames(db: Db, takeId: Id<'take'>): readonly FiledFrame[] {
+  return prepared<[number], Omit<FiledFrame, 'isVoid'> & { isVoid: 0 | 1 }>(
+    db,
+    `SELECT frame, file, at, is_void AS isVoid FROM take_frame
+     WHERE take_id = ? AND file IS NOT NULL ORDER BY frame`,
+  )
+    .all(takeId)
+    .map((row) => ({ ...row, isVoid: row.isVoid === 1 }))
+}
+
+/** The folder that was watched last at this bench from this device. */
+export function rememberedFolder(db: Db, benchId: Id<'bench'>, deviceId: Id<'device'>): string | null {
+  return (
+    prepared<[number, number], { folder: string }>(
+      db,
+      'SELECT folder FROM frame_folder WHERE bench_id = ? AND device_id = ?',
+    ).get(benchId, deviceId)?.folder ?? null
+  )
+}
+
+/** True where a take has the picture it is known by. */
+export function hasPicture(db: Db, takeId: Id<'take'>): boolean {
+  return (
+    prepared<[number], { one: 1 }>(db, 'SELECT 1 AS one FROM take_picture WHERE take_id = ?').get(takeId) !==
+    undefined
+  )
+}
