@@ -8,7 +8,7 @@ import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
-import { findRevision } from './rigs.ts'
+import { findRevision } from './rigRevisions.ts'
 import { prepared } from './statement.ts'
 
 /** A block that would hold some of the spins, with the set change at its start. */

@@ -6,7 +6,7 @@ import { type Booking, bookingsBetween } from './bookings.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
-import { findRevision, type RigRevision } from './rigs.ts'
+import { findRevision, type RigRevision } from './rigRevisions.ts'
 import { findSettings } from './settings.ts'
 import { prepared } from './statement.ts'
 

@@ -5,59 +5,8 @@ import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import type { Page } from './page.ts'
-import { findPlatter } from './platters.ts'
+import { currentRevision, insertRevision, type RigRevision, type RigRevisionDraft } from './rigRevisions.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
-
-/** One light of a rig revision, seen from the platter's axis. */
-export interface RigLight {
-  readonly position: number
-  readonly kind: string
-  readonly equipmentId: Id<'equipment'> | null
-  readonly modifier: string | null
-  /** Degrees × 1,000 clockwise from the camera's side, seen from above: 0 is beside the camera, 180,000 behind. */
-  readonly bearingMdeg: number
-  readonly elevationMdeg: number
-  readonly distanceUm: number
-  readonly heightUm: number
-  readonly power: string | null
-  readonly colourTemperatureK: number | null
-}
-
-/** What stood, as it was written down: it never changes. Rim and division are the platter's at that time. */
-export interface RigRevision {
-  readonly id: Id<'rig_revision'>
-  readonly rigId: Id<'rig'>
-  readonly revision: number
-  readonly platterId: Id<'platter'>
-  readonly platterName: string
-  readonly rimUm10: number
-  readonly divisionUm10: number
-  readonly backdrop: string
-  readonly backdropEquipmentId: Id<'equipment'> | null
-  readonly camera: string
-  readonly cameraEquipmentId: Id<'equipment'> | null
-  readonly sensorWidthUm: number | null
-  readonly sensorHeightUm: number | null
-  readonly sensorWidthPx: number | null
-  readonly sensorHeightPx: number | null
-  readonly lens: string
-  readonly lensEquipmentId: Id<'equipment'> | null
-  readonly focalUm: number
-  readonly cameraDistanceUm: number
-  readonly cameraHeightUm: number
-  readonly cameraTiltMdeg: number
-  readonly flags: string | null
-  readonly note: string | null
-  readonly why: string
-  readonly person: string
-  readonly createdAt: string
-  readonly lights: readonly RigLight[]
-}
-
-export type RigRevisionDraft = Omit<
-  RigRevision,
-  'id' | 'rigId' | 'revision' | 'platterName' | 'rimUm10' | 'divisionUm10' | 'person' | 'createdAt' | 'lights'
-> & { readonly lights: readonly Omit<RigLight, 'position'>[] }
 
 export interface Rig {
   readonly id: Id<'rig'>
@@ -85,56 +34,8 @@ export type RigLine = Rig & RigEvidence & { readonly current: RigRevision }
 const rigColumns = `rig.id, rig.name, rig.size_class AS sizeClass, rig.note, rig.archived_at AS archivedAt,
   rig.created_at AS createdAt`
 
-const revisionColumns = `v.id, v.rig_id AS rigId, v.revision, v.platter_id AS platterId, platter.name AS platterName,
-  v.rim_um10 AS rimUm10, v.division_um10 AS divisionUm10, v.backdrop, v.backdrop_equipment_id AS backdropEquipmentId,
-  v.camera, v.camera_equipment_id AS cameraEquipmentId, v.sensor_width_um AS sensorWidthUm,
-  v.sensor_height_um AS sensorHeightUm, v.sensor_width_px AS sensorWidthPx, v.sensor_height_px AS sensorHeightPx,
-  v.lens, v.lens_equipment_id AS lensEquipmentId, v.focal_um AS focalUm, v.camera_distance_um AS cameraDistanceUm,
-  v.camera_height_um AS cameraHeightUm, v.camera_tilt_mdeg AS cameraTiltMdeg, v.flags, v.note, v.why,
-  person.name AS person, v.created_at AS createdAt`
-const revisionFrom = `FROM rig_revision v JOIN platter ON platter.id = v.platter_id JOIN person ON person.id = v.person_id`
-
 export function findRig(db: Db, rigId: Id<'rig'>): Rig | undefined {
   return prepared<[number], Rig>(db, `SELECT ${rigColumns} FROM rig WHERE id = ?`).get(rigId)
-}
-
-/** One revision of any rig with its lights. */
-export function findRevision(db: Db, revisionId: Id<'rig_revision'>): RigRevision | undefined {
-  const row = prepared<[number], Omit<RigRevision, 'lights'>>(
-    db,
-    `SELECT ${revisionColumns} ${revisionFrom} WHERE v.id = ?`,
-  ).get(revisionId)
-  return row && { ...row, lights: lightsOf(db, revisionId) }
-}
-
-/** Every revision of a rig, the newest first. */
-export function revisionsOf(db: Db, rigId: Id<'rig'>): readonly RigRevision[] {
-  return prepared<[number], Omit<RigRevision, 'lights'>>(
-    db,
-    `SELECT ${revisionColumns} ${revisionFrom} WHERE v.rig_id = ? ORDER BY v.revision DESC`,
-  )
-    .all(rigId)
-    .map((row) => ({ ...row, lights: lightsOf(db, row.id) }))
-}
-
-/** The revision that stands for a rig now: its newest. */
-export function currentRevision(db: Db, rigId: Id<'rig'>): RigRevision {
-  const row = prepared<[number], Omit<RigRevision, 'lights'>>(
-    db,
-    `SELECT ${revisionColumns} ${revisionFrom} WHERE v.rig_id = ? ORDER BY v.revision DESC LIMIT 1`,
-  ).get(rigId)
-  if (!row) throw new Error(`Rig ${rigId} has no revision.`)
-  return { ...row, lights: lightsOf(db, row.id) }
-}
-
-function lightsOf(db: Db, revisionId: Id<'rig_revision'>): readonly RigLight[] {
-  return prepared<[number], RigLight>(
-    db,
-    `SELECT position, kind, equipment_id AS equipmentId, modifier, bearing_mdeg AS bearingMdeg,
-       elevation_mdeg AS elevationMdeg, distance_um AS distanceUm, height_um AS heightUm, power,
-       colour_temperature_k AS colourTemperatureK
-     FROM rig_light WHERE rig_revision_id = ? ORDER BY position`,
-  ).all(revisionId)
 }
 
 const rigOrders = {
@@ -191,7 +92,6 @@ export function rigChoices(db: Db): readonly {
   ).all()
 }
 
-/** Takes of a revision whose deliverable has the client's standing yes. */
 /** How many newest approved spins a rig's usual step is taken from. */
 const stepsLookedAt = 50
 
@@ -318,73 +218,4 @@ export function archiveRig(writing: Writing, rigId: Id<'rig'>, archived: boolean
       what: archived ? 'rig archived' : 'rig brought back',
     })
   })
-}
-
-function insertRevision(
-  { db, now, who }: Writing,
-  rigId: Id<'rig'>,
-  revision: number,
-  draft: RigRevisionDraft,
-): Id<'rig_revision'> {
-  const platter = findPlatter(db, draft.platterId)
-  if (!platter) {
-    throw new Refusal('no-platter', 'This platter is not in the studio. Choose another.', {
-      field: 'revision.platterId',
-    })
-  }
-  const revisionId = newId<Id<'rig_revision'>>(
-    prepared<unknown[]>(
-      db,
-      `INSERT INTO rig_revision (rig_id, revision, platter_id, rim_um10, division_um10, backdrop, backdrop_equipment_id,
-         camera, camera_equipment_id, sensor_width_um, sensor_height_um, sensor_width_px, sensor_height_px, lens,
-         lens_equipment_id, focal_um, camera_distance_um, camera_height_um, camera_tilt_mdeg, flags, note, why,
-         person_id, created_at)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    ).run(
-      rigId,
-      revision,
-      platter.id,
-      platter.rimUm10,
-      platter.divisionUm10,
-      draft.backdrop,
-      draft.backdropEquipmentId,
-      draft.camera,
-      draft.cameraEquipmentId,
-      draft.sensorWidthUm,
-      draft.sensorHeightUm,
-      draft.sensorWidthPx,
-      draft.sensorHeightPx,
-      draft.lens,
-      draft.lensEquipmentId,
-      draft.focalUm,
-      draft.cameraDistanceUm,
-      draft.cameraHeightUm,
-      draft.cameraTiltMdeg,
-      draft.flags,
-      draft.note,
-      draft.why,
-      who.personId,
-      now,
-    ),
-  )
-  draft.lights.forEach((light, index) => {
-    prepared<unknown[]>(
-      db,
-      `INSERT INTO rig_light (rig_revision_id, position, kind, equipment_id, modifier, bearing_mdeg, elevation_mdeg,
-         distance_um, height_um, power, colour_temperature_k) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-    ).run(
-      revisionId,
-      index + 1,
-      light.kind,
-      light.equipmentId,
-      light.modifier,
-      light.bearingMdeg,
-      light.elevationMdeg,
-      light.distanceUm,
-      light.heightUm,
-      light.power,
-      light.colourTemperatureK,
-    )
-  })
-  return revisionId
 }

@@ -20,7 +20,8 @@ CREATE TABLE rig (
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at))
 ) STRICT;
 
--- The rim and division are copied from the platter: a new tape must not rewrite what stood then.
+-- Rim, division, surface and load limit are copied from the platter: a new tape must not rewrite what stood then.
+-- Distances are level, from the platter's axis; heights over its surface. What looks or shines down is more than 0.
 CREATE TABLE rig_revision (
   id INTEGER PRIMARY KEY,
   rig_id INTEGER NOT NULL REFERENCES rig (id),
@@ -28,6 +29,8 @@ CREATE TABLE rig_revision (
   platter_id INTEGER NOT NULL REFERENCES platter (id),
   rim_um10 INTEGER NOT NULL CHECK (rim_um10 BETWEEN 1000000 AND 100000000),
   division_um10 INTEGER NOT NULL CHECK (division_um10 BETWEEN 1000 AND 1000000),
+  surface TEXT,
+  load_limit_g INTEGER CHECK (load_limit_g > 0),
   backdrop TEXT NOT NULL CHECK (backdrop <> ''),
   backdrop_equipment_id INTEGER REFERENCES equipment (id),
   camera TEXT NOT NULL CHECK (camera <> ''),
@@ -39,15 +42,20 @@ CREATE TABLE rig_revision (
   lens TEXT NOT NULL CHECK (lens <> ''),
   lens_equipment_id INTEGER REFERENCES equipment (id),
   focal_um INTEGER NOT NULL CHECK (focal_um BETWEEN 1000 AND 2000000),
+  widest_centi INTEGER CHECK (widest_centi BETWEEN 50 AND 12800),
+  smallest_centi INTEGER CHECK (smallest_centi BETWEEN 50 AND 12800),
   camera_distance_um INTEGER NOT NULL CHECK (camera_distance_um BETWEEN 10000 AND 50000000),
   camera_height_um INTEGER NOT NULL CHECK (camera_height_um BETWEEN -5000000 AND 10000000),
   camera_tilt_mdeg INTEGER NOT NULL DEFAULT 0 CHECK (camera_tilt_mdeg BETWEEN -90000 AND 90000),
+  product_swept_um INTEGER CHECK (product_swept_um BETWEEN 1000 AND 20000000),
+  product_height_um INTEGER CHECK (product_height_um BETWEEN 1000 AND 20000000),
   flags TEXT,
   note TEXT,
   why TEXT NOT NULL CHECK (why <> ''),
   person_id INTEGER NOT NULL REFERENCES person (id),
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
-  UNIQUE (rig_id, revision)
+  UNIQUE (rig_id, revision),
+  CHECK (smallest_centi >= widest_centi)
 ) STRICT;
 CREATE TRIGGER rig_revision_stays_as_written BEFORE UPDATE ON rig_revision
 BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;

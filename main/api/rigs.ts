@@ -1,17 +1,14 @@
 import * as z from 'zod'
 import { plannedSpins, planRig } from '../../db/rigPlans.ts'
+import { findRevision, type RigLight, type RigRevision, revisionsOf } from '../../db/rigRevisions.ts'
 import {
   addRig,
   approvedOnRig,
   archiveRig,
   changeRig,
-  findRevision,
   findRig,
   listRigs,
-  type RigLight,
-  type RigRevision,
   reviseRig,
-  revisionsOf,
   rigChoices,
 } from '../../db/rigs.ts'
 import { findSettings } from '../../db/settings.ts'
@@ -49,6 +46,20 @@ const sensorPixels = z
   .max(50_000, 'A sensor has at most 50,000 pixels a side.')
   .nullable()
   .default(null)
+const fNumber = (what: string) =>
+  z
+    .int(`${what} is not a number. Enter it as on the lens, such as 2.8.`)
+    .min(50, `${what} is at least 0.5.`)
+    .max(12_800, `${what} is at most 128.`)
+    .nullable()
+    .default(null)
+const productSize = (what: string) =>
+  z
+    .number()
+    .min(1, `${what} is at least 1 mm.`)
+    .max(20_000, `${what} is at most 20,000 mm.`)
+    .nullable()
+    .default(null)
 const equipmentId = idOf('equipment').nullable().default(null)
 
 const LightInput = z.object({
@@ -88,9 +99,13 @@ const RevisionInput = z
       .number('The focal length is missing. Enter it in mm.')
       .min(1, 'A focal length is at least 1 mm.')
       .max(2_000, 'A focal length is at most 2,000 mm.'),
+    widestCenti: fNumber('The lens’s widest f-number'),
+    smallestCenti: fNumber('The lens’s smallest f-number'),
     cameraDistanceMm: distance('The camera’s distance'),
     cameraHeightMm: height('The camera’s height'),
     cameraTiltDeg: tilt('The camera’s tilt').default(0),
+    productSweptMm: productSize('The product’s swept width'),
+    productHeightMm: productSize('The product’s height'),
     flags: maybeText(300),
     note: maybeText(),
     why: text('Why it stands like this', 300),
@@ -101,6 +116,15 @@ const RevisionInput = z
       'The focal length is not shorter than the camera’s distance: nothing can be in focus there. Correct one of them.',
     path: ['focalMm'],
   })
+  .refine(
+    ({ widestCenti, smallestCenti }) =>
+      widestCenti === null || smallestCenti === null || smallestCenti >= widestCenti,
+    {
+      error:
+        'The lens closes to a smaller number than it opens to. Its smallest opening has the larger number: correct one of them.',
+      path: ['smallestCenti'],
+    },
+  )
 
 const RigInput = z.object({
   name: text('The rig’s name', 80),
@@ -210,6 +234,8 @@ const comparedValues = [
   'platterName',
   'rimMm',
   'divisionMm',
+  'surface',
+  'loadLimitG',
   'backdrop',
   'camera',
   'sensorWidthMm',
@@ -218,9 +244,13 @@ const comparedValues = [
   'sensorHeightPx',
   'lens',
   'focalMm',
+  'widestCenti',
+  'smallestCenti',
   'cameraDistanceMm',
   'cameraHeightMm',
   'cameraTiltDeg',
+  'productSweptMm',
+  'productHeightMm',
   'flags',
 ] as const satisfies readonly (keyof Shown<RigRevision>)[]
 

@@ -69,9 +69,9 @@ function rateName(numerator: number, denominator: number, dropFrame: boolean): s
   }
 }
 
-/** The fields that a rig fills: rim and division of its platter, sensor, lens and distance. */
+/** The fields that a rig fills: rim and division of its platter, sensor, lens, distance and how far it looks down. */
 export function typedOfRig(rig: Rig): Partial<Typed> {
-  const { sensorWidthMm, sensorHeightMm, sensorWidthPx, sensorHeightPx } = rig
+  const { sensorWidthMm, sensorHeightMm, sensorWidthPx, sensorHeightPx, widestCenti, smallestCenti } = rig
   return {
     rig: String(rig.rigId),
     rimBy: 'reading',
@@ -79,6 +79,9 @@ export function typedOfRig(rig: Rig): Partial<Typed> {
     division: textOf(rig.divisionMm),
     focal: textOf(rig.focalMm),
     distance: textOf(rig.cameraDistanceMm),
+    angle: textOf(rig.cameraTiltDeg),
+    ...(widestCenti === null ? {} : { widest: textOf(widestCenti / 100) }),
+    ...(smallestCenti === null ? {} : { smallest: textOf(smallestCenti / 100) }),
     ...(sensorWidthMm === null ? {} : { sensorW: textOf(sensorWidthMm) }),
     ...(sensorHeightMm === null ? {} : { sensorH: textOf(sensorHeightMm) }),
     ...(sensorWidthPx === null ? {} : { sensorPxW: String(sensorWidthPx) }),

@@ -7,7 +7,9 @@ import type { ExposureView } from './exposureView.ts'
 import { mmText, stopText } from './figures.ts'
 import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
-import { Choosing, Typing } from './plannerFields.tsx'
+import { Choosing, Typing, useText } from './plannerFields.tsx'
+import { textOf } from './prefill.ts'
+import { useRigs } from './rigChoice.tsx'
 import type { SharpView } from './sharpView.ts'
 
 const holds = [
@@ -28,8 +30,8 @@ export const SharpPart = memo(function SharpPart(props: {
     <Part title="Sharpness and exposure">
       <FieldLine>
         <Typing name="fNumber" label="F-number set" />
-        <Typing name="widest" label="Lens opens to f/" />
-        <Typing name="smallest" label="Lens closes to f/" />
+        <LensLimit name="widest" label="Lens opens to f/" />
+        <LensLimit name="smallest" label="Lens closes to f/" />
         <Choosing name="held" label="The aperture is" wide options={holds} />
       </FieldLine>
       <DepthBar sharp={sharp} outline={picture.outline} />
@@ -67,6 +69,15 @@ export const SharpPart = memo(function SharpPart(props: {
     </Part>
   )
 })
+
+/** What the lens can do: as the chosen rig says it, and asked only where the rig does not say it or another is typed. */
+function LensLimit({ name, label }: { readonly name: 'widest' | 'smallest'; readonly label: string }) {
+  const rig = useRigs().chosen?.current
+  const known = (name === 'widest' ? rig?.widestCenti : rig?.smallestCenti) ?? null
+  const isOfRig = useText(name) === (known === null ? undefined : textOf(known / 100))
+  if (!isOfRig) return <Typing name={name} label={label} />
+  return <p className={css.ofRig}>{`${label}${textOf((known ?? 0) / 100)}, as the rig says`}</p>
+}
 
 function atThisStop({ fNumber, depth, closeUpMm, holdsSweep }: SharpView, { outline }: PictureView): string {
   const deep = `${mmText(depth.totalMm)} deep (${mmText(closeUpMm)} by the close-up formula)`

@@ -1,8 +1,8 @@
 import type { Answers } from '../../main/api/types.ts'
+import { lightLetter } from '../../main/trade/rigDrawing/drawnRig.ts'
 import { numberText, withUnit } from '../parts/format.ts'
 import { Table } from '../parts/table.tsx'
 import { api, useAsk } from '../shell/api.ts'
-import { lightLetter } from './planOf.ts'
 import type { Revision } from './rigValue.ts'
 
 type Difference = Answers['rigs']['compare'][number]

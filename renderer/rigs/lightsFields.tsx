@@ -1,9 +1,9 @@
+import { lightLetter } from '../../main/trade/rigDrawing/drawnRig.ts'
 import { Button } from '../parts/button.tsx'
 import { TextField } from '../parts/field.tsx'
 import { LengthField, NumberField } from '../parts/figureFields.tsx'
 import { EquipmentField } from './equipmentField.tsx'
 import css from './lightsFields.module.css'
-import { lightLetter } from './planOf.ts'
 import { type LightValue, newLight } from './rigValue.ts'
 
 /** The lights of a rig, each a few lines, lettered as on the drawing. */
@@ -84,7 +84,7 @@ function LightFields(props: {
         onChange={set('heightUm')}
       />
       <NumberField
-        label="Elevation"
+        label="Elevation, from above is more than 0"
         unit="°"
         places={3}
         name={name('elevationDeg')}

@@ -1,22 +1,16 @@
 import { useNavigate, useParams } from 'react-router'
-import { rigCautions } from '../../main/trade/caution.ts'
-import { shown } from '../../main/trade/measures.ts'
 import { sizeClasses } from '../../main/trade/product.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { useDraft } from '../parts/draft.ts'
-import { SelectField, TextArea, TextField } from '../parts/field.tsx'
-import { LengthField, NumberField } from '../parts/figureFields.tsx'
+import { SelectField, TextField } from '../parts/field.tsx'
 import { FieldGroup, FieldLine, Form } from '../parts/form.tsx'
-import { um10Text } from '../parts/format.ts'
 import { LeaveGuard, saved } from '../parts/leaveGuard.tsx'
 import { useNotice } from '../parts/notice.tsx'
 import { Page } from '../parts/page.tsx'
-import { RigPlan } from '../parts/rigPlan.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { EquipmentField } from './equipmentField.tsx'
-import { LightsFields } from './lightsFields.tsx'
-import { planOf } from './planOf.ts'
+import { FormDrawing } from './formDrawing.tsx'
+import { RevisionFields } from './revisionFields.tsx'
 import css from './rigForm.module.css'
 import {
   emptyRevision,
@@ -119,7 +113,7 @@ function RigForm(props: {
       lead={
         props.isRevision
           ? 'A change makes a new revision; the old ones stay as they were, with the takes shot on them.'
-          : 'The drawing follows what you type.'
+          : 'The drawing follows what you type, and the figures follow what you drag on it. Distances are level, from the platter’s axis; heights over its surface.'
       }
     >
       <LeaveGuard when={draft.touched} />
@@ -163,176 +157,8 @@ function RigForm(props: {
             <ButtonLink to={props.leave}>Leave it</ButtonLink>
           </ButtonRow>
         </Form>
-        <Drawing name={values.name} revision={values.revision} />
+        <FormDrawing name={values.name} revision={values.revision} onChange={set('revision')} />
       </div>
     </Page>
-  )
-}
-
-/** The plan of what is typed, and the usual cautions beside it. */
-function Drawing({ name, revision }: { readonly name: string; readonly revision: RevisionValue }) {
-  const platters = usePlatters()
-  const rimMm = platters.find(({ id }) => id === revision.platterId)?.rimMm ?? null
-  return (
-    <aside className={css.drawing} aria-label="Drawing">
-      {rimMm === null && revision.cameraDistanceUm === null ? (
-        <p>Choose the platter and enter the camera’s distance; the plan is drawn from them.</p>
-      ) : (
-        <RigPlan
-          width={448}
-          height={440}
-          label={name || 'This rig'}
-          {...planOf({ ...shown(revision), rimMm })}
-        />
-      )}
-      <ul className={css.cautions}>
-        {rigCautions.map(({ about, sentence }) => (
-          <li key={about}>{sentence}</li>
-        ))}
-      </ul>
-    </aside>
-  )
-}
-
-function usePlatters() {
-  return useAsk(['platters', 'list', false], () => api.platters.list.query({ gone: false })).data ?? []
-}
-
-interface RevisionFieldsProps {
-  readonly value: RevisionValue
-  readonly onChange: (value: RevisionValue) => void
-}
-
-function RevisionFields({ value, onChange }: RevisionFieldsProps) {
-  const set =
-    <K extends keyof RevisionValue>(key: K) =>
-    (next: RevisionValue[K]) =>
-      onChange({ ...value, [key]: next })
-  const platters = usePlatters()
-  return (
-    <>
-      <FieldGroup legend="Platter and backdrop">
-        <FieldLine>
-          <SelectField
-            label="Platter"
-            name="platterId"
-            value={value.platterId === null ? '' : String(value.platterId)}
-            options={platters.map(({ id, name, rimMm }) => ({
-              value: String(id),
-              label: `${name}, rim ${um10Text(Math.round(rimMm * 10_000))}`,
-            }))}
-            onChange={(id) => set('platterId')(Number(id))}
-            hint={
-              platters.length === 0 ? 'No platter is in the studio yet. Add one under Platters.' : undefined
-            }
-          />
-          <TextField label="Backdrop" name="backdrop" value={value.backdrop} onChange={set('backdrop')} />
-          <EquipmentField
-            label="Backdrop from the equipment"
-            kind="backdrop"
-            value={value.backdropEquipmentId}
-            onChange={set('backdropEquipmentId')}
-          />
-        </FieldLine>
-      </FieldGroup>
-      <CameraFields value={value} onChange={onChange} />
-      <FieldGroup legend="Lights">
-        <LightsFields lights={value.lights} onChange={set('lights')} />
-      </FieldGroup>
-      <FieldGroup legend="Besides">
-        <TextField label="Flags" name="flags" width="wide" value={value.flags} onChange={set('flags')} />
-        <TextArea label="Note" name="revision.note" rows={2} value={value.note} onChange={set('note')} />
-      </FieldGroup>
-    </>
-  )
-}
-
-function CameraFields({ value, onChange }: RevisionFieldsProps) {
-  const set =
-    <K extends keyof RevisionValue>(key: K) =>
-    (next: RevisionValue[K]) =>
-      onChange({ ...value, [key]: next })
-  return (
-    <FieldGroup legend="Camera and lens">
-      <FieldLine>
-        <TextField label="Camera" name="camera" value={value.camera} onChange={set('camera')} />
-        <EquipmentField
-          label="Camera from the equipment"
-          kind="camera"
-          value={value.cameraEquipmentId}
-          onChange={set('cameraEquipmentId')}
-        />
-      </FieldLine>
-      <FieldLine>
-        <LengthField
-          kept="um"
-          label="Sensor width"
-          name="sensorWidthMm"
-          value={value.sensorWidthUm}
-          onChange={set('sensorWidthUm')}
-        />
-        <LengthField
-          kept="um"
-          label="Sensor height"
-          name="sensorHeightMm"
-          value={value.sensorHeightUm}
-          onChange={set('sensorHeightUm')}
-        />
-        <NumberField
-          label="Pixels across"
-          unit="px"
-          name="sensorWidthPx"
-          value={value.sensorWidthPx}
-          onChange={set('sensorWidthPx')}
-        />
-        <NumberField
-          label="Pixels down"
-          unit="px"
-          name="sensorHeightPx"
-          value={value.sensorHeightPx}
-          onChange={set('sensorHeightPx')}
-        />
-      </FieldLine>
-      <FieldLine>
-        <TextField label="Lens" name="lens" value={value.lens} onChange={set('lens')} />
-        <EquipmentField
-          label="Lens from the equipment"
-          kind="lens"
-          value={value.lensEquipmentId}
-          onChange={set('lensEquipmentId')}
-        />
-        <LengthField
-          kept="um"
-          label="Focal length"
-          name="focalMm"
-          value={value.focalUm}
-          onChange={set('focalUm')}
-        />
-      </FieldLine>
-      <FieldLine>
-        <LengthField
-          kept="um"
-          label="Distance to the axis"
-          name="cameraDistanceMm"
-          value={value.cameraDistanceUm}
-          onChange={set('cameraDistanceUm')}
-        />
-        <LengthField
-          kept="um"
-          label="Height over the platter"
-          name="cameraHeightMm"
-          value={value.cameraHeightUm}
-          onChange={set('cameraHeightUm')}
-        />
-        <NumberField
-          label="Tilt"
-          unit="°"
-          places={3}
-          name="cameraTiltDeg"
-          value={value.cameraTiltMdeg}
-          onChange={set('cameraTiltMdeg')}
-        />
-      </FieldLine>
-    </FieldGroup>
   )
 }

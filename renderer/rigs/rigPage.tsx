@@ -5,13 +5,12 @@ import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { dayIn, dayText, instantText, secondsText } from '../parts/format.ts'
 import { Columns, Empty, Page, Part } from '../parts/page.tsx'
-import { RigPlan } from '../parts/rigPlan.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { Differences } from './differences.tsx'
-import { planOf } from './planOf.ts'
 import { RevisionFigures } from './revisionFigures.tsx'
+import { RigDrawings } from './rigDrawings.tsx'
 import type { Revision, Rig } from './rigValue.ts'
 
 /** One rig: its plan and figures, what changed from revision to revision, and what clients approved on it. */
@@ -49,12 +48,7 @@ function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision
     >
       {rig.note ? <p>{rig.note}</p> : null}
       <Columns aside>
-        <RigPlan
-          width={780}
-          height={560}
-          label={`${rig.name}, revision ${shown.revision}`}
-          {...planOf(shown)}
-        />
+        <RigDrawings name={rig.name} revision={shown} />
         <RevisionFigures revision={shown} />
       </Columns>
       <Revisions

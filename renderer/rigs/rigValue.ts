@@ -34,9 +34,13 @@ export interface RevisionValue {
   readonly lens: string
   readonly lensEquipmentId: number | null
   readonly focalUm: number | null
+  readonly widestCenti: number | null
+  readonly smallestCenti: number | null
   readonly cameraDistanceUm: number | null
   readonly cameraHeightUm: number | null
   readonly cameraTiltMdeg: number | null
+  readonly productSweptUm: number | null
+  readonly productHeightUm: number | null
   readonly flags: string
   readonly note: string
   readonly why: string
@@ -75,9 +79,13 @@ export const emptyRevision: RevisionValue = {
   lens: '',
   lensEquipmentId: null,
   focalUm: null,
+  widestCenti: null,
+  smallestCenti: null,
   cameraDistanceUm: null,
   cameraHeightUm: 0,
   cameraTiltMdeg: 0,
+  productSweptUm: null,
+  productHeightUm: null,
   flags: '',
   note: '',
   why: '',

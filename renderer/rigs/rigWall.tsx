@@ -1,5 +1,6 @@
 import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
+import { drawnRig } from '../../main/trade/rigDrawing/drawnRig.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
@@ -7,12 +8,12 @@ import { CheckField, SelectField } from '../parts/field.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { countText, dayIn, dayText, numberText, secondsText, withUnit } from '../parts/format.ts'
 import { Empty, Page } from '../parts/page.tsx'
-import { RigPlan } from '../parts/rigPlan.tsx'
+import { RigPlan } from '../parts/rigDrawing.tsx'
 import { useTablePlace } from '../parts/tablePlace.ts'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { planOf, wallScale } from './planOf.ts'
 import css from './rigWall.module.css'
+import { wallScale } from './wallScale.ts'
 
 type RigLine = Answers['rigs']['list']['lines'][number]
 
@@ -111,7 +112,7 @@ function Wall({ rigs }: { readonly rigs: readonly RigLine[] }) {
           <li key={rig.id} className={css.rig}>
             <RigPlan
               {...frame}
-              {...planOf(rig.current)}
+              rig={drawnRig(rig.current)}
               mmPerPx={mmPerPx}
               label={`${rig.name}, revision ${rig.current.revision}`}
             />

@@ -43,6 +43,7 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['deliverable', "(kind = 'loop') = (file_type IN ('mp4', 'mov', 'webm'))", { file_type: 'jpg' }],
   ['price_list', 'valid_to IS NULL OR valid_to >= valid_from', { valid_from: day, valid_to: earlier }],
   ['product', "plan <> 'measured' OR swept_um IS NOT NULL", { plan: 'measured' }],
+  ['rig_revision', 'smallest_centi >= widest_centi', { widest_centi: 1100, smallest_centi: 280 }],
   ['settings', '(shutter_num IS NULL) = (shutter_den IS NULL)', { shutter_num: 1 }],
   ['settings', 'crop_x_ppm + crop_width_ppm <= 1000000', { crop_x_ppm: 1 }],
   ['settings', 'crop_y_ppm + crop_height_ppm <= 1000000', { crop_y_ppm: 1 }],

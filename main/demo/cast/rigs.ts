@@ -1,4 +1,5 @@
 import type { Asks } from '../../api/types.ts'
+import { angleToAxisDeg } from '../../trade/looking.ts'
 import type { SizeClass } from '../../trade/product.ts'
 
 type Platter = Asks['platters']['add']
@@ -69,6 +70,8 @@ const light = (
   bearingDeg,
   distanceMm,
   heightMm,
+  // Pointed at the platter's middle, to the degree a stand head can be read.
+  elevationDeg: Math.round(angleToAxisDeg(distanceMm, heightMm, 0)),
   colourTemperatureK: 5500,
   ...more,
 })
@@ -86,15 +89,19 @@ const glass: CastRevision = {
   ...camera,
   lens: '100 mm macro',
   focalMm: 100,
+  widestCenti: 280,
+  smallestCenti: 3200,
+  productSweptMm: 74,
+  productHeightMm: 148,
   cameraDistanceMm: 820,
   cameraHeightMm: 96,
-  cameraTiltDeg: -3,
+  cameraTiltDeg: 3,
   flags: 'black cards at 80° and 280°',
   why: 'Edges of clear glass need black beside them.',
   lights: [
     light('strip softbox', 75, 520, 180, { modifier: 'grid', power: '1/8' }),
     light('strip softbox', 285, 520, 180, { modifier: 'grid', power: '1/8' }),
-    light('light table', 180, 260, 0, { power: '40 %' }),
+    light('light table', 180, 260, -60, { power: '40 %', elevationDeg: -90 }),
   ],
 }
 
@@ -103,9 +110,13 @@ const table: CastRevision = {
   ...camera,
   lens: '70 mm',
   focalMm: 70,
+  widestCenti: 280,
+  smallestCenti: 2200,
+  productSweptMm: 260,
+  productHeightMm: 270,
   cameraDistanceMm: 1850,
   cameraHeightMm: 260,
-  cameraTiltDeg: -5,
+  cameraTiltDeg: 5,
   why: 'First set-up for goods of table size.',
   lights: [
     light('softbox 60 × 90', 45, 900, 520, { power: '1/2' }),
@@ -119,9 +130,13 @@ const great: CastRevision = {
   ...camera,
   lens: '50 mm',
   focalMm: 50,
+  widestCenti: 180,
+  smallestCenti: 1600,
+  productSweptMm: 640,
+  productHeightMm: 980,
   cameraDistanceMm: 3400,
   cameraHeightMm: 620,
-  cameraTiltDeg: -6,
+  cameraTiltDeg: 6,
   why: 'Busts and chests need the distance.',
   lights: [
     light('octobox 120', 40, 1700, 1300, { power: '1/1' }),
@@ -144,7 +159,7 @@ export const castRigs: readonly CastRig[] = [
         ...glass,
         daysAgo: 260,
         cameraHeightMm: 110,
-        cameraTiltDeg: -4,
+        cameraTiltDeg: 4,
         why: 'Camera raised: the shoulders of the flacons closed up.',
       },
     ],
