@@ -13,7 +13,7 @@ export interface CameraChange {
   readonly byMm: number | null
   readonly distanceMm: number | null
   readonly distanceByMm: number | null
-  /** Degrees from the level; looking down is negative. */
+  /** Degrees from the level; more than 0 looks down (`looking.ts`). */
   readonly tiltDeg: number
 }
 
@@ -27,7 +27,7 @@ export function cameraChange(from: CameraRow | undefined, to: CameraRow): Camera
     byMm: by(from?.cameraHeightMm, to.cameraHeightMm),
     distanceMm: to.cameraDistanceMm,
     distanceByMm: by(from?.cameraDistanceMm, to.cameraDistanceMm),
-    tiltDeg: to.viewAngleDeg === 0 ? 0 : -to.viewAngleDeg,
+    tiltDeg: to.viewAngleDeg,
   }
 }
 

@@ -115,7 +115,7 @@ describe('the camera from row to row', () => {
 
   it('goes up by the difference of the heights and looks down by the viewing angle', () => {
     const change = cameraChange(row({ cameraHeightMm: 250 }), row({ cameraHeightMm: 620, viewAngleDeg: 15 }))
-    expect(change).toMatchObject({ heightMm: 620, byMm: 370, tiltDeg: -15 })
+    expect(change).toMatchObject({ heightMm: 620, byMm: 370, tiltDeg: 15 })
   })
 
   it('says nothing of a difference that nobody wrote down', () => {
