@@ -95,10 +95,11 @@ export function rigChoices(db: Db): readonly {
 /** How many newest approved spins a rig's usual step is taken from. */
 const stepsLookedAt = 50
 
-function evidenceOf(db: Db, rigId: Id<'rig'>): RigEvidence {
+/** What a client's yes says for a rig in three figures. */
+export function evidenceOf(db: Db, rigId: Id<'rig'>): RigEvidence {
   const spins = prepared<[number], { n: number }>(
     db,
-    'SELECT count(*) AS n FROM rig_approval WHERE rig_id = ?',
+    'SELECT ifnull(sum(approved), 0) AS n FROM rig_evidence WHERE rig_id = ?',
   ).get(rigId)
   const steps = prepared<[number, number], { stepMs: number }>(
     db,
@@ -115,32 +116,6 @@ function evidenceOf(db: Db, rigId: Id<'rig'>): RigEvidence {
     medianStepMs: steps.length > 0 ? Math.round(median(steps.map(({ stepMs }) => stepMs))) : null,
     lastUsedAt: last?.at ?? null,
   }
-}
-
-/** One spin that a client said yes to on this rig. */
-export interface ApprovedSpin {
-  readonly shootId: Id<'shoot'>
-  readonly jobId: Id<'job'>
-  readonly jobNumber: string
-  readonly client: string
-  readonly spin: string
-  readonly revision: number
-  readonly settingsId: Id<'settings'>
-  readonly medianStepMs: number | null
-  readonly answeredAt: string
-}
-
-/** What was approved on a rig, the newest yes first, a page at a time. */
-export function approvedOnRig(db: Db, rigId: Id<'rig'>, page: Page): readonly ApprovedSpin[] {
-  return prepared<[number, number, number], ApprovedSpin>(
-    db,
-    `SELECT r.shoot_id AS shootId, job.id AS jobId, job.number AS jobNumber, client.name AS client,
-       shoot.name AS spin, v.revision, take.settings_id AS settingsId, take.median_step_ms AS medianStepMs,
-       r.answered_at AS answeredAt
-     FROM rig_approval r CROSS JOIN take ON take.id = r.take_id JOIN rig_revision v ON v.id = take.rig_revision_id
-     JOIN shoot ON shoot.id = r.shoot_id JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
-     WHERE r.rig_id = ? ORDER BY r.answered_at DESC, r.shoot_id DESC LIMIT ? OFFSET ?`,
-  ).all(rigId, page.limit, page.offset)
 }
 
 /** Adds a rig with its first revision: both or neither. */

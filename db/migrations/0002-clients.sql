@@ -143,6 +143,10 @@ CREATE TABLE product (
   picture_id INTEGER REFERENCES attachment (id),
   archived_at TEXT CHECK (archived_at = strftime('%Y-%m-%dT%H:%M:%fZ', archived_at)),
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
+  -- Half octaves of its longest side from 1 mm: two steps are twice the size. -1 where no side is known.
+  size_step INTEGER AS (CASE WHEN coalesce(width_um, depth_um, height_um, swept_um) IS NULL THEN -1 ELSE
+    CAST(2 * log2(max(1000, ifnull(width_um, 0), ifnull(depth_um, 0), ifnull(height_um, 0), ifnull(swept_um, 0)) / 1000.0)
+      AS INTEGER) END),
   UNIQUE (client_id, code),
   CHECK (plan <> 'measured' OR swept_um IS NOT NULL)
 ) STRICT;

@@ -29,6 +29,7 @@ CREATE TABLE take (
 CREATE INDEX take_by_rig ON take (rig_revision_id, started_at);
 CREATE INDEX take_by_start ON take (started_at);
 CREATE INDEX take_by_bench ON take (bench_id, started_at);
+CREATE INDEX rejected_take_by_rig ON take (rig_revision_id) WHERE verdict = 'reject';
 CREATE UNIQUE INDEX one_running_take_per_spin ON take (shoot_id) WHERE ended_at IS NULL;
 CREATE TRIGGER take_keeps_what_was_shot BEFORE UPDATE ON take
 WHEN NEW.shoot_id <> OLD.shoot_id OR NEW.row <> OLD.row OR NEW.number <> OLD.number
@@ -193,51 +194,118 @@ BEGIN SELECT raise(ABORT, 'an answer is taken back, never changed'); END;
 CREATE TRIGGER answer_is_never_deleted BEFORE DELETE ON answer
 BEGIN SELECT raise(ABORT, 'an answer is taken back, never deleted'); END;
 
--- Which spins have the client's yes on which rig, with the newest take it is for, worked out anew whenever an answer or a pick changes: the wall
--- of rigs counts them, and a rig's takes are too many to be looked through each time.
-CREATE TABLE rig_approval (
+-- Which takes a client's wish for a change was about: those picked when it came; a reshoot withdraws the picks after.
+CREATE TABLE change_take (
+  answer_id INTEGER NOT NULL REFERENCES answer (id),
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  PRIMARY KEY (answer_id, take_id)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX change_by_take ON change_take (take_id);
+
+-- What the client answered to each spin on each rig, worked out anew whenever an answer or a pick changes: the wall of
+-- rigs counts them, and a rig's takes are too many to be looked through each time. A standing yes to what is picked is
+-- a yes, whatever was wanted before; a change counts as none, unless the sample or the carrier was at fault, which
+-- says nothing about a rig. With the newest take it is about, and its first product's finish and size.
+CREATE TABLE rig_answer (
   rig_id INTEGER NOT NULL REFERENCES rig (id),
   shoot_id INTEGER NOT NULL REFERENCES shoot (id),
   take_id INTEGER NOT NULL REFERENCES take (id),
+  is_yes INTEGER NOT NULL CHECK (is_yes IN (0, 1)),
   answered_at TEXT NOT NULL CHECK (answered_at = strftime('%Y-%m-%dT%H:%M:%fZ', answered_at)),
+  finish TEXT NOT NULL CHECK (finish <> ''),
+  size_step INTEGER NOT NULL,
   PRIMARY KEY (rig_id, shoot_id)
 ) STRICT, WITHOUT ROWID;
-CREATE INDEX rig_approval_by_answer ON rig_approval (rig_id, answered_at, shoot_id);
-CREATE INDEX rig_approval_of_spin ON rig_approval (shoot_id);
-CREATE TRIGGER rig_approval_after_answer AFTER INSERT ON answer BEGIN
-  DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
-    FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
-      AND p.withdrawn_at IS NULL
-    JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
+CREATE INDEX rig_yes_by_time ON rig_answer (rig_id, answered_at, shoot_id) WHERE is_yes = 1;
+CREATE INDEX rig_yes_alike ON rig_answer (rig_id, finish, size_step, answered_at) WHERE is_yes = 1;
+CREATE INDEX rig_answer_of_spin ON rig_answer (shoot_id);
+CREATE VIEW rig_approval AS SELECT rig_id, shoot_id, take_id, answered_at FROM rig_answer WHERE is_yes = 1;
+
+-- The same, counted by finish and size.
+CREATE TABLE rig_evidence (
+  rig_id INTEGER NOT NULL REFERENCES rig (id),
+  finish TEXT NOT NULL CHECK (finish <> ''),
+  size_step INTEGER NOT NULL,
+  answered INTEGER NOT NULL CHECK (answered >= 0),
+  approved INTEGER NOT NULL CHECK (approved >= 0),
+  last_yes_at TEXT CHECK (last_yes_at = strftime('%Y-%m-%dT%H:%M:%fZ', last_yes_at)),
+  PRIMARY KEY (rig_id, finish, size_step),
+  CHECK (approved <= answered)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER rig_evidence_counts_an_answer AFTER INSERT ON rig_answer BEGIN
+  INSERT INTO rig_evidence (rig_id, finish, size_step, answered, approved, last_yes_at)
+  VALUES (NEW.rig_id, NEW.finish, NEW.size_step, 1, NEW.is_yes, CASE NEW.is_yes WHEN 1 THEN NEW.answered_at END)
+  ON CONFLICT DO UPDATE SET answered = answered + 1, approved = approved + excluded.approved,
+    last_yes_at = CASE WHEN excluded.last_yes_at > ifnull(last_yes_at, '') THEN excluded.last_yes_at ELSE last_yes_at END;
 END;
-CREATE TRIGGER rig_approval_after_changed_answer AFTER UPDATE OF withdrawn_at ON answer BEGIN
-  DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
-    FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
-      AND p.withdrawn_at IS NULL
-    JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
+CREATE TRIGGER rig_evidence_drops_an_answer AFTER DELETE ON rig_answer BEGIN
+  UPDATE rig_evidence SET answered = answered - 1, approved = approved - OLD.is_yes,
+    last_yes_at = (SELECT max(answered_at) FROM rig_answer WHERE rig_id = OLD.rig_id AND finish = OLD.finish
+      AND size_step = OLD.size_step AND is_yes = 1)
+  WHERE rig_id = OLD.rig_id AND finish = OLD.finish AND size_step = OLD.size_step;
 END;
-CREATE TRIGGER rig_approval_after_changed_pick AFTER UPDATE OF withdrawn_at ON pick BEGIN
-  DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
-    FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
-      AND p.withdrawn_at IS NULL
-    JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
+
+-- A spin put into this view is worked out anew.
+CREATE VIEW rig_answer_anew AS SELECT id AS shoot_id FROM shoot;
+CREATE TRIGGER rig_answers_of_a_spin INSTEAD OF INSERT ON rig_answer_anew BEGIN
+  DELETE FROM rig_answer WHERE shoot_id = NEW.shoot_id;
+  INSERT INTO rig_answer (rig_id, shoot_id, take_id, is_yes, answered_at, finish, size_step)
+  SELECT v.rig_id, NEW.shoot_id,
+    ifnull(max(CASE said.is_yes WHEN 1 THEN t.id END), max(t.id)), max(said.is_yes),
+    ifnull(max(CASE said.is_yes WHEN 1 THEN said.answered_at END), max(said.answered_at)),
+    product.finish, product.size_step
+  FROM (
+    SELECT p.take_id, 1 AS is_yes, a.answered_at FROM answer a
+      JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id AND p.withdrawn_at IS NULL
+      WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL
+    UNION ALL
+    SELECT c.take_id, 0, a.answered_at FROM answer a JOIN change_take c ON c.answer_id = a.id
+      WHERE a.shoot_id = NEW.shoot_id AND a.withdrawn_at IS NULL AND a.cause IN ('ours', 'client''s wish')
+  ) said JOIN take t ON t.id = said.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
+    JOIN product ON product.id = (SELECT product_id FROM shoot_product WHERE shoot_id = NEW.shoot_id
+      ORDER BY position, product_id LIMIT 1)
+  GROUP BY v.rig_id;
 END;
-CREATE TRIGGER rig_approval_after_pick AFTER INSERT ON pick
+CREATE TRIGGER answer_is_about_what_is_picked AFTER INSERT ON answer BEGIN
+  INSERT INTO change_take SELECT DISTINCT NEW.id, p.take_id FROM pick p WHERE p.shoot_id = NEW.shoot_id
+    AND p.deliverable_id = NEW.deliverable_id AND p.withdrawn_at IS NULL AND NEW.verdict = 'change';
+  INSERT INTO rig_answer_anew VALUES (NEW.shoot_id);
+END;
+CREATE TRIGGER rig_answer_after_changed_answer AFTER UPDATE OF withdrawn_at ON answer BEGIN
+  INSERT INTO rig_answer_anew VALUES (NEW.shoot_id);
+END;
+CREATE TRIGGER rig_answer_after_changed_pick AFTER UPDATE OF withdrawn_at ON pick BEGIN
+  INSERT INTO rig_answer_anew VALUES (NEW.shoot_id);
+END;
+CREATE TRIGGER rig_answer_after_pick AFTER INSERT ON pick
 WHEN EXISTS (SELECT 1 FROM answer a WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL)
 BEGIN
-  DELETE FROM rig_approval WHERE shoot_id = NEW.shoot_id;
-  INSERT INTO rig_approval SELECT v.rig_id, NEW.shoot_id, max(t.id), max(a.answered_at)
-    FROM answer a JOIN pick p ON p.shoot_id = a.shoot_id AND p.deliverable_id = a.deliverable_id
-      AND p.withdrawn_at IS NULL
-    JOIN take t ON t.id = p.take_id JOIN rig_revision v ON v.id = t.rig_revision_id
-    WHERE a.shoot_id = NEW.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL GROUP BY v.rig_id;
+  INSERT INTO rig_answer_anew VALUES (NEW.shoot_id);
 END;
+CREATE TRIGGER rig_answer_after_changed_product AFTER UPDATE ON product
+WHEN NEW.finish <> OLD.finish OR NEW.size_step <> OLD.size_step
+BEGIN
+  INSERT INTO rig_answer_anew SELECT shoot_id FROM shoot_product WHERE product_id = NEW.id
+    AND EXISTS (SELECT 1 FROM rig_answer r WHERE r.shoot_id = shoot_product.shoot_id);
+END;
+
+-- Faults of each kind on each rig, counted as they are written down.
+CREATE TABLE rig_fault (
+  rig_id INTEGER NOT NULL REFERENCES rig (id),
+  kind TEXT NOT NULL CHECK (kind <> ''),
+  faults INTEGER NOT NULL CHECK (faults >= 0),
+  PRIMARY KEY (rig_id, kind)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER rig_fault_counts_a_fault AFTER INSERT ON take_fault BEGIN
+  INSERT INTO rig_fault SELECT v.rig_id, NEW.kind, 1 FROM take t JOIN rig_revision v ON v.id = t.rig_revision_id
+    WHERE t.id = NEW.take_id ON CONFLICT DO UPDATE SET faults = faults + 1;
+END;
+CREATE TRIGGER rig_fault_drops_a_fault AFTER DELETE ON take_fault BEGIN
+  UPDATE rig_fault SET faults = faults - 1 WHERE kind = OLD.kind AND rig_id = (SELECT v.rig_id FROM take t
+    JOIN rig_revision v ON v.id = t.rig_revision_id WHERE t.id = OLD.take_id);
+END;
+CREATE TRIGGER take_fault_keeps_its_kind BEFORE UPDATE OF take_id, kind ON take_fault
+BEGIN SELECT raise(ABORT, 'a fault is taken back and written down anew'); END;
 
 CREATE TABLE finishing_batch (
   id INTEGER PRIMARY KEY,

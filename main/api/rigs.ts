@@ -3,7 +3,6 @@ import { plannedSpins, planRig } from '../../db/rigPlans.ts'
 import { findRevision, type RigLight, type RigRevision, revisionsOf } from '../../db/rigRevisions.ts'
 import {
   addRig,
-  approvedOnRig,
   archiveRig,
   changeRig,
   findRig,
@@ -162,11 +161,6 @@ export const rigCalls = router({
   revision: call
     .input(z.object({ rigRevisionId }))
     .query(({ ctx, input }) => shown(knownRevision(ctx, input.rigRevisionId))),
-
-  /** Spins with the client's yes, the newest first. */
-  approved: call
-    .input(z.object({ rigId, page }))
-    .query(({ ctx, input }) => approvedOnRig(ctx.db, input.rigId, input.page)),
 
   compare: call
     .input(z.object({ before: rigRevisionId, after: rigRevisionId }))

@@ -23,6 +23,7 @@ import { printCalls } from './prints.ts'
 import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
 import { quoteCalls } from './quotes.ts'
+import { rigEvidenceCalls } from './rigEvidence.ts'
 import { rigCalls } from './rigs.ts'
 import { sampleCalls } from './samples.ts'
 import { searchCalls } from './search.ts'
@@ -52,6 +53,7 @@ export const appRouter = router({
   families: familyCalls,
   platters: platterCalls,
   rigs: rigCalls,
+  rigEvidence: rigEvidenceCalls,
   settings: settingsCalls,
   equipment: equipmentCalls,
   benches: benchCalls,

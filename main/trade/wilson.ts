@@ -22,13 +22,26 @@ export function wilson(hits: number, trials: number): Interval {
       `${hits} of ${trials} is no share. Give whole numbers, the first no more than the second.`,
     )
   }
+  const { low, high } = wilsonOfWeights(hits, trials)
+  return { low: hits === 0 ? 0 : low, high: hits === trials ? 1 : high }
+}
+
+/**
+ * The same interval where each trial counts by a weight, so that `hits` of `trials` are sums and need not be
+ * whole; for whole ones it is Wilson's own. Each hit that is added raises the lower bound, and so does each miss
+ * that turns into a hit.
+ */
+export function wilsonOfWeights(hits: number, trials: number): Interval {
+  if (!(hits >= 0 && hits <= trials && Number.isFinite(trials))) {
+    throw new Refusal('bad-counts', `${hits} of ${trials} is no share. Give sums of weights of 0 or more.`)
+  }
   if (trials === 0) return { low: 0, high: 1 }
   const share = hits / trials
   const spread = z ** 2 / trials
   const middle = share + spread / 2
   const half = z * Math.sqrt((share * (1 - share) + spread / 4) / trials)
   return {
-    low: hits === 0 ? 0 : (middle - half) / (1 + spread),
-    high: hits === trials ? 1 : (middle + half) / (1 + spread),
+    low: Math.max(0, (middle - half) / (1 + spread)),
+    high: Math.min(1, (middle + half) / (1 + spread)),
   }
 }

@@ -3,8 +3,8 @@ import { rigCautions } from '../../main/trade/caution.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
-import { dayIn, dayText, instantText, secondsText } from '../parts/format.ts'
-import { Columns, Empty, Page, Part } from '../parts/page.tsx'
+import { instantText } from '../parts/format.ts'
+import { Columns, Page, Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
@@ -12,6 +12,7 @@ import { Differences } from './differences.tsx'
 import { RevisionFigures } from './revisionFigures.tsx'
 import { RigDrawings } from './rigDrawings.tsx'
 import type { Revision, Rig } from './rigValue.ts'
+import { WhatWorked } from './whatWorked.tsx'
 
 /** One rig: its plan and figures, what changed from revision to revision, and what clients approved on it. */
 export function RigPage() {
@@ -56,7 +57,7 @@ function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision
         shown={shown}
         show={(revision) => setParams({ revision: String(revision) }, { preventScrollReset: true })}
       />
-      <Approved rigId={rig.id} />
+      <WhatWorked rigId={rig.id} />
       <Part title="Before you touch it">
         <ul>
           {rigCautions.map(({ about, sentence, pointer }) => (
@@ -117,43 +118,6 @@ function Revisions(props: {
         empty={null}
       />
       {before ? <Differences before={before} after={shown} /> : null}
-    </Part>
-  )
-}
-
-function Approved({ rigId }: { readonly rigId: number }) {
-  const { timeZone, today } = useStudio()
-  const answer = useAsk(['rigs', 'approved', rigId], () =>
-    api.rigs.approved.query({ rigId, page: { offset: 0, limit: 50 } }),
-  )
-  return (
-    <Part title="What was approved on it">
-      <Table
-        caption="Spins with the client’s yes, the newest first; at most 50"
-        rows={answer.data}
-        keyOf={({ shootId, revision, settingsId }) => `${shootId} ${revision} ${settingsId}`}
-        to={({ jobId }) => `/jobs/${jobId}/yes`}
-        columns={[
-          { key: 'spin', head: 'Spin', cell: ({ spin }) => spin },
-          { key: 'client', head: 'Client', cell: ({ client }) => client },
-          { key: 'job', head: 'Job', tight: true, cell: ({ jobNumber }) => jobNumber },
-          { key: 'revision', head: 'Revision', figure: true, tight: true, cell: ({ revision }) => revision },
-          {
-            key: 'step',
-            head: 'Median step',
-            figure: true,
-            tight: true,
-            cell: ({ medianStepMs }) => (medianStepMs === null ? '' : secondsText(medianStepMs / 1000)),
-          },
-          {
-            key: 'yes',
-            head: 'Yes on',
-            tight: true,
-            cell: ({ answeredAt }) => dayText(dayIn(timeZone, new Date(answeredAt)), today),
-          },
-        ]}
-        empty={<Empty sentence="No client has said yes to a spin from this rig yet." />}
-      />
     </Part>
   )
 }

@@ -99,7 +99,11 @@ export function readCases({
     steady('Spins waiting for a bench', { path: 'benches.waiting', input: {} }),
     steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
     steady('Products, by code', { path: 'products.list', input: {} }),
-    steady('Rig: approved on it', { path: 'rigs.approved', input: { rigId: 1 } }),
+    steady('Rig: what worked', { path: 'rigEvidence.ofRig', input: { rigId: 1 } }),
+    steady('Rig: approved on it', {
+      path: 'rigEvidence.approved',
+      input: { rigId: 1, page: { offset: 0, limit: 12 } },
+    }),
     steady('Rigs', { path: 'rigs.list', input: {} }),
     steady('Shelf', { path: 'samples.shelf', input: {} }),
     steady('Invoices, open', { path: 'invoices.list', input: {} }),

@@ -186,7 +186,10 @@ describe('what was approved on a rig', () => {
       medianStepMs: 6_500,
       lastUsedAt: '2026-03-03T08:00:00.000Z',
     })
-    expect((await studio.api.rigs.approved({ rigId })).map(({ spin }) => spin)).toEqual(['jug', 'vase'])
+    expect((await studio.api.rigEvidence.approved({ rigId })).map(({ spin }) => spin)).toEqual([
+      'jug',
+      'vase',
+    ])
     studio.db.prepare('UPDATE answer SET withdrawn_at = ? WHERE id = ?').run(studio.writing.now, yes[1])
     expect(await line()).toMatchObject({ spinsApproved: 1, medianStepMs: 6_000 })
   })

@@ -74,6 +74,7 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
     'to_day IS NULL OR from_day IS NULL OR to_day >= from_day',
     { from_day: day, to_day: earlier },
   ],
+  ['rig_evidence', 'approved <= answered', { answered: 1, approved: 2 }],
   [
     'take',
     'ended_at IS NULL OR ended_at >= started_at',

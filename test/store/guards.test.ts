@@ -135,6 +135,11 @@ const refusals: Readonly<
     'keeps what was shot',
   ],
   take_log_is_never_deleted: [(put) => put('take_log'), 'DELETE FROM take_log', 'keeps what was shot'],
+  take_fault_keeps_its_kind: [
+    (put) => put('take_fault'),
+    `UPDATE take_fault SET kind = 'dust'`,
+    'written down anew',
+  ],
   pick_of_a_kept_take: [
     (put) => put('take', { id: 1, shoot_id: 1, ...kept, verdict: 'reject' }),
     (put) => put('pick', { take_id: 1, shoot_id: 1 }),
