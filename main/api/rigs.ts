@@ -1,15 +1,7 @@
 import * as z from 'zod'
 import { plannedSpins, planRig } from '../../db/rigPlans.ts'
 import { findRevision, type RigLight, type RigRevision, revisionsOf } from '../../db/rigRevisions.ts'
-import {
-  addRig,
-  archiveRig,
-  changeRig,
-  findRig,
-  listRigs,
-  reviseRig,
-  rigChoices,
-} from '../../db/rigs.ts'
+import { addRig, archiveRig, changeRig, findRig, listRigs, reviseRig, rigChoices } from '../../db/rigs.ts'
 import { findSettings } from '../../db/settings.ts'
 import { kept, type Shown, shown } from '../trade/measures.ts'
 import { sizeClasses } from '../trade/product.ts'
