@@ -25,4 +25,6 @@ export interface Bridge {
   openPaper(id: number): Promise<void>
   /** Asks the person for a folder; undefined where they turned it down. */
   pickStudioFolder(): Promise<string | undefined>
+  /** Asks the person for the folder that a camera or tether writes to; undefined where they turned it down. */
+  pickFrameFolder(): Promise<string | undefined>
 }

@@ -4,4 +4,5 @@ export const channels = {
   change: 'turnsheet:change',
   openPaper: 'turnsheet:open-paper',
   pickStudioFolder: 'turnsheet:pick-studio-folder',
+  pickFrameFolder: 'turnsheet:pick-frame-folder',
 } as const

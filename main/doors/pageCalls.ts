@@ -31,6 +31,13 @@ export function answerPage(studio: StudioLink, window: () => BrowserWindow | und
     })
     return picked.filePaths[0]
   })
+  answer(channels.pickFrameFolder, async (_ask, from) => {
+    const picked = await dialog.showOpenDialog(from, {
+      title: 'Choose the folder the camera or tether writes to',
+      properties: ['openDirectory'],
+    })
+    return picked.filePaths[0]
+  })
 }
 
 function ownWindow(event: IpcMainInvokeEvent, window: BrowserWindow | undefined): BrowserWindow {

@@ -14,6 +14,7 @@ const bridge: Bridge = {
   },
   openPaper: (id) => ipcRenderer.invoke(channels.openPaper, id),
   pickStudioFolder: () => ipcRenderer.invoke(channels.pickStudioFolder),
+  pickFrameFolder: () => ipcRenderer.invoke(channels.pickFrameFolder),
 }
 
 contextBridge.exposeInMainWorld('turnsheet', bridge)

@@ -13,6 +13,7 @@ import { countText } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { CountedBy } from './countedBy.tsx'
 import css from './jobTakes.module.css'
 import { settingsText } from './settingsText.ts'
 
@@ -76,10 +77,16 @@ function standOf(plan: Plan): Stand {
 
 function StartForm({ plan, onClose }: { readonly plan: Plan; readonly onClose: () => void }) {
   const [stand, setStand] = useState(standOf(plan))
+  const [folder, setFolder] = useState<string>()
   const navigate = useNavigate()
   const start = useAct(
     (overruleReason: string | null) =>
-      api.takes.start.mutate({ shootId: plan.shootId, ...stand, overruleReason }),
+      api.takes.start.mutate({
+        shootId: plan.shootId,
+        ...stand,
+        overruleReason,
+        ...(folder === undefined ? {} : { folder }),
+      }),
     ({ takeId }) => {
       onClose()
       navigate(`/takes/${takeId}`)
@@ -90,6 +97,7 @@ function StartForm({ plan, onClose }: { readonly plan: Plan; readonly onClose: (
     <>
       <Form refusal={overruled ? undefined : start.refusal} onSubmit={() => start.run(null)}>
         <StandFields plan={plan} stand={stand} onChange={setStand} />
+        <CountedBy benchId={stand.benchId} folder={folder} onChange={setFolder} />
         <Cautions />
         <ButtonRow>
           <Button type="submit" kind="main" large busy={start.busy}>

@@ -6,6 +6,7 @@ import { countText, durationText, numberText, secondsText } from '../parts/forma
 import { Ring } from '../parts/ring.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useAwake, useBenchKeys } from './benchKeys.ts'
+import { FolderStatus } from './folderStatus.tsx'
 import { Judging } from './judging.tsx'
 import { usePresses } from './presses.ts'
 import css from './turning.module.css'
@@ -60,6 +61,7 @@ function Running({ page }: { readonly page: TakePage }) {
         <Dial page={page} state={state} />
         <div className={css.side}>
           <Progress state={state} waiting={presses.waiting} isCut={presses.isCut} />
+          <FolderStatus takeId={take.id} />
           {refusal ? (
             <p className={css.refusal} role="alert">
               {refusal.sentence}

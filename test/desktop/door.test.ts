@@ -22,7 +22,10 @@ describeDesktop('the desktop door', () => {
       node: ['require', 'process', 'module', 'Buffer', 'electron'].filter((name) => name in window),
       bridge: Object.keys((window as unknown as PageWindow).turnsheet).sort(),
     }))
-    expect(found).toEqual({ node: [], bridge: ['call', 'door', 'onChange', 'openPaper', 'pickStudioFolder'] })
+    expect(found).toEqual({
+      node: [],
+      bridge: ['call', 'door', 'onChange', 'openPaper', 'pickFrameFolder', 'pickStudioFolder'],
+    })
   })
 
   it('keeps page and program apart', async () => {
