@@ -87,9 +87,12 @@ function drawHeadings(
   })
   drawFitted(paper, {
     ...box,
-    text: [...wayWords(ticket), ticket.frames.join('; '), `${ticket.jobNumber}, ${ticket.clientName}`].join(
-      '\n',
-    ),
+    text: [
+      ...wayWords(ticket),
+      ticket.frames.join('; '),
+      `${ticket.jobNumber}, ${ticket.clientName}`,
+      ticket.scanText,
+    ].join('\n'),
     yMm: nameEndMm + 0.6,
     heightMm: 5 + heightMm - nameEndMm - 0.6,
     weight: 'regular',

@@ -8,6 +8,7 @@ import { useNotice } from '../parts/notice.tsx'
 import { Empty, Part } from '../parts/page.tsx'
 import { useSelection } from '../parts/selection.ts'
 import { type Column, Table } from '../parts/table.tsx'
+import { TicketsButton } from '../scan/printTickets.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { type OpenSpinDialog, SpinDialog } from './spinDialogs.tsx'
 
@@ -180,6 +181,7 @@ function ChosenActs(props: {
         <Button disabled={!only} onClick={() => only && order.run(moved(spins, only.id, 1))}>
           Down
         </Button>
+        <TicketsButton jobId={jobId} shootIds={shootIds} />
         <Button disabled={none} onClick={() => onOpen({ which: 'reshoot', spins: chosen })}>
           Turn again
         </Button>

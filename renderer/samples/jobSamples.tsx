@@ -9,6 +9,7 @@ import { dayIn, dayText, moneyText } from '../parts/format.ts'
 import { Empty, Part } from '../parts/page.tsx'
 import { type Selection, useSelection } from '../parts/selection.ts'
 import { type Column, Table } from '../parts/table.tsx'
+import { LabelsButton } from '../scan/printTickets.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { MoveDialog, moveWords } from './moveDialog.tsx'
@@ -171,6 +172,7 @@ function Acts(props: {
             <WithoutButton jobId={jobId} chosen={chosen} onOpen={() => setOpen({ which: 'without' })} />
           </>
         ) : null}
+        <LabelsButton jobId={jobId} sampleIds={chosen.map(({ id }) => id)} />
         {only ? (
           <Button kind="quiet" onClick={() => setOpen({ which: 'custody' })}>
             Its moves

@@ -1,7 +1,10 @@
 import { useEffect, useMemo, useRef } from 'react'
 import { NavLink, Outlet, ScrollRestoration, useLocation } from 'react-router'
+import { Button } from '../parts/button.tsx'
 import { dayIn } from '../parts/format.ts'
 import { Waiting } from '../parts/page.tsx'
+import { Scan } from '../scan/scan.tsx'
+import { isCameraOpen } from '../scan/scanning.ts'
 import { Screen as StartScreen } from '../start/screen.tsx'
 import { api, useAsk } from './api.ts'
 import { BrokenNotice } from './broken.tsx'
@@ -36,7 +39,7 @@ const within: Readonly<Partial<Record<string, readonly string[]>>> = {
 export function Frame() {
   const state = useAsk(['start', 'state'], () => api.start.state.query())
   // At the bench the take fills the window: a line behind it would still be gone to by Tab, and not be seen.
-  const isAtBench = useLocation().pathname.startsWith('/takes/')
+  const isAtBench = /^\/(takes|slate)\//u.test(useLocation().pathname)
   const { data } = state
   const studio = useMemo<Studio | undefined>(() => {
     if (!data?.open || !data.timeZone || !data.currency) return undefined
@@ -60,6 +63,7 @@ export function Frame() {
         ) : studio ? (
           <StudioHere value={studio}>
             <Outlet />
+            <Scan />
           </StudioHere>
         ) : (
           <StartScreen />
@@ -98,6 +102,11 @@ function TopLine({ studio }: { readonly studio: Studio | undefined }) {
             : null}
         </nav>
         {studio ? <SearchBox /> : null}
+        {studio ? (
+          <span className={css.scan}>
+            <Button onClick={() => isCameraOpen.set(true)}>Scan</Button>
+          </span>
+        ) : null}
         {studio ? <WhoChoice name={studio.personName} /> : null}
         <LightSwitch />
       </div>

@@ -23,6 +23,7 @@ const subjects: RouteObject[] = [
   subject('figures/*', () => import('../figures/screen.tsx')),
   subject('studio/*', () => import('../studio/screen.tsx')),
   subject('takes/*', () => import('../takes/screen.tsx')),
+  subject('slate/*', () => import('../scan/screen.tsx')),
 ]
 
 export const router = createBrowserRouter([

@@ -1,5 +1,7 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react'
 import { useNavigate } from 'react-router'
+import { isTicketLike } from '../../main/trade/ticketCode.ts'
+import { reportScan } from '../scan/scanning.ts'
 import { api, useAsk } from './api.ts'
 import css from './searchBox.module.css'
 
@@ -7,7 +9,7 @@ const settleMs = 90
 
 /**
  * Finds a client, product code, job, quote or invoice number. `/` or Ctrl+K goes to it; up and down choose,
- * Enter opens, Esc leaves.
+ * Enter opens, Esc leaves. A ticket that is scanned or typed into it opens its spin.
  */
 export function SearchBox() {
   const id = useId()
@@ -19,13 +21,17 @@ export function SearchBox() {
   const text = useSettled(typed.trim(), settleMs)
   const answer = useAsk(['search', text], () => api.search.find.query({ text }), { when: text !== '' })
   const hits = text === '' ? [] : (answer.data?.hits ?? [])
-  const isShown = isOpen && text !== '' && answer.data !== undefined
+  const isTicket = isTicketLike(typed)
+  const isShown = isOpen && text !== '' && answer.data !== undefined && !isTicket
   useSearchKeys(() => input.current?.select())
 
-  const open = (to: string) => {
+  const leave = () => {
     setTyped('')
     setOpen(false)
     input.current?.blur()
+  }
+  const open = (to: string) => {
+    leave()
     void navigate(to)
   }
   const onKeyDown = (event: KeyboardEvent) => {
@@ -33,6 +39,9 @@ export function SearchBox() {
     if (event.key === 'Escape') {
       setOpen(false)
       if (!isShown) input.current?.blur()
+    } else if (event.key === 'Enter' && isTicket) {
+      leave()
+      reportScan(typed)
     } else if (event.key === 'Enter' && hit && isShown) open(hit.to)
     else if (event.key === 'ArrowDown' && hits.length > 0) setAt((at + 1) % hits.length)
     else if (event.key === 'ArrowUp' && hits.length > 0) setAt((at + hits.length - 1) % hits.length)

@@ -132,6 +132,7 @@ function TakesOfSpin({ spin }: { readonly spin: SpinTakes }) {
               Start a take
             </Button>
             <Button onClick={() => setOpen('count')}>Count by files</Button>
+            <ButtonLink to={`/slate/${spin.shootId}`}>Show the slate</ButtonLink>
           </>
         )}
       </ButtonRow>

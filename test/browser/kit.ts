@@ -76,10 +76,13 @@ export interface OpenBrowser {
   close(): Promise<void>
 }
 
-/** Starts the browser door and a browser that has come in by its address. */
-export async function openBrowser(studio?: string): Promise<OpenBrowser> {
+/**
+ * Starts the browser door and a browser that has come in by its address.
+ * @param more  switches of Chromium beside the usual ones, such as a film for its camera
+ */
+export async function openBrowser(studio?: string, more: readonly string[] = []): Promise<OpenBrowser> {
   const host = await startHost(studio)
-  const browser = await chromium.launch({ executablePath: program ?? '', args: switches })
+  const browser = await chromium.launch({ executablePath: program ?? '', args: [...switches, ...more] })
   const context = await browser.newContext({ viewport: { width: 1360, height: 860 }, locale: 'en-GB' })
   const page = await context.newPage()
   const complaints: string[] = []

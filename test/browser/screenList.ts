@@ -93,6 +93,7 @@ export const screens: readonly Screen[] = [
   at('bench/1/*', 'the sheet of a bench’s day', one('SELECT substr(max(starts_at), 1, 10) FROM booking')),
   at('takes/*', 'a take that runs', last('take', 'ended_at IS NULL')),
   at('takes/*', 'a take that was kept', last('take', "verdict = 'keep'")),
+  at('slate/*', 'the slate of a spin', first('shoot')),
   at('invoices', 'all invoices'),
   at('invoices/*', 'an issued invoice', last('invoice', "kind = 'invoice'")),
   at('invoices/*', 'an issued deposit', last('invoice', "kind = 'deposit'")),
