@@ -133,10 +133,10 @@ export function cancelBooking(writing: Writing, bookingId: Id<'booking'>): void 
   })
 }
 
-type Span = Pick<CheckedBlock, 'startsAt' | 'endsAt'>
+export type Span = Pick<CheckedBlock, 'startsAt' | 'endsAt'>
 
 /** The block cut in two where its set change ends. */
-function partsOf(block: CheckedBlock): { readonly setChange: Span | undefined; readonly work: Span } {
+export function partsOf(block: CheckedBlock): { readonly setChange: Span | undefined; readonly work: Span } {
   if (block.setChangeMs === 0) return { setChange: undefined, work: block }
   const cut = new Date(Date.parse(block.startsAt) + block.setChangeMs).toISOString()
   return {
@@ -145,7 +145,7 @@ function partsOf(block: CheckedBlock): { readonly setChange: Span | undefined; r
   }
 }
 
-function insertBooking({ db }: Writing, block: CheckedBlock): Id<'booking'> {
+export function insertBooking({ db }: Writing, block: CheckedBlock): Id<'booking'> {
   return newId<Id<'booking'>>(
     prepared<unknown[]>(
       db,
@@ -167,7 +167,7 @@ function insertBooking({ db }: Writing, block: CheckedBlock): Id<'booking'> {
 }
 
 /** Takes a block off the bench; its calendar entry learns of it by the next sequence number. */
-function lift({ db, now }: Writing, bookingId: Id<'booking'>): void {
+export function lift({ db, now }: Writing, bookingId: Id<'booking'>): void {
   prepared<unknown[]>(db, 'UPDATE booking SET cancelled_at = ?, sequence = sequence + 1 WHERE id = ?').run(
     now,
     bookingId,
@@ -175,7 +175,7 @@ function lift({ db, now }: Writing, bookingId: Id<'booking'>): void {
 }
 
 /** Puts a block that was lifted in its new place. */
-function put({ db }: Writing, bookingId: Id<'booking'>, block: CheckedBlock, draft: BlockDraft): void {
+export function put({ db }: Writing, bookingId: Id<'booking'>, block: CheckedBlock, draft: BlockDraft): void {
   prepared<unknown[]>(
     db,
     `UPDATE booking SET bench_id = ?, title = ?, job_id = ?, rig_revision_id = ?, starts_at = ?, ends_at = ?, is_fixed = ?,
@@ -194,7 +194,7 @@ function put({ db }: Writing, bookingId: Id<'booking'>, block: CheckedBlock, dra
   writePeople(db, bookingId, draft.personIds)
 }
 
-function writePeople(db: Db, bookingId: Id<'booking'>, personIds: readonly Id<'person'>[]): void {
+export function writePeople(db: Db, bookingId: Id<'booking'>, personIds: readonly Id<'person'>[]): void {
   prepared<[number]>(db, 'DELETE FROM booking_person WHERE booking_id = ?').run(bookingId)
   for (const personId of new Set(personIds)) {
     prepared<unknown[]>(db, 'INSERT INTO booking_person VALUES (?, ?)').run(bookingId, personId)
@@ -202,7 +202,7 @@ function writePeople(db: Db, bookingId: Id<'booking'>, personIds: readonly Id<'p
 }
 
 /** The spins of a block, and the equipment that their rig takes. */
-function writeSpins(db: Db, bookingId: Id<'booking'>, block: CheckedBlock): void {
+export function writeSpins(db: Db, bookingId: Id<'booking'>, block: CheckedBlock): void {
   prepared<[number]>(db, 'DELETE FROM booking_shoot WHERE booking_id = ?').run(bookingId)
   block.shootIds.forEach((shootId, index) => {
     prepared<unknown[]>(db, 'INSERT INTO booking_shoot VALUES (?, ?, ?)').run(bookingId, shootId, index + 1)
@@ -214,7 +214,7 @@ function writeSpins(db: Db, bookingId: Id<'booking'>, block: CheckedBlock): void
   ).run(bookingId, block.rigRevisionId)
 }
 
-function told(
+export function told(
   writing: Writing,
   jobId: Id<'job'> | null,
   bookingId: Id<'booking'>,
@@ -225,7 +225,7 @@ function told(
   if (jobId !== null) refreshStanding(writing, jobId)
 }
 
-function whenDetail(block: CheckedBlock, draft: BlockDraft): Readonly<Record<string, unknown>> {
+export function whenDetail(block: CheckedBlock, draft: BlockDraft): Readonly<Record<string, unknown>> {
   return {
     bench: block.bench.name,
     day: draft.day,

@@ -22,6 +22,7 @@ export default defineConfig({
         studioProcess: here('doors/studioProcess.ts'),
         host: here('doors/host.ts'),
         launch: here('doors/launch.ts'),
+        planWorker: here('work/planWorker.ts'),
       },
       // Shared chunks lie beside the entries, so that import.meta.dirname is dist/main in every one of them.
       output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },

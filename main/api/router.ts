@@ -16,6 +16,7 @@ import { router } from './kit.ts'
 import { paceCalls } from './pace.ts'
 import { pickCalls } from './picks.ts'
 import { plannerCalls } from './planner.ts'
+import { planCalls } from './plans.ts'
 import { platterCalls } from './platters.ts'
 import { preparationCalls } from './preparation.ts'
 import { priceCalls } from './prices.ts'
@@ -63,6 +64,7 @@ export const appRouter = router({
   frameFolders: frameFolderCalls,
   preparation: preparationCalls,
   picks: pickCalls,
+  plans: planCalls,
   answers: answerCalls,
   deliveries: deliveryCalls,
   pace: paceCalls,

@@ -63,6 +63,20 @@ export interface PlanProblem {
   readonly keepsPlaces?: boolean
 }
 
+/** A problem as plain data, so that it can be handed to another thread: the set changes as a table. */
+export type PlanData = Omit<PlanProblem, 'changeoverMin'> & {
+  /** Row 0 is the empty bench, row r + 1 the rig r; a column for each rig. */
+  readonly changeMin: readonly (readonly number[])[]
+}
+
+/** The problem of its data. A rig that the table lacks asks for no set change. */
+export function problemOf({ changeMin, ...rest }: PlanData): PlanProblem {
+  return {
+    ...rest,
+    changeoverMin: (from, to) => (from === to ? 0 : (changeMin[(from ?? -1) + 1]?.[to] ?? 0)),
+  }
+}
+
 /** Where an item came to lie. */
 export interface PlacedItem {
   readonly id: number

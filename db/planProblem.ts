@@ -1,0 +1,270 @@
+import { addDays, dayOf, instantAt } from '../main/trade/calendar.ts'
+import { changeoverMs } from '../main/trade/changeover.ts'
+import type { PlanData, PlanItem, Span } from '../main/trade/plan/problem.ts'
+import { Refusal } from '../main/trade/refusal.ts'
+import { type Bench, listBenches } from './benches.ts'
+import { studioZone } from './calendar.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { thePace } from './pace.ts'
+import { type RigOutage, rigOutages, type SpinToPlan, scarceEquipment, spinsToPlan } from './planItems.ts'
+import { freeWindows, stayingBlocks } from './planWindows.ts'
+import { findRevision } from './rigs.ts'
+import { prepared } from './statement.ts'
+
+/** What a plan is asked for. */
+export interface PlanRequest {
+  readonly shootIds: readonly Id<'shoot'>[]
+  readonly benchIds: readonly Id<'bench'>[]
+  readonly personIds: readonly Id<'person'>[]
+  /** Blocks whose spins are planned anew; all others stay. */
+  readonly replanned: readonly Id<'booking'>[]
+  readonly keepsPlaces: boolean
+  readonly days: number
+}
+
+/** Why a spin is not in the plan. */
+export interface LeftOut {
+  readonly shootId: Id<'shoot'>
+  readonly name: string
+  readonly why: 'no estimate' | 'no day for its sample'
+}
+
+/** A plan's question as the solver takes it, and what its numbers stand for. */
+export interface PlanQuestion {
+  readonly data: PlanData
+  readonly spins: readonly SpinToPlan[]
+  readonly benches: readonly Bench[]
+  /** Minutes of the problem are counted from this instant, in ms since 1970. */
+  readonly baseMs: number
+  readonly leftOut: readonly LeftOut[]
+  readonly outages: readonly RigOutage[]
+  /** Spins whose job's first spin has no yes yet, and how long they take. */
+  readonly atRisk: { readonly spins: number; readonly ms: number }
+}
+
+/** What a minute late counts, by the job's priority. */
+const weights: Readonly<Record<SpinToPlan['priority'], number>> = { low: 1, normal: 2, high: 6 }
+
+/**
+ * Reads from the store what the plan of some spins needs: when their goods are in, when they are due, what their rigs need,
+ * when the benches are free. Refuses a request without a bench, without hands or without spins.
+ */
+export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQuestion {
+  const benches = listBenches(db).filter(({ id }) => request.benchIds.includes(id))
+  const all = spinsToPlan(db, request.shootIds)
+  refuseEmpty(request, benches, all)
+  const zone = studioZone(db)
+  const today = dayOf(now, zone)
+  const baseMs = instantAt(today, 0, zone).getTime()
+  const leftOut = all.flatMap((spin) => whyLeftOut(spin))
+  const spins = all.filter(({ shootId }) => !leftOut.some((one) => one.shootId === shootId))
+  const rigs = rigIndexes()
+  const revisions = [...new Set(spins.flatMap(({ rigRevisionId }) => (rigRevisionId ? [rigRevisionId] : [])))]
+  const outages = rigOutages(db, revisions, today)
+  const scarce = scarceEquipment(db, revisions)
+  const at = (day: string, minute: number) =>
+    Math.round((instantAt(day, minute, zone).getTime() - baseMs) / 60_000)
+  const places = placesNow(db, request.replanned, benches, baseMs)
+  const items = spins.map((spin): PlanItem => {
+    const now = places.get(spin.shootId)
+    return {
+      id: spin.shootId,
+      partsMin: benches.map((bench) => (canHold(bench, spin) ? [wholeMin(spin.estimateMs)] : null)),
+      earliestMin: earliestOf(spin, today, at),
+      dueMin: spin.dueDay === null ? null : at(spin.dueDay, 1440),
+      weight: weights[spin.priority],
+      rig: spin.rigRevisionId === null ? noRig : rigs.indexOf(spin.rigRevisionId, spin.settingsId),
+      ...(spin.firstShootId === null ? {} : { after: spin.firstShootId }),
+      away: awayOf(spin, outages, at, addDays(today, request.days)),
+      needs: spin.rigRevisionId === null ? [] : (scarce.get(spin.rigRevisionId) ?? []),
+      ...(now ? { now } : {}),
+    }
+  })
+  const staying = stayingBlocks(db, request.replanned, now, baseMs, rigs.indexOf)
+  const windows = freeWindows(db, {
+    benches,
+    personIds: request.personIds,
+    days: request.days,
+    now,
+    baseMs,
+    staying,
+  })
+  const standing = benches.map((bench) => standingNow(db, bench.id, now))
+  const startRigs = standing.map((one) =>
+    one === undefined ? null : rigs.indexOf(one.rigRevisionId, one.settingsId),
+  )
+  const risky = spins.filter(({ firstShootId }) => firstShootId !== null)
+  return {
+    data: {
+      items,
+      benches: windows.map((one, index) => ({ windows: one, rig: startRigs[index] ?? null })),
+      hands: request.personIds.length,
+      changeMin: changeTable(db, rigs),
+      turningCapMin: turningCap(db),
+      keepsPlaces: request.keepsPlaces,
+    },
+    spins,
+    benches,
+    baseMs,
+    leftOut,
+    outages,
+    atRisk: { spins: risky.length, ms: risky.reduce((sum, { estimateMs }) => sum + estimateMs, 0) },
+  }
+}
+
+/** Where the spins of blocks that are planned anew lie today: one after the other from their block's start. */
+function placesNow(
+  db: Db,
+  replanned: readonly Id<'booking'>[],
+  benches: readonly Bench[],
+  baseMs: number,
+): ReadonlyMap<Id<'shoot'>, NonNullable<PlanItem['now']>> {
+  const rows = prepared<
+    [string],
+    { bookingId: number; benchId: Id<'bench'>; startsAt: string; shootId: Id<'shoot'>; estimateMs: number }
+  >(
+    db,
+    `SELECT b.id AS bookingId, b.bench_id AS benchId, b.starts_at AS startsAt, shoot.id AS shootId,
+       shoot.estimate_ms AS estimateMs
+     FROM booking b JOIN booking_shoot bs ON bs.booking_id = b.id JOIN shoot ON shoot.id = bs.shoot_id
+     WHERE b.id IN (SELECT value FROM json_each(?)) ORDER BY b.id, bs.position`,
+  ).all(JSON.stringify(replanned))
+  const places = new Map<Id<'shoot'>, NonNullable<PlanItem['now']>>()
+  let block = 0
+  let at = 0
+  for (const { bookingId, benchId, startsAt, shootId, estimateMs } of rows) {
+    if (bookingId !== block) at = Math.round((Date.parse(startsAt) - baseMs) / 60_000)
+    block = bookingId
+    const bench = benches.findIndex(({ id }) => id === benchId)
+    if (bench >= 0) places.set(shootId, { bench, startMin: at })
+    at += wholeMin(estimateMs)
+  }
+  return places
+}
+
+/** Minutes as they are booked: a started one counts whole, and nothing takes no time. */
+function wholeMin(ms: number): number {
+  return Math.max(1, Math.ceil(ms / 60_000))
+}
+
+/** A spin without a rig asks for no set change: what will be set up is not known yet. */
+const noRig = -1
+
+function refuseEmpty(request: PlanRequest, benches: readonly Bench[], spins: readonly SpinToPlan[]): void {
+  if (benches.length === 0) {
+    throw new Refusal('no-bench', 'No bench is chosen. Choose where the spins are turned.', {
+      field: 'benchIds',
+    })
+  }
+  if (request.personIds.length === 0) {
+    throw new Refusal('no-hands', 'Nobody is chosen who turns. Choose at least one person.', {
+      field: 'personIds',
+    })
+  }
+  if (spins.length === 0) {
+    throw new Refusal('no-spins', 'None of these spins waits in an open job. Choose others.', {
+      field: 'shootIds',
+    })
+  }
+}
+
+function whyLeftOut({
+  shootId,
+  name,
+  estimateMs,
+  samplesOut,
+  samplesExpected,
+}: SpinToPlan): readonly LeftOut[] {
+  if (estimateMs <= 0) return [{ shootId, name, why: 'no estimate' }]
+  return samplesOut > samplesExpected ? [{ shootId, name, why: 'no day for its sample' }] : []
+}
+
+/** On the day after its last sample is expected, or today where it is in; not while its job is on hold. */
+function earliestOf(
+  { lastExpectedDay, samplesOut, holdUntil }: SpinToPlan,
+  today: string,
+  at: (day: string, minute: number) => number,
+): number {
+  const days = [today, ...(holdUntil === null ? [] : [holdUntil])]
+  // Goods come in the course of a day: only the next one is sure.
+  if (samplesOut > 0 && lastExpectedDay !== null) days.push(addDays(lastExpectedDay, 1))
+  return at(days.toSorted().at(-1) ?? today, 0)
+}
+
+function canHold(bench: Bench, { platterId, massG }: SpinToPlan): boolean {
+  const hasPlatter =
+    platterId === null || bench.platterIds.length === 0 || bench.platterIds.includes(platterId)
+  return hasPlatter && (bench.loadLimitG === null || massG <= bench.loadLimitG)
+}
+
+function awayOf(
+  { rigRevisionId }: SpinToPlan,
+  outages: readonly RigOutage[],
+  at: (day: string, minute: number) => number,
+  horizon: string,
+): readonly Span[] {
+  return outages
+    .filter((outage) => outage.rigRevisionId === rigRevisionId)
+    .map(({ fromDay, toDay }) => ({ fromMin: at(fromDay, 0), toMin: at(toDay ?? horizon, 1440) }))
+}
+
+interface RigIndexes {
+  readonly indexOf: (rigRevisionId: Id<'rig_revision'>, settingsId: Id<'settings'> | null) => number
+  readonly known: readonly {
+    readonly rigRevisionId: Id<'rig_revision'>
+    readonly settingsId: Id<'settings'> | null
+  }[]
+}
+
+/** The solver knows rigs by numbers: a number for each revision with its settings. */
+function rigIndexes(): RigIndexes {
+  const known: { rigRevisionId: Id<'rig_revision'>; settingsId: Id<'settings'> | null }[] = []
+  const numbers = new Map<string, number>()
+  return {
+    known,
+    indexOf: (rigRevisionId, settingsId) => {
+      const key = `${rigRevisionId} ${settingsId ?? ''}`
+      const number = numbers.get(key) ?? known.push({ rigRevisionId, settingsId }) - 1
+      numbers.set(key, number)
+      return number
+    },
+  }
+}
+
+/** Set change minutes between all rigs of the question, and from an empty bench. */
+function changeTable(db: Db, { known }: RigIndexes): PlanData['changeMin'] {
+  const pace = thePace(db)
+  const stands = known.map(({ rigRevisionId }) => findRevision(db, rigRevisionId) ?? null)
+  return [null, ...known].map((from, row) =>
+    known.map((to, column) => {
+      const next = stands[column]
+      if (!next) return 0
+      const standing = from === null ? null : (stands[row - 1] ?? null)
+      return Math.ceil(changeoverMs(standing, next, from?.settingsId !== to.settingsId, pace) / 60_000)
+    }),
+  )
+}
+
+/** The rig of a bench's last block that has begun, however long ago: left standing it costs nothing. */
+function standingNow(
+  db: Db,
+  benchId: Id<'bench'>,
+  now: string,
+): { readonly rigRevisionId: Id<'rig_revision'>; readonly settingsId: Id<'settings'> | null } | undefined {
+  return prepared<[number, string], { rigRevisionId: Id<'rig_revision'>; settingsId: Id<'settings'> | null }>(
+    db,
+    `SELECT b.rig_revision_id AS rigRevisionId,
+       (SELECT shoot.settings_id FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id
+        WHERE bs.booking_id = b.id ORDER BY bs.position DESC LIMIT 1) AS settingsId
+     FROM booking b WHERE b.bench_id = ? AND b.cancelled_at IS NULL AND b.starts_at < ?
+       AND b.rig_revision_id IS NOT NULL AND b.kind = 'spins' ORDER BY b.starts_at DESC LIMIT 1`,
+  ).get(benchId, now)
+}
+
+function turningCap(db: Db): number | null {
+  return (
+    prepared<[], { minutes: number }>(db, 'SELECT turning_cap_minutes AS minutes FROM pace').get()?.minutes ??
+    null
+  )
+}

@@ -1,0 +1,132 @@
+import { dayOf, minutesOfDay } from '../main/trade/calendar.ts'
+import { blocksOf, type PlanBlock } from '../main/trade/plan/blocks.ts'
+import type { Plan } from '../main/trade/plan/solve.ts'
+import { studioZone } from './calendar.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import type { SpinToPlan } from './planItems.ts'
+import type { PlanQuestion } from './planProblem.ts'
+import type { PlannedBlock } from './rebooking.ts'
+import { prepared } from './statement.ts'
+
+/** A block of a plan with what a person needs to judge it. */
+export interface ShownBlock extends PlannedBlock {
+  readonly bench: string
+  readonly jobId: Id<'job'>
+  readonly jobNumber: string
+  readonly client: string
+  readonly rig: string | null
+  readonly latenessMinutes: number
+}
+
+/** A spin that would end after its job is due. */
+export interface LateSpin {
+  readonly shootId: Id<'shoot'>
+  readonly name: string
+  readonly jobNumber: string
+  readonly client: string
+  readonly dueDay: string
+  readonly endDay: string
+}
+
+/** The blocks of a plan by the studio's clock, in the order of time. */
+export function shownBlocks(
+  db: Db,
+  question: PlanQuestion,
+  plan: Plan,
+  personIds: readonly Id<'person'>[],
+): readonly ShownBlock[] {
+  const spins = new Map(question.spins.map((spin) => [spin.shootId as number, spin]))
+  const groupOf = (id: number) => {
+    const spin = spins.get(id)
+    return `${spin?.jobId ?? ''} ${spin?.rigRevisionId ?? ''}`
+  }
+  return blocksOf(plan.placed, groupOf).flatMap((block) => {
+    const spin = spins.get(block.ids[0] ?? 0)
+    return spin ? [shownBlock(db, question, block, spin, personIds)] : []
+  })
+}
+
+function shownBlock(
+  db: Db,
+  { benches, baseMs }: PlanQuestion,
+  block: PlanBlock,
+  spin: SpinToPlan,
+  personIds: readonly Id<'person'>[],
+): ShownBlock {
+  const bench = benches[block.bench]
+  if (!bench) throw new Error(`The plan speaks of bench ${block.bench} of ${benches.length}.`)
+  const zone = studioZone(db)
+  const clockOf = ({ fromMin, toMin }: { fromMin: number; toMin: number }) => {
+    const starts = new Date(baseMs + fromMin * 60_000)
+    const ends = new Date(baseMs + toMin * 60_000)
+    const day = dayOf(starts, zone)
+    return {
+      day,
+      fromMinute: minutesOfDay(starts, zone),
+      // A block that ends at midnight ends its own day.
+      toMinute: dayOf(ends, zone) === day ? minutesOfDay(ends, zone) : 1440,
+    }
+  }
+  return {
+    ...clockOf(block),
+    benchId: bench.id,
+    bench: bench.name,
+    kind: 'spins',
+    shootIds: block.ids as readonly Id<'shoot'>[],
+    title: null,
+    setChangeMinutes: block.setChangeMin,
+    changeApart: block.changeApart ? clockOf(block.changeApart) : null,
+    personIds,
+    isFixed: false,
+    overruledReason: null,
+    jobId: spin.jobId,
+    jobNumber: spin.jobNumber,
+    client: spin.client,
+    rig: rigName(db, spin.rigRevisionId),
+    latenessMinutes: block.latenessMin,
+  }
+}
+
+/** The spins that a plan ends after their due day, the latest first. */
+export function lateSpins(db: Db, { spins, baseMs }: PlanQuestion, plan: Plan): readonly LateSpin[] {
+  const zone = studioZone(db)
+  const byId = new Map(spins.map((spin) => [spin.shootId as number, spin]))
+  return plan.placed
+    .filter(({ latenessMin }) => latenessMin > 0)
+    .sort((a, b) => b.latenessMin - a.latenessMin)
+    .flatMap(({ id, endMin }) => {
+      const spin = byId.get(id)
+      if (!spin || spin.dueDay === null) return []
+      const { shootId, name, jobNumber, client, dueDay } = spin
+      return [
+        { shootId, name, jobNumber, client, dueDay, endDay: dayOf(new Date(baseMs + endMin * 60_000), zone) },
+      ]
+    })
+}
+
+function rigName(db: Db, rigRevisionId: Id<'rig_revision'> | null): string | null {
+  if (rigRevisionId === null) return null
+  return (
+    prepared<[number], { name: string }>(
+      db,
+      'SELECT rig.name FROM rig_revision v JOIN rig ON rig.id = v.rig_id WHERE v.id = ?',
+    ).get(rigRevisionId)?.name ?? null
+  )
+}
+
+/** Blocks of spins to come that nobody fixed and that have not begun: those that may be planned anew. */
+export function movableBlocks(
+  db: Db,
+  now: string,
+): readonly { readonly id: Id<'booking'>; readonly shootIds: readonly Id<'shoot'>[] }[] {
+  return prepared<[string], { id: Id<'booking'>; shootIds: string }>(
+    db,
+    `SELECT b.id, json_group_array(bs.shoot_id ORDER BY bs.position) AS shootIds
+     FROM booking b JOIN booking_shoot bs ON bs.booking_id = b.id
+     WHERE b.cancelled_at IS NULL AND b.starts_at > ? AND b.kind = 'spins' AND b.is_fixed = 0
+     GROUP BY b.id ORDER BY b.starts_at`,
+  )
+    .all(now)
+    .map(({ id, shootIds }) => ({ id, shootIds: JSON.parse(shootIds) as Id<'shoot'>[] }))
+}

@@ -1,0 +1,161 @@
+import { describe, expect, it } from 'vitest'
+import { refreshStanding } from '../../db/standing.ts'
+import type { Asks } from '../../main/api/types.ts'
+import { aRig, aStoredJob } from '../rigs/builders.ts'
+import { aStudio, type TestStudio } from '../studio.ts'
+
+type Start = Asks['plans']['start']
+
+/** Asks for a plan and waits for what came of it. */
+async function planOf(studio: TestStudio, of: Partial<Start> = {}) {
+  const { planId } = await studio.api.plans.start({ benchIds: [1], personIds: [1], ...of })
+  for (;;) {
+    const state = await studio.api.plans.state({ planId })
+    if (state.state === 'done') return { planId, ...state }
+    await new Promise((resolve) => setTimeout(resolve, 20))
+  }
+}
+
+/** A job whose spins take so many minutes each at the bench, its samples in. */
+async function aWaitingJob(studio: TestStudio, minutes: readonly number[], dueDay = '2026-03-20') {
+  const jobs = studio.db.prepare('SELECT count(*) FROM job').pluck().get() as number
+  const job = await aStoredJob(
+    studio,
+    minutes.map((each, index) => ({ name: `piece ${index + 1}`, estimateMs: each * 60_000 })),
+    { number: `J-2026-00${jobs + 1}` },
+  )
+  studio.db.prepare('UPDATE job SET due_day = ? WHERE id = ?').run(dueDay, job.jobId)
+  refreshStanding(studio.writing, job.jobId)
+  return job
+}
+
+describe('a plan of the bench', () => {
+  it('lays what waits by due day into free opening hours, and says that it is proved', async () => {
+    const studio = aStudio()
+    const later = await aWaitingJob(studio, [60, 60], '2026-03-06')
+    // Together with these the day is full.
+    const sooner = await aWaitingJob(studio, [190, 160], '2026-03-02')
+    const plan = await planOf(studio, { shootIds: [...later.shootIds, ...sooner.shootIds] })
+    expect(plan.isProved).toBe(true)
+    expect(plan.late).toEqual([])
+    const sooners = plan.blocks.filter(({ jobId }) => jobId === sooner.jobId)
+    expect(sooners.map(({ day }) => day)).toEqual(['2026-03-02', '2026-03-02'])
+    expect(plan.blocks.flatMap(({ shootIds }) => shootIds).sort()).toEqual(
+      [...later.shootIds, ...sooner.shootIds].sort(),
+    )
+    expect(studio.db.prepare('SELECT count(*) FROM booking').pluck().get()).toBe(0)
+  })
+
+  it('books what is accepted, all of it, and takes it off the list of what waits', async () => {
+    const studio = aStudio()
+    const job = await aWaitingJob(studio, [60, 60, 60, 60, 60, 60, 60, 60, 60])
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    await studio.api.plans.accept({ planId: plan.planId })
+    const booked = await studio.api.bookings.ofJob({ jobId: job.jobId })
+    expect(booked.map(({ day, fromMinute, toMinute }) => ({ day, fromMinute, toMinute }))).toEqual(
+      plan.blocks.map(({ day, fromMinute, toMinute }) => ({ day, fromMinute, toMinute })),
+    )
+    expect(booked.flatMap(({ spins }) => spins)).toHaveLength(9)
+    expect((await studio.api.benches.waiting({ jobId: job.jobId })).groups).toEqual([])
+    await expect(studio.api.plans.accept({ planId: plan.planId })).rejects.toThrow('Plan again')
+  })
+
+  it('plans nothing before its sample is expected, and leaves out what has no day', async () => {
+    const studio = aStudio()
+    const job = await aWaitingJob(studio, [60, 60])
+    const sample = studio.db.prepare(
+      `UPDATE sample SET state = 'expected', arrived_at = NULL, place = NULL, expected_day = ?
+       WHERE product_id = (SELECT product_id FROM shoot_product WHERE shoot_id = ?)`,
+    )
+    sample.run('2026-03-04', job.shootIds[0])
+    sample.run(null, job.shootIds[1])
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    expect(plan.blocks.map(({ day }) => day)).toEqual(['2026-03-05'])
+    expect(plan.leftOut).toMatchObject([{ shootId: job.shootIds[1], why: 'no day for its sample' }])
+  })
+
+  it('changes rigs as seldom as the due days allow, and shows the set change before the block', async () => {
+    const studio = aStudio()
+    const { rigRevisionId: one } = await aRig(studio, 'One')
+    const { rigRevisionId: two } = await aRig(studio, 'Two')
+    const job = await aWaitingJob(studio, [30, 30, 30, 30])
+    const onRig = studio.db.prepare('UPDATE shoot SET rig_revision_id = ? WHERE id = ?')
+    job.shootIds.forEach((id, index) => {
+      onRig.run(index % 2 ? two : one, id)
+    })
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    expect(plan.blocks).toHaveLength(2)
+    expect(plan.blocks.map(({ rig }) => rig).sort()).toEqual(['One', 'Two'])
+    expect(plan.blocks.every(({ setChangeMinutes }) => setChangeMinutes > 0)).toBe(true)
+    expect(plan.cost.changeoverMin).toBe(plan.blocks.reduce((sum, block) => sum + block.setChangeMinutes, 0))
+    expect(plan.cost.changeoverMin).toBeLessThan(plan.byDueDay.changeoverMin)
+  })
+
+  it('plans movable blocks anew round the fixed ones; a moved block keeps its identity in calendars', async () => {
+    const studio = aStudio()
+    const calm = await aWaitingJob(studio, [120], '2026-03-20')
+    const fixed = await aWaitingJob(studio, [60], '2026-03-20')
+    await studio.api.bookings.add({
+      blocks: [
+        { benchId: 1, day: '2026-03-03', fromMinute: 540, toMinute: 660, shootIds: calm.shootIds },
+        {
+          benchId: 1,
+          day: '2026-03-03',
+          fromMinute: 690,
+          toMinute: 750,
+          shootIds: fixed.shootIds,
+          isFixed: true,
+        },
+      ],
+    })
+    const [before] = await studio.api.bookings.ofJob({ jobId: calm.jobId })
+    const [fixedBefore] = await studio.api.bookings.ofJob({ jobId: fixed.jobId })
+    const rush = await aWaitingJob(studio, [200, 200], '2026-03-02')
+    const plan = await planOf(studio, { shootIds: rush.shootIds, replan: true })
+    expect(plan.replanned).toBe(1)
+    await studio.api.plans.accept({ planId: plan.planId })
+    const [after] = await studio.api.bookings.ofJob({ jobId: calm.jobId })
+    expect(after?.uid).toBe(before?.uid)
+    if (after?.startsAt !== before?.startsAt) expect(after?.sequence).toBeGreaterThan(before?.sequence ?? 0)
+    expect(await studio.api.bookings.ofJob({ jobId: fixed.jobId })).toEqual([fixedBefore])
+  })
+
+  it('refuses an accepted plan that the world has overtaken, and books nothing of it', async () => {
+    const studio = aStudio()
+    const job = await aWaitingJob(studio, [60, 60])
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    const [block] = plan.blocks
+    await studio.api.bookings.add({
+      blocks: [
+        {
+          benchId: 1,
+          kind: 'other',
+          title: 'cleaning',
+          day: block?.day ?? '',
+          fromMinute: block?.fromMinute ?? 0,
+          toMinute: (block?.fromMinute ?? 0) + 30,
+        },
+      ],
+    })
+    await expect(studio.api.plans.accept({ planId: plan.planId })).rejects.toThrow('is booked from')
+    expect(await studio.api.bookings.ofJob({ jobId: job.jobId })).toEqual([])
+  })
+
+  it('stays shut for whoever is away, and refuses a plan without hands, bench or spins', async () => {
+    const studio = aStudio()
+    const job = await aWaitingJob(studio, [60])
+    await studio.api.studio.addAbsence({
+      personId: 1,
+      fromDay: '2026-03-02',
+      toDay: '2026-03-04',
+      reason: null,
+    })
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    expect(plan.blocks.map(({ day }) => day)).toEqual(['2026-03-05'])
+    const start = (of: Partial<Start>) =>
+      studio.api.plans.start({ benchIds: [1], personIds: [1], shootIds: job.shootIds, ...of })
+    await expect(start({ personIds: [] })).rejects.toThrow('Nobody is chosen')
+    await expect(start({ benchIds: [] })).rejects.toThrow('No bench is chosen')
+    await expect(start({ shootIds: [999] })).rejects.toThrow('None of these spins')
+  })
+})
