@@ -9,7 +9,7 @@ import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
 import { type RigOutage, rigOutages, type SpinToPlan, scarceEquipment, spinsToPlan } from './planItems.ts'
 import { freeWindows, stayingBlocks } from './planWindows.ts'
-import { findRevision } from './rigs.ts'
+import { findRevision } from './rigRevisions.ts'
 import { prepared } from './statement.ts'
 
 /** What a plan is asked for. */
