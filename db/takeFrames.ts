@@ -1,52 +1,69 @@
+import {
+  refuseMarkAhead,
+  refuseNoFrame,
+  refuseShotAgain,
+  refuseTakenMark,
+  takeEnded,
+} from '../main/trade/benchActs.ts'
 import { type PackedFrames, packFrames, type TakeFrame, unpackFrames } from '../main/trade/pack.ts'
 import { Refusal } from '../main/trade/refusal.ts'
-import { missingMarks, nextMark, type Pause } from '../main/trade/takes.ts'
+import type { Pause } from '../main/trade/takes.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
-/** A press of the frame key as it was kept: the frame's number in the take, and the mark it was shot at. */
+/** A frame as it was kept: its number in the take, and the mark it was shot at. */
 export interface Pressed {
   readonly frame: number
   readonly mark: number
 }
 
 /**
- * Keeps one frame of a running take, durably, by one INSERT. The same `pressKey` again gives the frame it made
- * the first time, so that a lost answer may be asked for once more. A pause that is open ends with the press.
- * @param mark  a mark that was skipped or made void, to shoot it now; else the next one
- * @param file  the file that told of the frame, by its name in the take's folder
+ * When an act of a running take was done, in UTC: so long before now, and never before the act before it,
+ * whatever the clocks say.
+ * @param agoMs  how long ago the device says it was, in milliseconds
  */
-export function pressFrame(
-  { db, now }: Writing,
-  press: {
+export function instantOfAct({ db, now }: Writing, takeId: Id<'take'>, agoMs: number): string {
+  const row = prepared<[number], { latest: string }>(
+    db,
+    `SELECT max(started_at,
+       ifnull((SELECT at FROM take_frame WHERE take_id = take.id ORDER BY frame DESC LIMIT 1), ''),
+       ifnull((SELECT max(paused_at, ifnull(resumed_at, '')) FROM take_pause WHERE take_id = take.id
+         ORDER BY id DESC LIMIT 1), '')) AS latest
+     FROM take WHERE id = ?`,
+  ).get(takeId)
+  const done = new Date(Date.parse(now) - agoMs).toISOString()
+  return row && row.latest > done ? row.latest : done
+}
+
+/**
+ * Adds a frame to a running take, at the next mark or at one that is missing. A pause that is open ends with it.
+ * Call inside the transaction that keeps the act's key.
+ */
+export function addFrame(
+  db: Db,
+  frame: {
     readonly takeId: Id<'take'>
-    readonly pressKey: string
+    readonly at: string
     readonly mark?: number | undefined
     readonly file?: string | undefined
   },
 ): Pressed {
-  return inOneTransaction(db, () => {
-    const before = pressedBefore(db, press.takeId, press.pressKey)
-    if (before) return before
-    if (press.mark !== undefined) refuseTakenMark(db, press.takeId, press.mark)
-    prepared<[string, number]>(
-      db,
-      `UPDATE take_pause SET resumed_at = max(?, paused_at) WHERE take_id = ? AND resumed_at IS NULL`,
-    ).run(now, press.takeId)
-    const pressed = prepared<unknown[], Pressed>(
-      db,
-      `INSERT INTO take_frame (take_id, frame, at, mark, press_key, file)
-       SELECT take.id, ifnull(max(f.frame), 0) + 1, max(?, ifnull(max(f.at), take.started_at)),
-         ifnull(?, ifnull(max(f.mark) FILTER (WHERE f.is_void = 0) + 1, 0)), ?, ?
-       FROM take LEFT JOIN take_frame f ON f.take_id = take.id
-       WHERE take.id = ? AND take.ended_at IS NULL GROUP BY take.id
-       RETURNING frame, mark`,
-    ).get(now, press.mark ?? null, press.pressKey, press.file ?? null, press.takeId)
-    if (!pressed) throw takeEnded(db, press.takeId)
-    return pressed
-  })
+  const { takeId, at, mark } = frame
+  if (mark !== undefined) refuseTakenMark(liveFrames(db, takeId), mark)
+  resumeTake(db, takeId, at)
+  const pressed = prepared<unknown[], Pressed>(
+    db,
+    `INSERT INTO take_frame (take_id, frame, at, mark, file)
+     SELECT take.id, ifnull(max(f.frame), 0) + 1, ?,
+       ifnull(?, ifnull(max(f.mark) FILTER (WHERE f.is_void = 0) + 1, 0)), ?
+     FROM take LEFT JOIN take_frame f ON f.take_id = take.id
+     WHERE take.id = ? AND take.ended_at IS NULL GROUP BY take.id
+     RETURNING frame, mark`,
+  ).get(at, mark ?? null, frame.file ?? null, takeId)
+  if (!pressed) throw whyNotRunning(db, takeId)
+  return pressed
 }
 
 /** Makes a frame void: its file stays on the card and shifts nobody's number. The last one's mark comes again. */
@@ -57,14 +74,7 @@ export function voidFrame(writing: Writing, takeId: Id<'take'>, frame: number): 
 /** Makes a void frame good again; refuses where its mark has been shot once more since. */
 export function restoreFrame(writing: Writing, takeId: Id<'take'>, frame: number): void {
   inOneTransaction(writing.db, () => {
-    const frames = liveFrames(writing.db, takeId)
-    const one = frames[frame - 1]
-    if (one?.isVoid && frames.some(({ isVoid, mark }) => !isVoid && mark === one.mark)) {
-      throw new Refusal(
-        'mark-shot-again',
-        `Mark ${one.mark + 1} has been shot again since. Make that frame void first, then bring back frame ${frame}.`,
-      )
-    }
+    refuseShotAgain(liveFrames(writing.db, takeId), frame)
     changeVoid(writing, takeId, frame, false)
   })
 }
@@ -72,17 +82,7 @@ export function restoreFrame(writing: Writing, takeId: Id<'take'>, frame: number
 /** Goes back to a mark: every good frame from there on becomes void, and the mark comes next. */
 export function backToMark(writing: Writing, takeId: Id<'take'>, mark: number): void {
   inOneTransaction(writing.db, () => {
-    refuseUnlessRunning(writing.db, takeId)
-    const next = nextMark(liveFrames(writing.db, takeId))
-    if (mark >= next) {
-      throw new Refusal(
-        'mark-ahead',
-        next === 0
-          ? 'No frame is shot yet, so there is no mark to go back to.'
-          : `The take has come to mark ${next}. Go back to one from 1 to ${next}.`,
-        { field: 'mark' },
-      )
-    }
+    refuseMarkAhead(liveFrames(writing.db, takeId), mark)
     prepared<[number, number]>(
       writing.db,
       'UPDATE take_frame SET is_void = 1 WHERE take_id = ? AND mark >= ? AND is_void = 0',
@@ -91,25 +91,24 @@ export function backToMark(writing: Writing, takeId: Id<'take'>, mark: number): 
   })
 }
 
-/** Stops the clock of a running take; a second pause changes nothing. */
-export function pauseTake(writing: Writing, takeId: Id<'take'>, reason: string | null): void {
+/** Stops the clock of a running take at an instant; a second pause changes nothing. */
+export function pauseTake(writing: Writing, takeId: Id<'take'>, at: string, reason: string | null): void {
   inOneTransaction(writing.db, () => {
-    refuseUnlessRunning(writing.db, takeId)
     const { changes } = prepared<unknown[]>(
       writing.db,
       `INSERT INTO take_pause (take_id, paused_at, reason) SELECT ?, ?, ?
        WHERE NOT EXISTS (SELECT 1 FROM take_pause WHERE take_id = ? AND resumed_at IS NULL)`,
-    ).run(takeId, writing.now, reason, takeId)
+    ).run(takeId, at, reason, takeId)
     if (changes > 0) tell(writing, takeId, 'take paused', { reason })
   })
 }
 
 /** Goes on after a pause; changes nothing where there is none. */
-export function resumeTake({ db, now }: Writing, takeId: Id<'take'>): void {
+export function resumeTake(db: Db, takeId: Id<'take'>, at: string): void {
   prepared<[string, number]>(
     db,
     'UPDATE take_pause SET resumed_at = max(?, paused_at) WHERE take_id = ? AND resumed_at IS NULL',
-  ).run(now, takeId)
+  ).run(at, takeId)
 }
 
 /** The frames of a take, running or ended, in the order of their numbers. */
@@ -192,50 +191,40 @@ function liveFrames(db: Db, takeId: Id<'take'>): readonly TakeFrame[] {
 }
 
 function changeVoid(writing: Writing, takeId: Id<'take'>, frame: number, isVoid: boolean): void {
-  inOneTransaction(writing.db, () => {
-    refuseUnlessRunning(writing.db, takeId)
-    const { changes } = prepared<[number, number, number]>(
-      writing.db,
+  const { db } = writing
+  inOneTransaction(db, () => {
+    refuseNoFrame(framesShot(db, takeId), frame)
+    prepared<[number, number, number]>(
+      db,
       'UPDATE take_frame SET is_void = ? WHERE take_id = ? AND frame = ?',
     ).run(isVoid ? 1 : 0, takeId, frame)
-    if (changes === 0) {
-      throw new Refusal('no-frame', `The take has no frame ${frame}. Choose one that was shot.`, {
-        field: 'frame',
-      })
-    }
     tell(writing, takeId, isVoid ? 'frame made void' : 'frame made good again', { frame })
   })
 }
 
-function pressedBefore(db: Db, takeId: Id<'take'>, pressKey: string): Pressed | undefined {
-  return prepared<[number, string], Pressed>(
+/** Exposures of a running take so far, void ones too. */
+export function framesShot(db: Db, takeId: Id<'take'>): number {
+  const row = prepared<[number], { shot: number | null }>(
     db,
-    'SELECT frame, mark FROM take_frame WHERE take_id = ? AND press_key = ?',
-  ).get(takeId, pressKey)
+    'SELECT max(frame) AS shot FROM take_frame WHERE take_id = ?',
+  ).get(takeId)
+  return row?.shot ?? 0
 }
 
-function refuseTakenMark(db: Db, takeId: Id<'take'>, mark: number): void {
-  const frames = liveFrames(db, takeId)
-  if (missingMarks(frames, nextMark(frames)).includes(mark)) return
-  throw new Refusal('mark-not-missing', `Mark ${mark + 1} is not missing. Shoot the next mark instead.`, {
-    field: 'mark',
-  })
+/** Why nothing is done to this take: it has ended, or the studio does not have it; undefined while it runs. */
+export function whyNotRunning(db: Db, takeId: Id<'take'>): Refusal | undefined {
+  const take = prepared<[number], { number: number; endedAt: string | null }>(
+    db,
+    'SELECT number, ended_at AS endedAt FROM take WHERE id = ?',
+  ).get(takeId)
+  if (!take) return new Refusal('no-take', 'This take is not in the studio.')
+  return take.endedAt === null ? undefined : takeEnded(take.number)
 }
 
 /** Refuses a take that has ended, or that the studio does not have. */
 export function refuseUnlessRunning(db: Db, takeId: Id<'take'>): void {
-  const running = prepared<[number], { one: 1 }>(
-    db,
-    'SELECT 1 AS one FROM take WHERE id = ? AND ended_at IS NULL',
-  ).get(takeId)
-  if (!running) throw takeEnded(db, takeId)
-}
-
-function takeEnded(db: Db, takeId: Id<'take'>): Refusal {
-  const take = prepared<[number], { number: number }>(db, 'SELECT number FROM take WHERE id = ?').get(takeId)
-  return take
-    ? new Refusal('take-ended', `Take ${take.number} has ended. Start a new take of this spin.`)
-    : new Refusal('no-take', 'This take is not in the studio.')
+  const refusal = whyNotRunning(db, takeId)
+  if (refusal) throw refusal
 }
 
 function tell(

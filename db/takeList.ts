@@ -5,7 +5,9 @@ import type { Id } from './ids.ts'
 import { learnedPace } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
+import { actsOf } from './takeAnswers.ts'
 import { framesOf, pausesOf } from './takeFrames.ts'
+import { type Hold, holdOf } from './takeHolds.ts'
 
 /** A take as lists show it. Frames count from 1; times in UTC. */
 export interface Take {
@@ -63,6 +65,10 @@ export interface RunningTake extends Take {
   readonly spin: string
   readonly goodFrames: number
   readonly isPaused: boolean
+  /** Who has it in hand and where; the person who started it, where nobody has. */
+  readonly holderName: string
+  readonly place: string | null
+  readonly lastFrameAt: string | null
 }
 
 /** All takes that are running, the longest first; the sign keeps SQLite from reading every take by its start. */
@@ -71,8 +77,11 @@ export function runningTakes(db: Db): readonly RunningTake[] {
     db,
     `SELECT ${takeColumns}, shoot.job_id AS jobId, job.number AS jobNumber, shoot.name AS spin,
        (SELECT count(*) FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0) AS goodFrames,
-       EXISTS (SELECT 1 FROM take_pause p WHERE p.take_id = take.id AND p.resumed_at IS NULL) AS isPaused
+       EXISTS (SELECT 1 FROM take_pause p WHERE p.take_id = take.id AND p.resumed_at IS NULL) AS isPaused,
+       ifnull(holder.name, person.name) AS holderName, hold.place,
+       (SELECT at FROM take_frame f WHERE f.take_id = take.id ORDER BY frame DESC LIMIT 1) AS lastFrameAt
      FROM take INDEXED BY one_running_take_per_spin ${takeJoins}
+     LEFT JOIN take_hold hold ON hold.take_id = take.id LEFT JOIN person holder ON holder.id = hold.person_id
      JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
      WHERE take.ended_at IS NULL ORDER BY +take.started_at`,
   )
@@ -96,6 +105,10 @@ export interface TakePage {
   readonly frames: readonly TakeFrame[]
   readonly pauses: readonly (Pause & { readonly reason: string | null })[]
   readonly faults: readonly TakeFault[]
+  /** How many acts at the bench these frames hold: a later act is not in them yet. */
+  readonly acts: number
+  /** Who has it in hand while it runs. */
+  readonly hold: Hold | null
   /** The pace its rig has taught, to count on until the take has one of its own, in milliseconds a step. */
   readonly usualStepMs: number
 }
@@ -106,7 +119,7 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
   if (!take) return undefined
   const found = prepared<
     [number],
-    Omit<TakePage, 'take' | 'codes' | 'frames' | 'pauses' | 'faults' | 'usualStepMs'> & {
+    Omit<TakePage, 'take' | 'codes' | 'frames' | 'pauses' | 'faults' | 'acts' | 'hold' | 'usualStepMs'> & {
       codes: string
       rigId: number
     }
@@ -132,29 +145,11 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
     take,
     codes: JSON.parse(rest.codes) as string[],
     frames: framesOf(db, takeId),
+    acts: actsOf(db, takeId),
+    hold: holdOf(db, takeId) ?? null,
     pauses: pausesOf(db, takeId),
     faults: faultsOf(db, 'FROM take_fault f WHERE f.take_id = ?', takeId),
   }
-}
-
-/** The tape a take is turned by, and the mark that comes next. Lengths in tenths of a micrometre. */
-export function tapeOfTake(
-  db: Db,
-  takeId: Id<'take'>,
-): {
-  readonly rimUm10: number
-  readonly divisionUm10: number
-  readonly framesPerTurn: number
-  readonly nextMark: number
-} {
-  const tape = prepared<[number], ReturnType<typeof tapeOfTake>>(
-    db,
-    `SELECT rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10, take.frames_per_turn AS framesPerTurn,
-       ifnull((SELECT max(mark) + 1 FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0), 0) AS nextMark
-     FROM take JOIN rig_revision rev ON rev.id = take.rig_revision_id WHERE take.id = ?`,
-  ).get(takeId)
-  if (!tape) throw new Error(`There is no take ${takeId}.`)
-  return tape
 }
 
 /** A take in its job, with what is wrong with it. */

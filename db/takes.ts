@@ -1,14 +1,14 @@
-import { dayOf, minutesOfDay } from '../main/trade/calendar.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type FaultKind, medianStepMs, missingMarks } from '../main/trade/takes.ts'
-import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { checkLoad } from './rigPlans.ts'
 import { refreshStanding, spinFacts } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
-import { framesOf, packTake, pausesOf, refuseUnlessRunning } from './takeFrames.ts'
+import { forgetOldActs } from './takeAnswers.ts'
+import { framesOf, instantOfAct, packTake, pausesOf, refuseUnlessRunning, resumeTake } from './takeFrames.ts'
+import { type Holder, holdTake, letGo, refuseUnlessHeld, whoHas } from './takeHolds.ts'
 
 /** A take about to start: one turn of one row, on what stands and what is dialled. */
 export interface NewTake {
@@ -34,7 +34,7 @@ export interface CountedTake extends NewTake {
  * Starts a take. Refuses a spin on which a take is running, a cancelled spin or closed job, a row it does not have,
  * a load the platter does not carry; without a reason also a spin whose sample is not in, and a bench where another take is running.
  */
-export function startTake(writing: Writing, take: NewTake): Id<'take'> {
+export function startTake(writing: Writing, take: NewTake, holder: Holder | null = null): Id<'take'> {
   return inOneTransaction(writing.db, () => {
     const jobId = checkStart(writing, take)
     const bench = takeAtBench(writing.db, take.benchId)
@@ -46,6 +46,8 @@ export function startTake(writing: Writing, take: NewTake): Id<'take'> {
       )
     }
     const takeId = insertTake(writing, take, { startedAt: writing.now })
+    if (holder) holdTake(writing, takeId, holder)
+    forgetOldActs(writing)
     tell(writing, takeId, jobId, 'take started', { spin: spinName(writing.db, take.shootId), row: take.row })
     refreshStanding(writing, jobId)
     return takeId
@@ -82,23 +84,22 @@ export function countTake(writing: Writing, take: CountedTake): Id<'take'> {
   })
 }
 
-/** Ends a running take: its frames are packed with their median step, and it waits for a verdict. */
-export function endTake(writing: Writing, takeId: Id<'take'>): void {
-  const { db, now } = writing
+/**
+ * Ends a running take at an instant: its frames are packed with their median step, nobody has it in hand any
+ * more, and it waits for a verdict.
+ */
+export function endTake(writing: Writing, takeId: Id<'take'>, at: string): void {
+  const { db } = writing
   inOneTransaction(db, () => {
     refuseUnlessRunning(db, takeId)
     const frames = framesOf(db, takeId)
-    prepared<[string, number]>(
-      db,
-      'UPDATE take_pause SET resumed_at = max(?, paused_at) WHERE take_id = ? AND resumed_at IS NULL',
-    ).run(now, takeId)
+    resumeTake(db, takeId, at)
     prepared<unknown[]>(
       db,
-      `UPDATE take SET frames_shot = ?, median_step_ms = ?,
-         ended_at = max(?, started_at, ifnull((SELECT max(at) FROM take_frame WHERE take_id = take.id), started_at))
-       WHERE id = ?`,
-    ).run(frames.length, medianStepMs(frames, pausesOf(db, takeId)), now, takeId)
+      'UPDATE take SET frames_shot = ?, median_step_ms = ?, ended_at = ? WHERE id = ?',
+    ).run(frames.length, medianStepMs(frames, pausesOf(db, takeId)), at, takeId)
     packTake(db, takeId, frames)
+    letGo(db, takeId)
     const jobId = jobOfTake(db, takeId)
     tell(writing, takeId, jobId, 'take ended', { frames: frames.length })
     refreshStanding(writing, jobId)
@@ -138,7 +139,12 @@ export function judgeTake(
  * Rejects a take, ending it first where it runs, and starts the next one on the same row, rig and settings.
  * What was overruled for the spin still holds; a sample that has gone since, or a bench that is taken, refuses.
  */
-export function takeAgain(writing: Writing, takeId: Id<'take'>, reason: string): Id<'take'> {
+export function takeAgain(
+  writing: Writing,
+  takeId: Id<'take'>,
+  reason: string,
+  holder: Holder | null,
+): Id<'take'> {
   return inOneTransaction(writing.db, () => {
     const take = prepared<[number], NewTake & { endedAt: string | null }>(
       writing.db,
@@ -148,9 +154,12 @@ export function takeAgain(writing: Writing, takeId: Id<'take'>, reason: string):
        FROM take WHERE id = ?`,
     ).get(takeId)
     if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
-    if (take.endedAt === null) endTake(writing, takeId)
+    if (take.endedAt === null) {
+      refuseUnlessHeld(writing, takeId, holder?.key ?? null)
+      endTake(writing, takeId, instantOfAct(writing, takeId, 0))
+    }
     judgeTake(writing, takeId, 'reject', reason)
-    return startTake(writing, take)
+    return startTake(writing, take, holder)
   })
 }
 
@@ -222,7 +231,7 @@ function checkStart(writing: Writing, take: NewTake): Id<'job'> {
       field: 'row',
     })
   }
-  refuseRunningTake(db, take.shootId)
+  refuseRunningTake(writing, take.shootId)
   checkLoad(db, take.shootId, take.rigRevisionId)
   const { samplesHere, sampleOverruled } = spinFacts(db, take.shootId)
   if (samplesHere || sampleOverruled) return spin.jobId
@@ -240,20 +249,16 @@ function checkStart(writing: Writing, take: NewTake): Id<'job'> {
   return spin.jobId
 }
 
-function refuseRunningTake(db: Db, shootId: Id<'shoot'>): void {
-  const running = prepared<[number], { number: number; startedAt: string; bench: string; person: string }>(
+function refuseRunningTake({ db, now }: Writing, shootId: Id<'shoot'>): void {
+  const running = prepared<[number], { takeId: Id<'take'>; number: number; bench: string }>(
     db,
-    `SELECT take.number, take.started_at AS startedAt, bench.name AS bench, person.name AS person
-     FROM take JOIN bench ON bench.id = take.bench_id JOIN person ON person.id = take.person_id
-     WHERE take.shoot_id = ? AND take.ended_at IS NULL`,
+    `SELECT take.id AS takeId, take.number, bench.name AS bench
+     FROM take JOIN bench ON bench.id = take.bench_id WHERE take.shoot_id = ? AND take.ended_at IS NULL`,
   ).get(shootId)
   if (!running) return
-  const zone = studioZone(db)
-  const minute = minutesOfDay(running.startedAt, zone)
-  const clock = `${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`
   throw new Refusal(
     'take-running',
-    `${running.person} has take ${running.number} of this spin running at ${running.bench}, since ${clock} on ${dayOf(running.startedAt, zone)}. End that take first.`,
+    `Take ${running.number} of this spin is running at ${running.bench}: ${whoHas({ db, now }, running.takeId)}. End that take first, or go to it to watch it or take it over.`,
   )
 }
 

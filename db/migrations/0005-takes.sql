@@ -49,11 +49,9 @@ CREATE TABLE take_frame (
   is_void INTEGER NOT NULL DEFAULT 0 CHECK (is_void IN (0, 1)),
   -- Marks count from 0; those past the full turn are the overlap.
   mark INTEGER NOT NULL CHECK (mark >= 0),
-  press_key TEXT,
   file TEXT,
   PRIMARY KEY (take_id, frame)
 ) STRICT, WITHOUT ROWID;
-CREATE UNIQUE INDEX one_frame_per_press ON take_frame (take_id, press_key) WHERE press_key IS NOT NULL;
 CREATE TRIGGER take_frame_keeps_its_time BEFORE UPDATE ON take_frame
 WHEN NEW.at <> OLD.at OR NEW.frame <> OLD.frame OR NEW.take_id <> OLD.take_id
 BEGIN SELECT raise(ABORT, 'a frame keeps its time'); END;
@@ -79,6 +77,32 @@ CREATE TABLE frame_folder (
   used_at TEXT NOT NULL CHECK (used_at = strftime('%Y-%m-%dT%H:%M:%fZ', used_at)),
   PRIMARY KEY (bench_id, device_id)
 ) STRICT, WITHOUT ROWID;
+
+-- What was answered to each act at the bench, by the key the device gave it: an act that is sent again is answered
+-- again and done once. Kept for a week after the take's end, for a tablet that comes back late.
+CREATE TABLE take_act (
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  act_key TEXT NOT NULL CHECK (act_key <> ''),
+  -- The acts of a take in their order, from 1.
+  number INTEGER NOT NULL CHECK (number >= 1),
+  frame INTEGER CHECK (frame >= 1),
+  mark INTEGER CHECK (mark >= 0),
+  refusal_code TEXT,
+  refusal_sentence TEXT,
+  PRIMARY KEY (take_id, act_key),
+  CHECK ((frame IS NULL) = (mark IS NULL)),
+  CHECK ((refusal_code IS NULL) = (refusal_sentence IS NULL))
+) STRICT, WITHOUT ROWID;
+
+-- Who has a running take in hand: one device, of one person, at a place in words ('the tablet'). Gone at its end.
+CREATE TABLE take_hold (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  holder_key TEXT NOT NULL CHECK (holder_key <> ''),
+  person_id INTEGER NOT NULL REFERENCES person (id),
+  device_id INTEGER NOT NULL REFERENCES device (id),
+  place TEXT NOT NULL CHECK (place <> ''),
+  since TEXT NOT NULL CHECK (since = strftime('%Y-%m-%dT%H:%M:%fZ', since))
+) STRICT;
 
 -- The packed frames of an ended take as JSON: milliseconds from its start; [frame, mark] only where a frame does
 -- not stand one mark after the one before; void frame numbers; [frame, file]. See main/trade/pack.ts.

@@ -1,21 +1,16 @@
 import * as z from 'zod'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
+
 import { inOneTransaction } from '../../db/statement.ts'
-import {
-  backToMark,
-  pauseTake,
-  pressFrame,
-  restoreFrame,
-  resumeTake,
-  voidFrame,
-} from '../../db/takeFrames.ts'
-import { runningTakes, type TakePage, takePage, takesOfJob, tapeOfTake } from '../../db/takeList.ts'
+import { actOnTake } from '../../db/takeActs.ts'
+import { holdOf, holdTake, letActsGo } from '../../db/takeHolds.ts'
+import { runningTakes, type TakePage, takePage, takesOfJob } from '../../db/takeList.ts'
+
 import { takePlan } from '../../db/takePlan.ts'
 import {
   addFault,
   countTake,
-  endTake,
   judgeTake,
   type NewTake,
   noteTake,
@@ -23,7 +18,10 @@ import {
   startTake,
   takeAgain,
 } from '../../db/takes.ts'
+
 import { watchFolder } from '../../db/takeWatch.ts'
+import type { BenchAct } from '../trade/benchActs.ts'
+
 import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks, faultKinds } from '../trade/takes.ts'
@@ -50,6 +48,39 @@ export const StartInput = z.object({
   overruleReason: maybeText(500),
 })
 
+/** The most acts that one call carries. */
+const mostActs = 50
+const mark = z.int('A mark is a whole number.').min(0, 'Marks count from 0.').max(100_000)
+const holder = z.object({ key: z.string().min(1).max(64), place: text('The place', 60) })
+
+const Act: z.ZodType<BenchAct> = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('frame'), mark: mark.optional() }),
+  z.object({ kind: z.literal('void'), frame }),
+  z.object({ kind: z.literal('restore'), frame }),
+  z.object({ kind: z.literal('back'), mark }),
+  z.object({ kind: z.literal('pause'), reason: maybeText(200) }),
+  z.object({ kind: z.literal('resume') }),
+  z.object({
+    kind: z.literal('fault'),
+    fault: z.enum(faultKinds),
+    frame: frame.nullable(),
+    note: maybeText(500),
+    isVoid: z.boolean(),
+  }),
+  z.object({ kind: z.literal('note'), note: maybeText() }),
+  z.object({ kind: z.literal('end') }),
+])
+
+const SentAct = z.object({
+  key: z.string().min(1).max(64),
+  /** How long ago it was done by the device's clock. A year: a tablet found in a drawer. */
+  agoMs: z
+    .int()
+    .min(0)
+    .max(366 * 86_400_000),
+  act: Act,
+})
+
 const instant = z.iso.datetime({ precision: 3, error: 'This is not a time. Write it as 14:05.' })
 
 /** Takes: one turn of one row, counted frame by frame. */
@@ -73,11 +104,11 @@ export const takeCalls = router({
 
   /** Where a folder is named, the take is counted by the files that arrive in it. */
   start: call
-    .input(StartInput.extend({ folder: frameFolder.optional() }))
-    .mutation(async ({ ctx, input: { folder, ...input } }) => {
+    .input(StartInput.extend({ folder: frameFolder.optional(), holder: holder.optional() }))
+    .mutation(async ({ ctx, input: { folder, holder, ...input } }) => {
       const before = folder === undefined ? [] : keysOf(await readNamedFolder(folder))
       return inOneTransaction(ctx.db, () => {
-        const takeId = startTake(ctx, whole(ctx.db, input))
+        const takeId = startTake(ctx, whole(ctx.db, input), holder)
         if (folder !== undefined) watchFolder(ctx, takeId, folder, before)
         return { takeId }
       })
@@ -91,38 +122,37 @@ export const takeCalls = router({
       return { takeId: countTake(ctx, { ...whole(ctx.db, input), framesShot, startedAt, endedAt }) }
     }),
 
-  /** One frame, kept before it is answered. The same key again gives the same frame. */
-  press: call
+  /** Puts a running take into the hands of a device; one that another has, only to take it over. */
+  hold: call.input(OneTake.extend({ holder, takeOver: z.boolean() })).mutation(({ ctx, input }) => {
+    holdTake(ctx, input.takeId, input.holder, input.takeOver)
+    return { hold: holdOf(ctx.db, input.takeId) ?? null }
+  }),
+
+  /**
+   * Acts at the bench in their order, each kept before it is answered and done once, however often it is sent.
+   * An act that is refused is answered with its sentence; those after it are done all the same.
+   */
+  act: call
     .input(
-      OneTake.extend({ pressKey: z.string().min(1).max(64), mark: z.int().min(0).max(100_000).optional() }),
+      OneTake.extend({
+        /** The start of the take: a device may still keep acts for a take of another studio. */
+        startedAt: instant.optional(),
+        holder,
+        acts: z.array(SentAct).min(1).max(mostActs),
+      }),
     )
+    .mutation(({ ctx, input }) => ({
+      answers: actOnTake(ctx, input, input.acts),
+      /** The studio's clock as it answers, in milliseconds since 1970. */
+      nowMs: Date.parse(ctx.now),
+    })),
+
+  /** Acts that were done here but are not to go into the take: the log tells of them. */
+  letGo: call
+    .input(OneTake.extend({ place: text('The place', 60), acts: z.int().min(1), frames: z.int().min(0) }))
     .mutation(({ ctx, input }) => {
-      const pressed = pressFrame(ctx, input)
-      const tape = tapeOfTake(ctx.db, input.takeId)
-      const marks = marksMm(tape)
-      return { ...pressed, nextMark: tape.nextMark, nextMarkMm: marks[tape.nextMark % marks.length] ?? 0 }
+      letActsGo(ctx, input.takeId, input)
     }),
-
-  voidFrame: call.input(OneTake.extend({ frame })).mutation(({ ctx, input }) => {
-    voidFrame(ctx, input.takeId, input.frame)
-  }),
-
-  restoreFrame: call.input(OneTake.extend({ frame })).mutation(({ ctx, input }) => {
-    restoreFrame(ctx, input.takeId, input.frame)
-  }),
-
-  /** Marks count from 0, as `press` gives them. */
-  back: call.input(OneTake.extend({ mark: z.int().min(0).max(100_000) })).mutation(({ ctx, input }) => {
-    backToMark(ctx, input.takeId, input.mark)
-  }),
-
-  pause: call.input(OneTake.extend({ reason: maybeText(200) })).mutation(({ ctx, input }) => {
-    pauseTake(ctx, input.takeId, input.reason)
-  }),
-
-  resume: call.input(OneTake).mutation(({ ctx, input }) => {
-    resumeTake(ctx, input.takeId)
-  }),
 
   fault: call
     .input(OneTake.extend({ kind: z.enum(faultKinds), frame: frame.nullable(), note: maybeText(500) }))
@@ -136,10 +166,6 @@ export const takeCalls = router({
     noteTake(ctx, input.takeId, input.note)
   }),
 
-  end: call.input(OneTake).mutation(({ ctx, input }) => {
-    endTake(ctx, input.takeId)
-  }),
-
   judge: call
     .input(OneTake.extend({ verdict: z.enum(['keep', 'reject']), reason: maybeText(500) }))
     .mutation(({ ctx, input }) => {
@@ -147,14 +173,16 @@ export const takeCalls = router({
     }),
 
   /** Rejects a take, running or ended, and starts the next one at once. */
-  again: call.input(OneTake.extend({ reason: text('The reason', 500) })).mutation(async ({ ctx, input }) => {
-    const next = await folderOfNextTake(ctx.db, input.takeId)
-    return inOneTransaction(ctx.db, () => {
-      const takeId = takeAgain(ctx, input.takeId, input.reason)
-      if (next) watchFolder(ctx, takeId, next.folder, next.before)
-      return { takeId }
-    })
-  }),
+  again: call
+    .input(OneTake.extend({ reason: text('The reason', 500), holder: holder.optional() }))
+    .mutation(async ({ ctx, input }) => {
+      const next = await folderOfNextTake(ctx.db, input.takeId)
+      return inOneTransaction(ctx.db, () => {
+        const takeId = takeAgain(ctx, input.takeId, input.reason, input.holder ?? null)
+        if (next) watchFolder(ctx, takeId, next.folder, next.before)
+        return { takeId }
+      })
+    }),
 })
 
 function pageOf(db: Db, id: Id<'take'>): TakePage {

@@ -8,9 +8,10 @@ import { Form } from '../parts/form.tsx'
 import { countText, numberText, secondsText } from '../parts/format.ts'
 import { Ring } from '../parts/ring.tsx'
 import { api, useAct } from '../shell/api.ts'
+import { thisDevice } from './benchDevice.ts'
 import css from './turning.module.css'
 import { TakeHead } from './turning.tsx'
-import { faultsOnRing, type TakePage, turningState } from './turningState.ts'
+import { type TakePage, turningState } from './turningState.ts'
 
 /** A take that has ended: what it is, and whether it is kept. */
 export function Judging({ page }: { readonly page: TakePage }) {
@@ -31,7 +32,7 @@ export function Judging({ page }: { readonly page: TakePage }) {
 
 function EndedRing({ page }: { readonly page: TakePage }) {
   const { take } = page
-  const { nextMark } = turningState(page, [])
+  const { nextMark, faultMarks } = turningState(page)
   const shot = take.countedBy === 'files' ? (take.framesShot ?? 0) : nextMark
   return (
     <Ring
@@ -40,7 +41,7 @@ function EndedRing({ page }: { readonly page: TakePage }) {
       tape={{ readings: page.marksMm, rim: page.rimUm10 / 10_000 }}
       done={shot}
       overlap={take.overlapFrames}
-      faults={faultsOnRing(page)}
+      faults={faultMarks}
       centre={{ figure: numberText(take.framesShot ?? 0), word: 'frames shot' }}
       label={`Take ${take.number} of ${page.spin}`}
     />
@@ -85,7 +86,7 @@ function Verdict({ page }: { readonly page: TakePage }) {
   const keep = useAct((reason: string | null) => api.takes.judge.mutate({ takeId, verdict: 'keep', reason }))
   const reject = useAct(() => api.takes.judge.mutate({ takeId, verdict: 'reject', reason }))
   const again = useAct(
-    () => api.takes.again.mutate({ takeId, reason }),
+    () => api.takes.again.mutate({ takeId, reason, holder: thisDevice() }),
     ({ takeId: next }) => navigate(`/takes/${next}`, { replace: true }),
   )
   const refused = reject.refusal ?? again.refusal ?? (keep.refusal?.canOverrule ? undefined : keep.refusal)
@@ -134,6 +135,7 @@ function WhatNext({ page }: { readonly page: TakePage }) {
         shootId: take.shootId,
         // Counted by files arriving, as this one was.
         ...(take.countedBy === 'folder' && take.folder ? { folder: take.folder } : {}),
+        holder: thisDevice(),
       }),
     ({ takeId }) => navigate(`/takes/${takeId}`),
   )

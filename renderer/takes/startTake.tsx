@@ -13,6 +13,7 @@ import { countText } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { thisDevice } from './benchDevice.ts'
 import { CountedBy } from './countedBy.tsx'
 import css from './jobTakes.module.css'
 import { settingsText } from './settingsText.ts'
@@ -86,6 +87,7 @@ function StartForm({ plan, onClose }: { readonly plan: Plan; readonly onClose: (
         ...stand,
         overruleReason,
         ...(folder === undefined ? {} : { folder }),
+        holder: thisDevice(),
       }),
     ({ takeId }) => {
       onClose()

@@ -4,76 +4,81 @@ import { Asked } from '../parts/asked.tsx'
 import { Button } from '../parts/button.tsx'
 import { countText, durationText, numberText, secondsText } from '../parts/format.ts'
 import { Ring } from '../parts/ring.tsx'
-import { api, useAct, useAsk } from '../shell/api.ts'
+import { api, useAsk } from '../shell/api.ts'
+import { HandedOver, KeptHere } from './benchHand.tsx'
 import { useAwake, useBenchKeys } from './benchKeys.ts'
+import { type BenchQueue, useBenchQueue, waitingWords } from './benchQueue.ts'
 import { FolderStatus } from './folderStatus.tsx'
 import { Judging } from './judging.tsx'
-import { usePresses } from './presses.ts'
 import css from './turning.module.css'
 import { BackDialog, EndDialog, FaultDialog } from './turningDialogs.tsx'
-import { faultsOnRing, type TakePage, type TurningState, turningState } from './turningState.ts'
+import type { TakePage, TurningState } from './turningState.ts'
 
 /** The bench: one ring and one number. Near black whatever the light of the rest, because it spills into the set. */
 export function Turning({ takeId }: { readonly takeId: number }) {
   const page = useAsk(['takes', 'one', takeId], () => api.takes.one.query({ takeId }))
   return (
     <div className={css.bench} data-light="bench">
-      <Asked of={page}>
-        {(data) => (data.take.endedAt === null ? <Running page={data} /> : <Judging page={data} />)}
-      </Asked>
+      <Asked of={page}>{(data) => <AtTheBench page={data} />}</Asked>
     </div>
   )
 }
 
 type Open = 'fault' | 'back' | 'end' | undefined
 
-function Running({ page }: { readonly page: TakePage }) {
-  const { take } = page
-  const [open, setOpen] = useState<Open>()
-  const presses = usePresses(take.id)
-  const state = turningState(page, presses.kept)
-  const voidFrame = useAct((frame: number) => api.takes.voidFrame.mutate({ takeId: take.id, frame }))
-  const pause = useAct(() =>
-    state.isPaused
-      ? api.takes.resume.mutate({ takeId: take.id })
-      : api.takes.pause.mutate({ takeId: take.id }),
+function AtTheBench({ page }: { readonly page: TakePage }) {
+  const queue = useBenchQueue(page)
+  return (
+    <>
+      {page.take.endedAt === null ? <Running page={page} queue={queue} /> : <Judging page={page} />}
+      <KeptHere queue={queue} />
+    </>
   )
-  const end = useAct(() => api.takes.end.mutate({ takeId: take.id }))
+}
+
+function Running({ page, queue }: { readonly page: TakePage; readonly queue: BenchQueue }) {
+  const [open, setOpen] = useState<Open>()
+  const { state, ahead } = queue
+  const isHere = queue.hand === 'here'
   const acts = {
-    frame: () => presses.press(),
+    frame: () => queue.act({ kind: 'frame' }),
     voidLast: () => {
-      // While a press is on its way nobody knows yet which frame is the last.
-      if (state.lastGood !== undefined && presses.waiting === 0) voidFrame.run(state.lastGood)
+      if (ahead.lastGood !== undefined) queue.act({ kind: 'void', frame: ahead.lastGood })
     },
-    pause: () => pause.run(),
+    pause: () => queue.act(ahead.isPaused ? { kind: 'resume' } : { kind: 'pause', reason: null }),
     fault: () => setOpen('fault'),
     back: () => setOpen('back'),
-    end: () => (state.isClosed ? end.run() : setOpen('end')),
+    end: () => (ahead.isClosed ? queue.act({ kind: 'end' }) : setOpen('end')),
   }
-  useBenchKeys(acts, open === undefined)
-  useAwake(true)
+  useBenchKeys(acts, open === undefined && isHere && !state.isEnded)
+  useAwake(isHere)
   const close = () => setOpen(undefined)
-  const refusal = presses.refusal ?? voidFrame.refusal ?? pause.refusal ?? end.refusal
   return (
     <>
       <TakeHead page={page} />
       <div className={css.middle}>
         <Dial page={page} state={state} />
         <div className={css.side}>
-          <Progress state={state} waiting={presses.waiting} isCut={presses.isCut} />
-          <FolderStatus takeId={take.id} />
-          {refusal ? (
+          <Progress state={state} queue={queue} />
+          <FolderStatus takeId={page.take.id} />
+          {queue.objection ? (
             <p className={css.refusal} role="alert">
-              {refusal.sentence}
+              {queue.objection.sentence}
             </p>
           ) : null}
-          <Missing page={page} state={state} onShoot={presses.press} />
-          <BenchButtons state={state} acts={acts} />
+          {state.isEnded ? null : isHere ? (
+            <>
+              <Missing page={page} state={state} onShoot={(mark) => queue.act({ kind: 'frame', mark })} />
+              <BenchButtons state={state} acts={acts} />
+            </>
+          ) : (
+            <HandedOver page={page} queue={queue} />
+          )}
         </div>
       </div>
-      {open === 'fault' ? <FaultDialog page={page} state={state} onClose={close} /> : null}
-      {open === 'back' ? <BackDialog page={page} state={state} onClose={close} /> : null}
-      {open === 'end' ? <EndDialog page={page} state={state} onClose={close} /> : null}
+      {open === 'fault' ? <FaultDialog page={page} queue={queue} onClose={close} /> : null}
+      {open === 'back' ? <BackDialog page={page} queue={queue} onClose={close} /> : null}
+      {open === 'end' ? <EndDialog page={page} queue={queue} onClose={close} /> : null}
     </>
   )
 }
@@ -117,7 +122,7 @@ function Dial({ page, state }: { readonly page: TakePage; readonly state: Turnin
         tape={{ readings: page.marksMm, rim: page.rimUm10 / 10_000 }}
         done={state.nextMark}
         overlap={state.toShoot - state.framesPerTurn}
-        faults={faultsOnRing(page)}
+        faults={state.faultMarks}
         underPointer={(state.nextMark % state.framesPerTurn) + 1}
         label={`Take ${page.take.number} of ${page.spin}`}
       />
@@ -138,12 +143,7 @@ function Dial({ page, state }: { readonly page: TakePage; readonly state: Turnin
   )
 }
 
-function Progress(props: {
-  readonly state: TurningState
-  readonly waiting: number
-  readonly isCut: boolean
-}) {
-  const { state } = props
+function Progress({ state, queue }: { readonly state: TurningState; readonly queue: BenchQueue }) {
   const past = Math.max(0, state.nextMark - state.framesPerTurn)
   const overlap = state.toShoot - state.framesPerTurn
   return (
@@ -166,17 +166,24 @@ function Progress(props: {
           ? `${countText(state.shot, 'frame')} shot, ${numberText(state.voids)} void`
           : `about ${durationText(state.leftMs / 60_000)} left, at ${secondsText(state.stepMs / 1000)} a frame${state.isOwnPace ? '' : ' as before'}`}
       </p>
-      <p className={props.isCut ? css.cut : css.quiet}>
-        {props.isCut
-          ? `The studio does not answer. ${countText(props.waiting, 'frame')} not kept yet, sent again every second.`
-          : props.waiting > 0
-            ? 'keeping it'
-            : state.shot === 0
-              ? 'Turn to the mark, then press the space bar with every frame.'
-              : `frame ${numberText(state.shot)} kept${state.voids > 0 && !state.isDone ? `, ${numberText(state.voids)} void` : ''}`}
+      <p className={queue.isCut ? css.cut : css.quiet} role="status">
+        {stateWords(state, queue)}
       </p>
     </div>
   )
+}
+
+function stateWords(state: TurningState, queue: BenchQueue): string {
+  if (queue.isCut && queue.waiting > 0) {
+    const why = queue.isSignedOut
+      ? 'The studio was started again. Open its new address in this browser'
+      : 'The studio does not answer'
+    return `${why}: ${waitingWords(queue)}.${state.isEnded ? ' The take ends when they are sent.' : ''}`
+  }
+  if (queue.waiting > 0 && queue.hand === 'here') return 'keeping it'
+  if (state.shot === 0) return 'Turn to the mark, then press the space bar with every frame.'
+  const voids = state.voids > 0 && !state.isDone ? `, ${numberText(state.voids)} void` : ''
+  return `frame ${numberText(state.shot)} kept${voids}`
 }
 
 /** Marks behind the pointer that have no good frame: each can be shot on the way. */

@@ -1,7 +1,7 @@
 import type { Answers } from '../../main/api/types.ts'
+import type { ActedTake } from '../../main/trade/benchActs.ts'
 import { stepOfTake } from '../../main/trade/learning.ts'
 import { medianStepMs, missingMarks, nextMark, timeLeftMs } from '../../main/trade/takes.ts'
-import type { KeptPress } from './presses.ts'
 
 export type TakePage = Answers['takes']['one']
 
@@ -26,23 +26,36 @@ export interface TurningState {
   readonly isOwnPace: boolean
   readonly leftMs: number
   readonly isPaused: boolean
+  /** True where the take has been ended here and the studio has yet to hear of it. */
+  readonly isEnded: boolean
+  readonly faults: readonly { readonly frame: number | null; readonly kind: string }[]
+  /** The marks of the faults, counted from 1; those without a frame are left out. */
+  readonly faultMarks: readonly { readonly frame: number; readonly kind: string }[]
+}
+
+/** The take of a page as acts change it. */
+export function actedTake({ take, frames, pauses, faults }: TakePage): ActedTake {
+  return {
+    number: take.number,
+    frames,
+    pauses,
+    faults,
+    note: take.note,
+    isEnded: take.endedAt !== null,
+  }
 }
 
 /**
- * The state of a take from what the studio last told, carried on by the presses that were kept since: the
- * next answer is on its way, but the hand at the platter is faster, by more than one frame where it lags.
- * @param kept  the presses kept while this page stands, in their order
+ * What the bench shows of a take: as the studio last told it, or as `acted` has it after acts that the page does
+ * not hold yet.
  */
-export function turningState(page: TakePage, kept: readonly KeptPress[]): TurningState {
-  const { take, pauses, marksMm } = page
-  const since = kept.filter(({ frame }) => frame > page.frames.length)
-  const last = since.at(-1)
-  const offsetMs = page.frames.at(-1)?.offsetMs ?? 0
-  const frames = [...page.frames, ...since.map(({ mark }) => ({ offsetMs, isVoid: false, mark, file: null }))]
-  const next = last?.nextMark ?? nextMark(frames)
-  const { framesPerTurn } = take
-  const toShoot = framesPerTurn + take.overlapFrames
-  const own = medianStepMs(page.frames, pauses)
+export function turningState(page: TakePage, acted: ActedTake = actedTake(page)): TurningState {
+  const { marksMm } = page
+  const { frames, pauses, faults } = acted
+  const next = nextMark(frames)
+  const { framesPerTurn } = page.take
+  const toShoot = framesPerTurn + page.take.overlapFrames
+  const own = medianStepMs(frames, pauses)
   const stepMs = stepOfTake(own, frames.length, page.usualStepMs)
   const voids = frames.filter(({ isVoid }) => isVoid).length
   const lastGood = frames.findLastIndex(({ isVoid }) => !isVoid) + 1
@@ -62,14 +75,12 @@ export function turningState(page: TakePage, kept: readonly KeptPress[]): Turnin
     stepMs,
     isOwnPace: own !== null,
     leftMs: timeLeftMs(frames, toShoot, stepMs),
-    isPaused: last === undefined && pauses.some(({ toMs }) => toMs === null),
+    isPaused: pauses.some(({ toMs }) => toMs === null),
+    isEnded: acted.isEnded,
+    faults,
+    faultMarks: faults.flatMap(({ frame, kind }) => {
+      const mark = frame === null ? undefined : frames[frame - 1]?.mark
+      return mark === undefined ? [] : [{ frame: mark + 1, kind }]
+    }),
   }
-}
-
-/** The faults of a take where the ring shows them: at their marks, counted from 1; those without a frame apart. */
-export function faultsOnRing(page: TakePage): readonly { readonly frame: number; readonly kind: string }[] {
-  return page.faults.flatMap(({ frame, kind }) => {
-    const mark = frame === null ? undefined : page.frames[frame - 1]?.mark
-    return mark === undefined ? [] : [{ frame: mark + 1, kind }]
-  })
 }

@@ -72,10 +72,10 @@ describe('picks', () => {
   })
 
   it('take only kept takes, and start within the turn', async () => {
-    const { api, start } = await atTheBench()
+    const { api, start, act } = await atTheBench()
     const takeId = await start()
     await expect(api.picks.pick({ takeId })).rejects.toMatchObject({ cause: { code: 'take-not-kept' } })
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     await api.takes.judge({ takeId, verdict: 'keep', reason: 'only to try' })
     await expect(api.picks.pick({ takeId, startFrame: 9 })).rejects.toMatchObject({
       cause: {

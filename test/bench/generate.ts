@@ -628,9 +628,9 @@ function startOne(db: Db, insert: Inserts, standing: Standing, jobId: number): n
     null,
     null,
   )
-  const frame = into(db, 'take_frame', 'take_id', 'frame', 'at', 'mark', 'press_key')
+  const frame = into(db, 'take_frame', 'take_id', 'frame', 'at', 'mark')
   for (let n = 1; n <= 40; n += 1) {
-    frame(takeId, n, new Date(benchNow.getTime() - 240_000 + n * 6000).toISOString(), n - 1, `before-${n}`)
+    frame(takeId, n, new Date(benchNow.getTime() - 240_000 + n * 6000).toISOString(), n - 1)
   }
   return takeId
 }

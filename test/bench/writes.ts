@@ -23,7 +23,14 @@ export function writeCases({ runningTakeId, clientIds }: Written): readonly Writ
       name: 'A take’s frame press',
       times: presses,
       budgetMs: 10,
-      call: (time) => ({ path: 'takes.press', input: { takeId: runningTakeId, pressKey: `press-${time}` } }),
+      call: (time) => ({
+        path: 'takes.act',
+        input: {
+          takeId: runningTakeId,
+          holder: { key: 'bench-tablet', place: 'the tablet' },
+          acts: [{ key: `press-${time}`, agoMs: 5, act: { kind: 'frame' } }],
+        },
+      }),
     },
     {
       name: `Import of ${importedRows} products`,

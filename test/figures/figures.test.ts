@@ -23,11 +23,11 @@ describe('what takes have taught', () => {
   })
 
   it('comes from the takes of the rig, kept and rejected, by their frame times', async () => {
-    const { api, studio, keep, start, shoot } = await atTheBench([{ name: 'Kettle' }, { name: 'Jug' }])
+    const { act, api, studio, keep, start, shoot } = await atTheBench([{ name: 'Kettle' }, { name: 'Jug' }])
     await keep(0)
     const takeId = await start(1)
     await shoot(takeId, 10)
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     await api.takes.judge({ takeId, verdict: 'reject', reason: 'bumped' })
     const learned = await api.figures.learned()
     expect(learned.step.takes).toBe(2)
@@ -42,10 +42,10 @@ describe('what takes have taught', () => {
   })
 
   it('is learned anew when a verdict is given, and not while nothing changes', async () => {
-    const { api, studio, start, shoot } = await atTheBench()
+    const { act, api, studio, start, shoot } = await atTheBench()
     const takeId = await start(0)
     await shoot(takeId, 10)
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     const before = learnedPace(studio.db)
     expect(learnedPace(studio.db)).toBe(before)
     expect(before.figures.restart.spins).toBe(0)

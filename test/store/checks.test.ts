@@ -83,6 +83,8 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['take', '(ended_at IS NULL) = (frames_shot IS NULL)', { ended_at: instant }],
   ['take', 'verdict IS NULL OR ended_at IS NOT NULL', { verdict: 'keep' }],
   ['take_pause', 'resumed_at IS NULL OR resumed_at >= paused_at', { resumed_at: '2026-03-01T08:00:00.000Z' }],
+  ['take_act', '(frame IS NULL) = (mark IS NULL)', { frame: 1 }],
+  ['take_act', '(refusal_code IS NULL) = (refusal_sentence IS NULL)', { refusal_code: 'mark-ahead' }],
   ['answer', "(verdict = 'change') = (needs IS NOT NULL)", { verdict: 'yes', needs: 'rework' }],
   ['answer', "(verdict = 'change') = (cause IS NOT NULL)", { verdict: 'yes', cause: 'ours' }],
   ['finishing_batch', 'back_at IS NULL OR back_at >= sent_at', { back_at: '2026-03-01T08:00:00.000Z' }],

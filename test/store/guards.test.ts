@@ -407,7 +407,6 @@ const twins: Readonly<Record<string, readonly [table: string, first: Row, second
   one_main_contact: ['contact', { is_main: 1 }, { is_main: 1 }],
   one_closure_per_source: ['closure', { source_uid: 'a' }, { source_uid: 'a' }],
   one_running_take_per_spin: ['take', { number: 1 }, { number: 2 }],
-  one_frame_per_press: ['take_frame', { frame: 1, press_key: 'k' }, { frame: 2, press_key: 'k' }],
   one_open_pause: ['take_pause', {}, {}],
   one_pick_per_row_and_deliverable: ['pick', {}, {}],
   one_standing_yes: ['answer', {}, {}],

@@ -1,4 +1,6 @@
 import type { Id } from '../../db/ids.ts'
+import type { ActAnswer } from '../../db/takeAnswers.ts'
+import type { BenchAct } from '../../main/trade/benchActs.ts'
 import { aRig, aStoredJob, type StoredSpin } from '../rigs/builders.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
 
@@ -16,9 +18,18 @@ export interface AtTheBench {
   start(index?: number): Promise<number>
   /** Shoots a full turn of a running take: frames 6 s apart. */
   shoot(takeId: number, frames: number): Promise<void>
+  /** Does one act at the bench of the test, and gives the studio's answer. */
+  act(
+    takeId: number,
+    act: BenchAct,
+    of?: { readonly key?: string; readonly agoMs?: number },
+  ): Promise<ActAnswer>
   /** Starts, shoots, ends and keeps a take. */
   keep(index?: number): Promise<number>
 }
+
+/** The device at which the acts of the tests are done. */
+export const theTablet = { key: 'tablet-of-the-test', place: 'the tablet' }
 
 /** The frames per turn of every spin here: few, so that tests are quick. */
 export const turnFrames = 8
@@ -56,19 +67,26 @@ export async function atTheBench(spins: readonly StoredSpin[] = [{ name: 'Kettle
     pass(60_000)
     return (await api.takes.start({ shootId: Number(shootIds[index]), ...stand })).takeId
   }
+  const act: AtTheBench['act'] = async (takeId, done, { key, agoMs = 0 } = {}) => {
+    presses += 1
+    const sent = { key: key ?? `act-${presses}`, agoMs, act: done }
+    const { answers } = await api.takes.act({ takeId, holder: theTablet, acts: [sent] })
+    const [answer] = answers
+    if (!answer) throw new Error('The studio gave no answer.')
+    return answer
+  }
   const shoot = async (takeId: number, frames: number) => {
     for (let frame = 0; frame < frames; frame += 1) {
       pass(6000)
-      presses += 1
-      await api.takes.press({ takeId, pressKey: `press-${presses}` })
+      await act(takeId, { kind: 'frame' })
     }
   }
   const keep = async (index = 0) => {
     const takeId = await start(index)
     await shoot(takeId, turnFrames + 2)
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     await api.takes.judge({ takeId, verdict: 'keep' })
     return takeId
   }
-  return { studio, api, jobId, shootIds: shootIds.map(Number), stand, pass, start, shoot, keep }
+  return { studio, api, jobId, shootIds: shootIds.map(Number), stand, pass, start, shoot, act, keep }
 }

@@ -88,7 +88,7 @@ describe('a take counted by files arriving', () => {
         }),
       { timeout: 4000 },
     )
-    await bench.api.takes.voidFrame({ takeId, frame: 2 })
+    await bench.act(takeId, { kind: 'void', frame: 2 })
     put(bench.folder, 'IMG_0002.JPG', 'shot once more')
     await counts(bench, takeId, ['IMG_0001.JPG', 'IMG_0002.JPG', 'IMG_0002.JPG'])
     const { frames } = await bench.api.takes.one({ takeId })
@@ -148,7 +148,7 @@ describe('a take counted by files arriving', () => {
     const takeId = await bench.start()
     put(bench.folder, 'IMG_0001.JPG')
     await counts(bench, takeId, ['IMG_0001.JPG'])
-    await bench.api.takes.end({ takeId })
+    await bench.act(takeId, { kind: 'end' })
     expect(await bench.api.frameFolders.status({ takeId })).toBeNull()
     put(bench.folder, 'IMG_0002.JPG')
     const { takeId: next } = await bench.api.takes.again({ takeId, reason: 'bump' })
@@ -165,7 +165,7 @@ describe('a take counted by files arriving', () => {
     await bench.api.frameFolders.stop({ takeId })
     put(bench.folder, 'IMG_0001.JPG')
     expect(await bench.api.frameFolders.status({ takeId })).toBeNull()
-    await bench.api.takes.press({ takeId, pressKey: 'by-hand' })
+    await bench.act(takeId, { kind: 'frame' })
     await bench.api.frameFolders.watch({ takeId, folder: bench.folder })
     put(bench.folder, 'IMG_0002.JPG')
     await counts(bench, takeId, [null, 'IMG_0002.JPG'] as string[])

@@ -1,151 +1,199 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { atTheBench } from './aSpin.ts'
+import { pressFrame } from '../../db/takeActs.ts'
+import { applyAct } from '../../main/trade/benchActs.ts'
+import { Refusal } from '../../main/trade/refusal.ts'
+import { actedTake, type TakePage } from '../../renderer/takes/turningState.ts'
+import { type AtTheBench, atTheBench } from './aSpin.ts'
+import { anAct } from './benchActs.ts'
 
-type Act =
-  | { readonly kind: 'press'; readonly key: number }
-  | { readonly kind: 'void'; readonly frame: number }
-  | { readonly kind: 'restore'; readonly frame: number }
-  | { readonly kind: 'back'; readonly mark: number }
-  | { readonly kind: 'pause' }
+/** A take's page as it comes over the wire. */
+async function told({ api }: AtTheBench, takeId: number) {
+  return JSON.parse(JSON.stringify(await api.takes.one({ takeId }))) as TakePage
+}
 
-const acts = fc.array(
-  fc.oneof(
-    { weight: 6, arbitrary: fc.record({ kind: fc.constant('press' as const), key: fc.nat(30) }) },
-    {
-      weight: 2,
-      arbitrary: fc.record({ kind: fc.constant('void' as const), frame: fc.integer({ min: 1, max: 20 }) }),
-    },
-    fc.record({ kind: fc.constant('restore' as const), frame: fc.integer({ min: 1, max: 20 }) }),
-    fc.record({ kind: fc.constant('back' as const), mark: fc.nat(12) }),
-    fc.record({ kind: fc.constant('pause' as const) }),
-  ),
-  { maxLength: 60 },
-)
+/** The faults without their rows' numbers, which the rules know nothing of. */
+async function acted(bench: AtTheBench, takeId: number) {
+  const take = actedTake(await told(bench, takeId))
+  return { ...take, faults: take.faults.map(({ kind, frame, note }) => ({ kind, frame, note })) }
+}
 
-describe('frame presses', () => {
-  it('end with exactly the pressed frames, in whatever order they are pressed, repeated and made void', async () => {
+describe('acts at the bench', () => {
+  it('come out in the store as the rules have them, refusals, times and repeats among them', async () => {
     const bench = await atTheBench()
-    const { api } = bench
+    const keyed = fc.record({ act: anAct, key: fc.nat(40), agoMs: fc.nat(5000) })
     await fc.assert(
-      fc.asyncProperty(acts, async (given: readonly Act[]) => {
+      fc.asyncProperty(fc.array(keyed, { maxLength: 50 }), async (given) => {
         const takeId = await bench.start()
-        const keys: number[] = []
-        for (const act of given) {
+        const { take } = await told(bench, takeId)
+        let model = await acted(bench, takeId)
+        const answers = new Map<string, unknown>()
+        for (const one of given) {
           bench.pass(1000)
-          if (act.kind === 'press') {
-            const { frame } = await api.takes.press({ takeId, pressKey: `key-number-${act.key}` })
-            if (!keys.includes(act.key)) keys.push(act.key)
-            expect(frame).toBe(keys.indexOf(act.key) + 1)
-          } else await refusedOrDone(changeOf(bench, takeId, act))
+          const key = `${takeId}-${one.key}`
+          const answer = await bench.act(takeId, one.act, { key, agoMs: one.agoMs })
+          if (answers.has(key)) {
+            expect(answer).toEqual(answers.get(key))
+            continue
+          }
+          answers.set(key, answer)
+          const doneMs = Date.parse(bench.studio.writing.now) - one.agoMs - Date.parse(take.startedAt)
+          try {
+            model = applyAct(model, one.act, doneMs) as typeof model
+            expect(answer.refusal).toBeNull()
+          } catch (error) {
+            if (!(error instanceof Refusal)) throw error
+            expect(answer.refusal).toEqual({ code: error.code, sentence: error.message })
+          }
         }
-        const running = await api.takes.one({ takeId })
-        expect(running.frames).toHaveLength(keys.length)
-        const good = running.frames.filter(({ isVoid }) => !isVoid).map(({ mark }) => mark)
-        expect(new Set(good).size).toBe(good.length)
-        await api.takes.end({ takeId })
-        const ended = await api.takes.one({ takeId })
-        expect(ended.frames).toEqual(running.frames)
-        expect(ended.take.framesShot).toBe(keys.length)
+        expect(await acted(bench, takeId)).toEqual(model)
+        await bench.act(takeId, { kind: 'end' })
+        const ended = await told(bench, takeId)
+        expect(ended.frames).toEqual(model.frames)
+        expect(ended.take.framesShot).toBe(model.frames.length)
       }),
-      { numRuns: 40 },
+      { numRuns: 60 },
     )
   })
 
   it('shoot a void last frame again at its own mark, under the next number', async () => {
-    const { api, start, shoot } = await atTheBench()
+    const { act, start, shoot } = await atTheBench()
     const takeId = await start()
     await shoot(takeId, 3)
-    await api.takes.voidFrame({ takeId, frame: 3 })
-    expect(await api.takes.press({ takeId, pressKey: 'once-more' })).toMatchObject({
-      frame: 4,
-      mark: 2,
-      nextMark: 3,
-    })
-    await expect(api.takes.restoreFrame({ takeId, frame: 3 })).rejects.toMatchObject({
-      cause: { code: 'mark-shot-again' },
+    await act(takeId, { kind: 'void', frame: 3 })
+    expect(await act(takeId, { kind: 'frame' })).toMatchObject({ frame: 4, mark: 2, refusal: null })
+    expect(await act(takeId, { kind: 'restore', frame: 3 })).toMatchObject({
+      refusal: { code: 'mark-shot-again' },
     })
   })
 
   it('fill a gap behind the pointer, and refuse a mark that has its frame', async () => {
-    const { api, start, shoot } = await atTheBench()
+    const { act, start, shoot } = await atTheBench()
     const takeId = await start()
     await shoot(takeId, 4)
-    await api.takes.voidFrame({ takeId, frame: 2 })
-    expect(await api.takes.press({ takeId, pressKey: 'fill-the-gap', mark: 1 })).toMatchObject({
-      frame: 5,
-      mark: 1,
-      nextMark: 4,
-    })
-    await expect(api.takes.press({ takeId, pressKey: 'one-too-many', mark: 1 })).rejects.toMatchObject({
-      cause: { code: 'mark-not-missing' },
+    await act(takeId, { kind: 'void', frame: 2 })
+    expect(await act(takeId, { kind: 'frame', mark: 1 })).toMatchObject({ frame: 5, mark: 1 })
+    expect(await act(takeId, { kind: 'frame', mark: 1 })).toMatchObject({
+      frame: null,
+      refusal: { code: 'mark-not-missing' },
     })
   })
 
   it('go back to a mark by making every frame from there on void', async () => {
-    const { api, start, shoot } = await atTheBench()
+    const { act, api, start, shoot } = await atTheBench()
     const takeId = await start()
     await shoot(takeId, 5)
-    await api.takes.back({ takeId, mark: 2 })
+    await act(takeId, { kind: 'back', mark: 2 })
     const { frames } = await api.takes.one({ takeId })
     expect(frames.map(({ isVoid }) => isVoid)).toEqual([false, false, true, true, true])
-    expect(await api.takes.press({ takeId, pressKey: 'from-there' })).toMatchObject({ frame: 6, mark: 2 })
-    await expect(api.takes.back({ takeId, mark: 3 })).rejects.toMatchObject({
-      cause: { code: 'mark-ahead', message: 'The take has come to mark 3. Go back to one from 1 to 3.' },
+    expect(await act(takeId, { kind: 'frame' })).toMatchObject({ frame: 6, mark: 2 })
+    expect(await act(takeId, { kind: 'back', mark: 3 })).toMatchObject({
+      refusal: {
+        code: 'mark-ahead',
+        sentence: 'The take has come to mark 3. Go back to one from 1 to 3.',
+      },
     })
   })
 
   it('end a pause, whose time is not part of the pace', async () => {
-    const { api, start, shoot, pass } = await atTheBench()
+    const { act, api, start, shoot, pass } = await atTheBench()
     const takeId = await start()
     await shoot(takeId, 3)
-    await api.takes.pause({ takeId, reason: 'lunch' })
+    await act(takeId, { kind: 'pause', reason: 'lunch' })
     pass(3_600_000)
     await shoot(takeId, 2)
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     const { take, pauses } = await api.takes.one({ takeId })
     expect(take.medianStepMs).toBe(6000)
     expect(pauses).toMatchObject([{ reason: 'lunch', fromMs: 18_000, toMs: 3_624_000 }])
   })
 
+  it('keep the pace of a take over which the computer slept', async () => {
+    const { act, api, start, shoot, pass } = await atTheBench()
+    const takeId = await start()
+    await shoot(takeId, 4)
+    pass(5 * 3_600_000)
+    await shoot(takeId, 4)
+    await act(takeId, { kind: 'end' })
+    expect((await api.takes.one({ takeId })).take.medianStepMs).toBe(6000)
+  })
+
+  it('keep the times at which they were done when they arrive late', async () => {
+    const { act, api, start, pass } = await atTheBench()
+    const takeId = await start()
+    pass(100_000)
+    for (const agoMs of [90_000, 84_000, 79_000]) await act(takeId, { kind: 'frame' }, { agoMs })
+    await act(takeId, { kind: 'pause', reason: null }, { agoMs: 70_000 })
+    await act(takeId, { kind: 'end' }, { agoMs: 60_000 })
+    const { take, frames, pauses } = await api.takes.one({ takeId })
+    expect(frames.map(({ offsetMs }) => offsetMs)).toEqual([10_000, 16_000, 21_000])
+    expect(pauses).toMatchObject([{ fromMs: 30_000, toMs: 40_000 }])
+    expect(Date.parse(take.endedAt ?? '') - Date.parse(take.startedAt)).toBe(40_000)
+  })
+
   it('keep their order when the clock of the computer is set back', async () => {
-    const { api, start, pass } = await atTheBench()
+    const { act, api, start, pass } = await atTheBench()
     const takeId = await start()
     for (const ms of [6000, 6000, -600_000, 6000]) {
       pass(ms)
-      await api.takes.press({ takeId, pressKey: `clock-${ms}-${Math.random()}` })
+      await act(takeId, { kind: 'frame' })
     }
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     const { frames } = await api.takes.one({ takeId })
     expect(frames.map(({ offsetMs }) => offsetMs)).toEqual([6000, 12_000, 12_000, 12_000])
   })
 
-  it('are refused once the take has ended', async () => {
-    const { api, start } = await atTheBench()
+  it('are refused once the take has ended, but those that were done are answered as before', async () => {
+    const { act, start } = await atTheBench()
     const takeId = await start()
-    await api.takes.end({ takeId })
-    await expect(api.takes.press({ takeId, pressKey: 'too-late-now' })).rejects.toMatchObject({
-      cause: { code: 'take-ended' },
+    const frame = await act(takeId, { kind: 'frame' }, { key: 'the-frame' })
+    const end = await act(takeId, { kind: 'end' }, { key: 'the-end' })
+    expect(await act(takeId, { kind: 'frame' }, { key: 'the-frame' })).toEqual(frame)
+    expect(await act(takeId, { kind: 'end' }, { key: 'the-end' })).toEqual(end)
+    expect(await act(takeId, { kind: 'frame' })).toMatchObject({
+      number: null,
+      refusal: { code: 'take-ended', sentence: 'Take 1 has ended. Start a new take of this spin.' },
     })
   })
+
+  it('are forgotten a week after the take, so that their keys do not pile up', async () => {
+    const { act, start, pass, studio } = await atTheBench()
+    const first = await start()
+    await act(first, { kind: 'frame' })
+    await act(first, { kind: 'end' })
+    const acts = () => studio.db.prepare('SELECT count(*) FROM take_act WHERE take_id = ?').pluck().get(first)
+    pass(6 * 86_400_000)
+    const second = await start()
+    expect(acts()).toBe(2)
+    await act(second, { kind: 'end' })
+    pass(6 * 86_400_000)
+    await start()
+    expect(acts()).toBe(0)
+  })
+
+  it('are refused for a take of another studio', async () => {
+    const { api, start } = await atTheBench()
+    const takeId = await start()
+    await expect(
+      api.takes.act({
+        takeId,
+        startedAt: '2026-02-02T08:00:00.000Z',
+        holder: { key: 'k', place: 'the tablet' },
+        acts: [{ key: 'a', agoMs: 0, act: { kind: 'frame' } }],
+      }),
+    ).rejects.toMatchObject({ cause: { code: 'other-studio' } })
+  })
+
+  it('stand beside the frames that the studio counts itself, each counted once', async () => {
+    const { act, api, start, pass, studio } = await atTheBench()
+    const takeId = await start()
+    await act(takeId, { kind: 'frame' })
+    pass(6000)
+    const counted = { takeId: takeId as never, pressKey: 'IMG_0002.jpg', agoMs: 1500, file: 'IMG_0002.jpg' }
+    expect(pressFrame(studio.writing, counted)).toEqual({ frame: 2, mark: 1 })
+    expect(pressFrame(studio.writing, counted)).toEqual({ frame: 2, mark: 1 })
+    const { frames, acts } = await api.takes.one({ takeId })
+    expect(frames).toMatchObject([{ offsetMs: 0 }, { offsetMs: 4500, file: 'IMG_0002.jpg' }])
+    expect(acts).toBe(2)
+  })
 })
-
-function changeOf(
-  { api }: Awaited<ReturnType<typeof atTheBench>>,
-  takeId: number,
-  act: Exclude<Act, { kind: 'press' }>,
-): Promise<unknown> {
-  if (act.kind === 'void') return api.takes.voidFrame({ takeId, frame: act.frame })
-  if (act.kind === 'restore') return api.takes.restoreFrame({ takeId, frame: act.frame })
-  if (act.kind === 'back') return api.takes.back({ takeId, mark: act.mark })
-  return api.takes.pause({ takeId })
-}
-
-/** A refusal is a fair answer to a random act; anything else is a bug. */
-async function refusedOrDone(change: Promise<unknown>): Promise<void> {
-  try {
-    await change
-  } catch (error) {
-    expect(error).toMatchObject({ cause: { name: 'Refusal' } })
-  }
-}

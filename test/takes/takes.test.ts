@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { standingOf } from '../../db/standing.ts'
-import { atTheBench, turnFrames } from './aSpin.ts'
+import { atTheBench, theTablet, turnFrames } from './aSpin.ts'
 
 describe('a take', () => {
   it('starts where the last one stood, and is ended, packed and kept', async () => {
@@ -27,28 +27,23 @@ describe('a take', () => {
     expect(studio.db.prepare('SELECT count(*) FROM take_frame WHERE take_id = ?').pluck().get(first)).toBe(0)
   })
 
-  it('tells the tape reading of the next mark with every press', async () => {
+  it('tells the tape readings of its marks', async () => {
     const { api, start } = await atTheBench()
     const takeId = await start()
     // 1,220 mm in 8 frames at whole millimetres: 152.5 a step; a half goes upwards.
-    expect(await api.takes.press({ takeId, pressKey: 'first-press' })).toEqual({
-      frame: 1,
-      mark: 0,
-      nextMark: 1,
-      nextMarkMm: 153,
-    })
     expect((await api.takes.one({ takeId })).marksMm.slice(0, 3)).toEqual([0, 153, 305])
   })
 
   it('does not start twice on one spin, and says who has it', async () => {
-    const { api, start, shootIds, stand } = await atTheBench()
-    await start()
+    const { api, start, shoot, pass, shootIds, stand } = await atTheBench()
+    await shoot(await start(), 1)
+    pass(60_000)
     await expect(api.takes.start({ shootId: Number(shootIds[0]), ...stand })).rejects.toMatchObject({
       cause: {
         code: 'take-running',
         canOverrule: false,
         message:
-          'Mara Quist has take 1 of this spin running at Bench 1, since 09:01 on 2026-03-02. End that take first.',
+          'Take 1 of this spin is running at Bench 1: Mara Quist, at the tablet, since 09:01, last frame a minute ago. End that take first, or go to it to watch it or take it over.',
       },
     })
   })
@@ -92,11 +87,11 @@ describe('a take', () => {
   })
 
   it('is not kept with frames missing unless there is a reason', async () => {
-    const { api, start, shoot } = await atTheBench()
+    const { act, api, start, shoot } = await atTheBench()
     const takeId = await start()
     await shoot(takeId, turnFrames)
-    await api.takes.voidFrame({ takeId, frame: 3 })
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'void', frame: 3 })
+    await act(takeId, { kind: 'end' })
     await expect(api.takes.judge({ takeId, verdict: 'keep' })).rejects.toMatchObject({
       cause: {
         code: 'frames-missing',
@@ -115,7 +110,7 @@ describe('a take', () => {
     await shoot(takeId, 3)
     await api.takes.fault({ takeId, kind: 'bump', frame: 3, note: null })
     pass(5000)
-    const next = await api.takes.again({ takeId, reason: 'bump' })
+    const next = await api.takes.again({ takeId, reason: 'bump', holder: theTablet })
     const [spin] = await api.takes.ofJob({ jobId: 1 })
     expect(spin?.takes.map(({ number, verdict, endedAt }) => [number, verdict, endedAt !== null])).toEqual([
       [2, null, false],
@@ -126,9 +121,9 @@ describe('a take', () => {
   })
 
   it('needs a reason to be rejected', async () => {
-    const { api, start } = await atTheBench()
+    const { act, api, start } = await atTheBench()
     const takeId = await start()
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     await expect(api.takes.judge({ takeId, verdict: 'reject' })).rejects.toMatchObject({
       cause: { code: 'no-reason', field: 'reason' },
     })
@@ -169,7 +164,7 @@ describe('a take', () => {
   })
 
   it('moves its job along the path with every fact', async () => {
-    const { api, studio, start, shoot, jobId } = await atTheBench()
+    const { act, api, studio, start, shoot, jobId } = await atTheBench()
     const stationIs = () =>
       studio.db
         .prepare('SELECT at_bench, at_takes, at_pick FROM job_standing WHERE job_id = ?')
@@ -179,7 +174,7 @@ describe('a take', () => {
     const takeId = await start()
     expect(stationIs()).toEqual([0, 1, 0])
     await shoot(takeId, turnFrames)
-    await api.takes.end({ takeId })
+    await act(takeId, { kind: 'end' })
     await api.takes.judge({ takeId, verdict: 'keep' })
     expect(stationIs()).toEqual([0, 0, 1])
     expect(studio.db.prepare('SELECT * FROM job_standing WHERE job_id = ?').raw().get(jobId)).toEqual(

@@ -1,22 +1,25 @@
 import { expect, it } from 'vitest'
-import { type TakePage, turningState } from '../../renderer/takes/turningState.ts'
+import { applyAct } from '../../main/trade/benchActs.ts'
+import { actedTake, type TakePage, turningState } from '../../renderer/takes/turningState.ts'
 import { atTheBench, turnFrames } from './aSpin.ts'
 
-it('voids the frame that was shot last, also while the page lags several frames behind', async () => {
-  const { api, start, pass } = await atTheBench()
+it('shows a take as the page has it, and as acts carry it on that the page does not hold yet', async () => {
+  const { api, act, start, pass } = await atTheBench()
   const takeId = await start()
   // As it comes over the wire.
   const asked = async (): Promise<TakePage> => JSON.parse(JSON.stringify(await api.takes.one({ takeId })))
   const behind = await asked()
-  const kept = []
-  for (let frame = 1; frame <= 3; frame += 1) {
+  let ahead = actedTake(behind)
+  for (const ms of [6000, 12_000, 18_000]) {
     pass(6000)
-    kept.push(await api.takes.press({ takeId, pressKey: `press-key-${frame}` }))
+    await act(takeId, { kind: 'frame' })
+    ahead = applyAct(ahead, { kind: 'frame' }, ms)
   }
-  expect(turningState(behind, kept)).toMatchObject({ lastGood: 3, shot: 3, nextMark: 3, missing: [] })
-  expect(turningState(await asked(), kept)).toMatchObject({ lastGood: 3, shot: 3, nextMark: 3, missing: [] })
-  await api.takes.voidFrame({ takeId, frame: 3 })
-  expect(turningState(await asked(), kept)).toMatchObject({
+  const after = { lastGood: 3, shot: 3, nextMark: 3, nextMarkMm: 458, missing: [], isOwnPace: true }
+  expect(turningState(behind, ahead)).toMatchObject(after)
+  expect(turningState(await asked())).toMatchObject(after)
+  ahead = applyAct(ahead, { kind: 'void', frame: 3 }, 20_000)
+  expect(turningState(await asked(), ahead)).toMatchObject({
     lastGood: 2,
     voids: 1,
     nextMark: 2,

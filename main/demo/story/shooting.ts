@@ -1,3 +1,4 @@
+import type { BenchAct } from '../../trade/benchActs.ts'
 import type { FaultKind } from '../../trade/takes.ts'
 import type { Chance } from '../chance.ts'
 import type { Story } from '../play.ts'
@@ -137,13 +138,13 @@ async function* pressTake(
   for (let frame = 1; frame <= frames; frame += 1) {
     at = after(at, stepMs(chance))
     stage.clock.moveTo(at)
-    await api.takes.press({ takeId, pressKey: `${takeId}-${frame}` })
+    await act(api, takeId, { kind: 'frame' })
   }
   if (chance.happens(faultShare)) {
     const [kind, note] = chance.one(forgiven)
     await api.takes.fault({ takeId, kind, frame: chance.whole(1, frames), note })
   }
-  await api.takes.end({ takeId })
+  await act(api, takeId, { kind: 'end' })
   await api.takes.judge({ takeId, verdict: 'keep' })
   return at
 }
@@ -167,11 +168,22 @@ export async function startRunningTake(job: JobInHand): Promise<void> {
     at = after(at, Math.round(chance.logNormal(stepMedianMs, stepSpread)))
     if (at >= stage.clock.madeAt) break
     stage.clock.moveTo(at)
-    await api.takes.press({ takeId, pressKey: `${takeId}-${frame}` })
-    if (frame === 30) await api.takes.voidFrame({ takeId, frame })
-    if (frame === 52)
-      await api.takes.fault({ takeId, kind: 'flicker', frame, note: 'Left head recycles slowly.' })
+    await act(api, takeId, { kind: 'frame' })
+    if (frame === 30) await act(api, takeId, { kind: 'void', frame })
+    if (frame === 52) {
+      const note = 'Left head recycles slowly.'
+      await act(api, takeId, { kind: 'fault', fault: 'flicker', frame, note, isVoid: false })
+    }
   }
+}
+
+let acts = 0
+
+/** One act at the bench, from the tablet that stands there. */
+async function act(api: Api, takeId: number, done: BenchAct): Promise<void> {
+  acts += 1
+  const holder = { key: 'demo-tablet', place: 'the tablet' }
+  await api.takes.act({ takeId, holder, acts: [{ key: `demo-${acts}`, agoMs: 0, act: done }] })
 }
 
 /** How long before the demo is made the running take was started, in ms. */
