@@ -1,12 +1,15 @@
 import * as z from 'zod'
+import { thePace } from '../../db/pace.ts'
 import { plannedSpins, planRig } from '../../db/rigPlans.ts'
 import { findRevision, type RigLight, type RigRevision, revisionsOf } from '../../db/rigRevisions.ts'
 import { addRig, archiveRig, changeRig, findRig, listRigs, reviseRig, rigChoices } from '../../db/rigs.ts'
 import { findSettings } from '../../db/settings.ts'
+import { changeoverItems } from '../trade/changeover.ts'
+import { pairLights } from '../trade/lightPairs.ts'
 import { kept, type Shown, shown } from '../trade/measures.ts'
 import { sizeClasses } from '../trade/product.ts'
 import { Refusal } from '../trade/refusal.ts'
-import { type Comparable, rigDifferences } from '../trade/rigs.ts'
+import { type Comparable, compareRigs } from '../trade/rigs.ts'
 import { call, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
 import { namingTwin } from './twins.ts'
 
@@ -154,14 +157,21 @@ export const rigCalls = router({
     .input(z.object({ rigRevisionId }))
     .query(({ ctx, input }) => shown(knownRevision(ctx, input.rigRevisionId))),
 
-  compare: call
-    .input(z.object({ before: rigRevisionId, after: rigRevisionId }))
-    .query(({ ctx, input }) =>
-      rigDifferences(
-        comparable(shown(knownRevision(ctx, input.before))),
-        comparable(shown(knownRevision(ctx, input.after))),
+  /**
+   * Two revisions beside each other, of one rig or of two: every figure with whether it differs, and what the change
+   * from the first to the second is made of, by the studio's own times.
+   */
+  compare: call.input(z.object({ before: rigRevisionId, after: rigRevisionId })).query(({ ctx, input }) => {
+    const [before, after] = [knownRevision(ctx, input.before), knownRevision(ctx, input.after)]
+    return {
+      figures: compareRigs(
+        comparable(shown(before)),
+        comparable(shown(after)),
+        pairLights(before.lights, after.lights),
       ),
-    ),
+      changeover: changeoverItems(before, after, false, thePace(ctx.db)),
+    }
+  }),
 
   add: call
     .input(z.object({ rig: RigInput, revision: RevisionInput }))

@@ -1,10 +1,4 @@
-/** One thing that differs between two revisions of a rig; `light` says which light, where it is one. */
-export interface RigDifference {
-  readonly field: string
-  readonly light: number | null
-  readonly before: string | number | null
-  readonly after: string | number | null
-}
+import type { LightPair } from './lightPairs.ts'
 
 type Value = string | number | null
 
@@ -14,27 +8,49 @@ export interface Comparable {
   readonly lights: readonly (Readonly<Record<string, Value>> & { readonly kind: string })[]
 }
 
-/**
- * What differs from one revision to another, values first, then light by light in their order. A light that
- * only one of them has counts as one difference, named by its kind.
- */
-export function rigDifferences(before: Comparable, after: Comparable): readonly RigDifference[] {
-  const lights = Array.from({ length: Math.max(before.lights.length, after.lights.length) }, (_, index) => {
-    const [old, now] = [before.lights[index], after.lights[index]]
-    if (old && now) return valueDifferences(old, now, index + 1)
-    return [{ field: 'light', light: index + 1, before: old?.kind ?? null, after: now?.kind ?? null }]
-  })
-  return [...valueDifferences(before.values, after.values, null), ...lights.flat()]
+/** One figure of two rigs beside each other. */
+export interface ComparedFigure {
+  readonly field: string
+  /** Which light, by its place in either rig from 0; null for what belongs to no light. */
+  readonly light: { readonly before: number | null; readonly after: number | null } | null
+  readonly before: Value
+  readonly after: Value
+  readonly differs: boolean
 }
 
-function valueDifferences(
+/**
+ * Two rigs figure by figure, values first, then light by light as they belong together. A light that only one of them has is
+ * one figure, named by its kind.
+ */
+export function compareRigs(
+  before: Comparable,
+  after: Comparable,
+  pairs: readonly LightPair[],
+): readonly ComparedFigure[] {
+  return [
+    ...compareValues(before.values, after.values, null),
+    ...pairs.flatMap((pair) => {
+      const light = { before: pair.before, after: pair.after }
+      const [was, is] = [lightAt(before, pair.before), lightAt(after, pair.after)]
+      if (was && is) return compareValues(was, is, light)
+      return [{ field: 'light', light, before: was?.kind ?? null, after: is?.kind ?? null, differs: true }]
+    }),
+  ]
+}
+
+function lightAt({ lights }: Comparable, place: number | null): Comparable['lights'][number] | undefined {
+  return place === null ? undefined : lights[place]
+}
+
+function compareValues(
   before: Readonly<Record<string, Value>>,
   after: Readonly<Record<string, Value>>,
-  light: number | null,
-): readonly RigDifference[] {
-  return Object.keys(before)
-    .filter((field) => before[field] !== after[field])
-    .map((field) => ({ field, light, before: before[field] ?? null, after: after[field] ?? null }))
+  light: ComparedFigure['light'],
+): readonly ComparedFigure[] {
+  return Object.keys(before).map((field) => {
+    const [was = null, is = null] = [before[field], after[field]]
+    return { field, light, before: was, after: is, differs: was !== is }
+  })
 }
 
 /**

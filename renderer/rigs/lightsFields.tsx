@@ -84,7 +84,7 @@ function LightFields(props: {
         onChange={set('heightUm')}
       />
       <NumberField
-        label="Elevation, from above is more than 0"
+        label="Elevation"
         unit="°"
         places={3}
         name={name('elevationDeg')}

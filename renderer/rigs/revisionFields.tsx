@@ -64,7 +64,7 @@ export function RevisionFields({ value, onChange }: RevisionFieldsProps) {
           />
         </FieldLine>
       </FieldGroup>
-      <FieldGroup legend="Lights">
+      <FieldGroup legend="Lights, from the platter’s axis">
         <LightsFields lights={value.lights} onChange={set('lights')} />
       </FieldGroup>
       <FieldGroup legend="Besides">
@@ -167,7 +167,7 @@ function CameraFields({ value, onChange }: RevisionFieldsProps) {
           onChange={set('cameraHeightUm')}
         />
         <NumberField
-          label="Tilt, down is more than 0"
+          label="Tilt down"
           unit="°"
           places={3}
           name="cameraTiltDeg"

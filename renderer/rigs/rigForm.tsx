@@ -113,7 +113,7 @@ function RigForm(props: {
       lead={
         props.isRevision
           ? 'A change makes a new revision; the old ones stay as they were, with the takes shot on them.'
-          : 'The drawing follows what you type, and the figures follow what you drag on it. Distances are level, from the platter’s axis; heights over its surface.'
+          : 'The drawing follows what you type, and the figures follow what you drag on it. Distances are level, from the platter’s axis; heights over its surface; a tilt or an elevation from above is more than 0.'
       }
     >
       <LeaveGuard when={draft.touched} />

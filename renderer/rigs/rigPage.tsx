@@ -3,13 +3,10 @@ import { rigCautions } from '../../main/trade/caution.ts'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
-import { instantText } from '../parts/format.ts'
 import { Columns, Page, Part } from '../parts/page.tsx'
-import { Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { useStudio } from '../shell/studio.ts'
-import { Differences } from './differences.tsx'
 import { RevisionFigures } from './revisionFigures.tsx'
+import { Revisions } from './revisions.tsx'
 import { RigDrawings } from './rigDrawings.tsx'
 import type { Revision, Rig } from './rigValue.ts'
 import { WhatWorked } from './whatWorked.tsx'
@@ -53,6 +50,7 @@ function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision
         <RevisionFigures revision={shown} />
       </Columns>
       <Revisions
+        name={rig.name}
         revisions={revisions}
         shown={shown}
         show={(revision) => setParams({ revision: String(revision) }, { preventScrollReset: true })}
@@ -76,48 +74,3 @@ const sizeWords = {
   medium: 'For medium products',
   large: 'For large products',
 } as const
-
-function Revisions(props: {
-  readonly revisions: readonly Revision[]
-  readonly shown: Revision
-  readonly show: (revision: number) => void
-}) {
-  const { revisions, shown } = props
-  const { timeZone } = useStudio()
-  const before = revisions.find(({ revision }) => revision === shown.revision - 1)
-  return (
-    <Part title="Revisions">
-      <Table
-        caption="Revisions of this rig"
-        rows={revisions}
-        keyOf={(revision) => revision.id}
-        columns={[
-          {
-            key: 'revision',
-            head: 'Revision',
-            tight: true,
-            cell: (revision) => (
-              <Button
-                kind="quiet"
-                aria-pressed={revision.id === shown.id}
-                onClick={() => props.show(revision.revision)}
-              >
-                {revision.id === shown.id ? `${revision.revision}, shown` : `Show ${revision.revision}`}
-              </Button>
-            ),
-          },
-          { key: 'why', head: 'Why', cell: (revision) => revision.why },
-          { key: 'person', head: 'Written by', cell: (revision) => revision.person },
-          {
-            key: 'at',
-            head: 'When',
-            tight: true,
-            cell: (revision) => instantText(revision.createdAt, timeZone),
-          },
-        ]}
-        empty={null}
-      />
-      {before ? <Differences before={before} after={shown} /> : null}
-    </Part>
-  )
-}

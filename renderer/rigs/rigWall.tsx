@@ -41,6 +41,7 @@ export function RigWall() {
         <ButtonRow>
           <ButtonLink to="/rigs/platters">Platters</ButtonLink>
           <ButtonLink to="/rigs/equipment">Equipment</ButtonLink>
+          <ButtonLink to="/rigs/compare">Compare two</ButtonLink>
           <ButtonLink to="/rigs/new" kind="main">
             Write down a rig
           </ButtonLink>

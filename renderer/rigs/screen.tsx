@@ -1,5 +1,6 @@
 import { Route, Routes } from 'react-router'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
+import { ComparePage } from './comparePage.tsx'
 import { EquipmentPage } from './equipmentPage.tsx'
 import { PlattersPage } from './plattersPage.tsx'
 import { NewRig, ReviseRig } from './rigForm.tsx'
@@ -14,6 +15,7 @@ export function Screen() {
       <Route path="new" element={<NewRig />} />
       <Route path="platters" element={<PlattersPage />} />
       <Route path="equipment" element={<EquipmentPage />} />
+      <Route path="compare" element={<ComparePage />} />
       <Route path=":rigId" element={<RigPage />} />
       <Route path=":rigId/revise" element={<ReviseRig />} />
       <Route path="*" element={<NoSuchPage />} />

@@ -86,6 +86,7 @@ export const screens: readonly Screen[] = [
   at('rigs/new', 'a new rig'),
   at('rigs/platters', 'the platters'),
   at('rigs/equipment', 'the equipment'),
+  at('rigs/compare?before=1&after=2', 'two rigs compared'),
   at('rigs/*', 'a rig', first('rig')),
   at('rigs/*/revise', 'a rig’s next revision', first('rig')),
   at('bench', 'the benches’ week'),

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { changeoverMs, type StandingLight, type StandingRig } from '../../main/trade/changeover.ts'
+import { changeoverItems, changeoverMs, type StandingRig } from '../../main/trade/changeover.ts'
+import { pairLights, type StandingLight } from '../../main/trade/lightPairs.ts'
 import { aPace } from '../estimate/aPace.ts'
 
 function aLight(differs: Partial<StandingLight> = {}): StandingLight {
@@ -81,6 +82,45 @@ describe('the set change between two rigs', () => {
         expect(between(a, b)).toBe(between(b, a))
         expect(between(a, a)).toBe(0)
         expect(between(a, c)).toBeLessThanOrEqual(between(a, b) + between(b, c))
+      }),
+    )
+  })
+
+  it('is itemised by what there is to do, and the items add up to the whole', () => {
+    const to = aStandingRig({
+      platterId: 2,
+      lights: [aLight({ bearingMdeg: 310_000 }), aLight(), aLight({ kind: 'octobox', bearingMdeg: 0 })],
+    })
+    // The pace's own figures; the first light stays although it is now the second of the list.
+    expect(changeoverItems(aStandingRig(), to, true, times)).toEqual([
+      { part: 'platter', light: null, ms: 900_000 },
+      { part: 'light', light: { before: 1, after: 0 }, ms: 300_000 },
+      { part: 'light', light: { before: null, after: 2 }, ms: 300_000 },
+      { part: 'settings', light: null, ms: 60_000 },
+    ])
+    const light = fc.record({
+      kind: fc.constantFrom('strip', 'octobox'),
+      bearingMdeg: fc.constantFrom(0, 90_000, 180_000),
+      heightUm: fc.constantFrom(0, 400_000),
+    })
+    const rig = fc
+      .record({
+        platterId: fc.nat(1),
+        camera: fc.constantFrom('a', 'b'),
+        lights: fc.array(light.map(aLight), { maxLength: 6 }),
+      })
+      .map(aStandingRig)
+    fc.assert(
+      fc.property(rig, rig, fc.boolean(), (a, b, newSettings) => {
+        const items = changeoverItems(a, b, newSettings, times)
+        expect(items.reduce((sum, { ms }) => sum + ms, 0)).toBe(changeoverMs(a, b, newSettings, times))
+        const pairs = pairLights(a.lights, b.lights)
+        expect(pairs).toHaveLength(Math.max(a.lights.length, b.lights.length))
+        // Every light of either rig is in exactly one pair.
+        const places = (side: 'before' | 'after') =>
+          pairs.flatMap((pair) => pair[side] ?? []).sort((x, y) => x - y)
+        expect(places('before')).toEqual(a.lights.map((_, index) => index))
+        expect(places('after')).toEqual(b.lights.map((_, index) => index))
       }),
     )
   })

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
 import { standingOf } from '../../db/standing.ts'
-import { fieldWidthMm, platterDiameterMm, rigDifferences } from '../../main/trade/rigs.ts'
+import { compareRigs, fieldWidthMm, platterDiameterMm } from '../../main/trade/rigs.ts'
 import { aStudio } from '../studio.ts'
 import { aLight, aPlatter, aRevision, aRig, aStoredJob } from './builders.ts'
 
@@ -87,7 +87,7 @@ describe('rigs', () => {
     expect((await studio.api.rigs.one({ rigId })).revisions).toHaveLength(1)
   })
 
-  it('says what differs between two revisions, lights by their place in the list', async () => {
+  it('says what differs between two revisions and what the change from one to the other takes', async () => {
     const studio = aStudio()
     const { rigId, platterId } = await aRig(studio)
     await studio.api.rigs.revise({
@@ -100,16 +100,32 @@ describe('rigs', () => {
     })
     const [after, before] = (await studio.api.rigs.one({ rigId })).revisions.map(({ id }) => id)
     if (!after || !before) throw new Error('two revisions expected')
-    expect(await studio.api.rigs.compare({ before, after })).toEqual([
+    const { figures, changeover } = await studio.api.rigs.compare({ before, after })
+    expect(figures.filter(({ differs }) => differs).map(({ differs: _, ...figure }) => figure)).toEqual([
       { field: 'cameraDistanceMm', light: null, before: 1_850, after: 1_900 },
-      { field: 'bearingDeg', light: 2, before: 315, after: 300 },
-      { field: 'light', light: 3, before: null, after: 'rim lamp' },
+      { field: 'bearingDeg', light: { before: 1, after: 1 }, before: 315, after: 300 },
+      { field: 'light', light: { before: null, after: 2 }, before: null, after: 'rim lamp' },
+    ])
+    // Alike figures stand beside each other too, so that the page can show both rigs whole.
+    expect(figures).toContainEqual({
+      field: 'lens',
+      light: null,
+      before: '100 mm macro',
+      after: '100 mm macro',
+      differs: false,
+    })
+    const { figures: pace } = await studio.api.pace.figures()
+    expect(changeover).toEqual([
+      { part: 'camera', light: null, ms: pace.changeCameraMs },
+      { part: 'light', light: { before: 1, after: 1 }, ms: pace.changeLightMs },
+      { part: 'light', light: { before: null, after: 2 }, ms: pace.changeLightMs },
     ])
   })
 
   it('finds no difference between a revision and itself', () => {
     const same = { values: { lens: 'a' }, lights: [{ kind: 'lamp', bearingDeg: 0.001 }] }
-    expect(rigDifferences(same, same)).toEqual([])
+    const pairs = [{ before: 0, after: 0, stays: true }]
+    expect(compareRigs(same, same, pairs).filter(({ differs }) => differs)).toEqual([])
   })
 
   it('leaves an archived rig out of the choice and keeps it in its own list', async () => {
