@@ -64,7 +64,7 @@ function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): 
     { name: string; settingsId: Id<'settings'> | null; startPose: string | null }
   >(
     db,
-    `SELECT shoot.name, shoot.settings_id AS settingsId, brief.start_pose AS startPose
+    `SELECT shoot.name, shoot.settings_id AS settingsId, ifnull(shoot.start_pose, brief.start_pose) AS startPose
      FROM shoot JOIN job ON job.id = shoot.job_id JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id)
      WHERE shoot.id = ?`,
   ).get(shootId)

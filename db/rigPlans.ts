@@ -142,9 +142,16 @@ function spinToPlan(
 
 /**
  * Refuses to put a spin's products on a platter whose maker's load limit they exceed together. Products that
- * are not weighed count as 0: what is known must already fit.
+ * are not weighed count as 0: what is known must already fit. Nobody overrules it: an overloaded platter can
+ * break under people's hands, and a mass that is wrong is corrected where it stands.
  */
 export function checkLoad(db: Db, shootId: Id<'shoot'>, rigRevisionId: Id<'rig_revision'>): void {
+  const sentence = overLoad(db, shootId, rigRevisionId)
+  if (sentence !== null) throw new Refusal('over-load-limit', sentence, { field: 'rigRevisionId' })
+}
+
+/** Why a spin may not stand on a rig's platter, as a sentence; null where it may. Refuses an unknown rig. */
+export function overLoad(db: Db, shootId: Id<'shoot'>, rigRevisionId: Id<'rig_revision'>): string | null {
   const platter = prepared<[number], { name: string; limitG: number | null }>(
     db,
     `SELECT platter.name, platter.load_limit_g AS limitG
@@ -154,12 +161,8 @@ export function checkLoad(db: Db, shootId: Id<'shoot'>, rigRevisionId: Id<'rig_r
     throw new Refusal('no-rig', 'This rig is not in the studio. Choose another.', { field: 'rigRevisionId' })
   }
   const spin = spinMass(db, shootId)
-  if (platter.limitG === null || spin.massG <= platter.limitG) return
-  throw new Refusal(
-    'over-load-limit',
-    `'${spin.name}' weighs ${massText(spin.massG)}, but the platter ${platter.name} carries ${massText(platter.limitG)}. Plan it on a rig whose platter carries more.`,
-    { field: 'rigRevisionId' },
-  )
+  if (platter.limitG === null || spin.massG <= platter.limitG) return null
+  return `'${spin.name}' weighs ${massText(spin.massG)}, but the platter ${platter.name} carries ${massText(platter.limitG)}. Choose a rig on another platter, or correct the mass under Products.`
 }
 
 /** What a spin's products weigh together in g, as far as they are weighed. */

@@ -69,8 +69,8 @@ export function takePlan(db: Db, shootId: Id<'shoot'>): TakePlan | undefined {
     benchId: benchFor(db, shootId),
     from,
     rows,
-    rigs: revisionChoices(db, dialled?.rigRevisionId ?? null),
-    settings: settingsChoices(db, settingsId),
+    rigs: revisionChoices(db, shootId, dialled?.rigRevisionId ?? null),
+    settings: settingsChoices(db, shootId, settingsId),
     benches: prepared<[], { id: Id<'bench'>; name: string }>(
       db,
       'SELECT id, name FROM bench WHERE gone_at IS NULL ORDER BY position',
@@ -145,32 +145,40 @@ function benchFor(db: Db, shootId: Id<'shoot'>): Id<'bench'> | null {
   return row?.benchId ?? null
 }
 
-/** The newest revision of every rig in use, and the one that is planned, should it be older. */
-function revisionChoices(db: Db, planned: Id<'rig_revision'> | null): TakePlan['rigs'] {
+/** The newest revision of every rig in use, and those that the spin is planned on and starts with, should they be older. */
+function revisionChoices(
+  db: Db,
+  shootId: Id<'shoot'>,
+  starting: Id<'rig_revision'> | null,
+): TakePlan['rigs'] {
   const newest = rigChoices(db).map(({ rigRevisionId, name, revision }) => ({
     id: rigRevisionId,
     name,
     revision,
   }))
-  if (planned === null || newest.some(({ id }) => id === planned)) return newest
-  const older = prepared<[number], TakePlan['rigs'][number]>(
+  const older = prepared<[number, number | null], TakePlan['rigs'][number]>(
     db,
-    `SELECT rev.id, rig.name, rev.revision FROM rig_revision rev JOIN rig ON rig.id = rev.rig_id WHERE rev.id = ?`,
-  ).get(planned)
-  return older ? [older, ...newest] : newest
+    `SELECT rev.id, rig.name, rev.revision FROM rig_revision rev JOIN rig ON rig.id = rev.rig_id
+     WHERE rev.id IN ((SELECT rig_revision_id FROM shoot WHERE id = ?), ?)`,
+  ).all(shootId, starting)
+  return [...older.filter((one) => !newest.some(({ id }) => id === one.id)), ...newest]
 }
 
-/** The newest settings, and the planned ones, should they be older. */
-function settingsChoices(db: Db, planned: Id<'settings'> | null): readonly SettingsChoice[] {
+/** The newest settings, and those that the spin is planned on and starts with, should they be older. */
+function settingsChoices(
+  db: Db,
+  shootId: Id<'shoot'>,
+  starting: Id<'settings'> | null,
+): readonly SettingsChoice[] {
   const columns = `id, aperture_centi AS apertureCenti, shutter_num AS shutterNum, shutter_den AS shutterDen, iso,
     white_balance_k AS whiteBalanceK, note, created_at AS createdAt`
   const newest = prepared<[], SettingsChoice>(
     db,
     `SELECT ${columns} FROM settings WHERE id > (SELECT max(id) FROM settings) - 30 ORDER BY id DESC`,
   ).all()
-  if (planned === null || newest.some(({ id }) => id === planned)) return newest
-  const older = prepared<[number], SettingsChoice>(db, `SELECT ${columns} FROM settings WHERE id = ?`).get(
-    planned,
-  )
-  return older ? [older, ...newest] : newest
+  const older = prepared<[number, number | null], SettingsChoice>(
+    db,
+    `SELECT ${columns} FROM settings WHERE id IN ((SELECT settings_id FROM shoot WHERE id = ?), ?)`,
+  ).all(shootId, starting)
+  return [...older.filter((one) => !newest.some(({ id }) => id === one.id)), ...newest]
 }

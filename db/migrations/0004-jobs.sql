@@ -71,6 +71,8 @@ CREATE TABLE shoot (
   is_first INTEGER NOT NULL DEFAULT 0 CHECK (is_first IN (0, 1)),
   rig_revision_id INTEGER REFERENCES rig_revision (id),
   settings_id INTEGER REFERENCES settings (id),
+  -- Of this spin alone, where it is to match an earlier one; else the brief's or the product's.
+  start_pose TEXT,
   estimate_ms INTEGER NOT NULL DEFAULT 0 CHECK (estimate_ms >= 0),
   without_sample_reason TEXT,
   cancelled_at TEXT CHECK (cancelled_at = strftime('%Y-%m-%dT%H:%M:%fZ', cancelled_at)),

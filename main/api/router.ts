@@ -13,6 +13,7 @@ import { frameFolderCalls } from './frameFolders.ts'
 import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
+import { lastTimeCalls } from './lastTime.ts'
 import { paceCalls } from './pace.ts'
 import { pickCalls } from './picks.ts'
 import { plannerCalls } from './planner.ts'
@@ -55,6 +56,7 @@ export const appRouter = router({
   platters: platterCalls,
   rigs: rigCalls,
   rigEvidence: rigEvidenceCalls,
+  lastTime: lastTimeCalls,
   settings: settingsCalls,
   equipment: equipmentCalls,
   benches: benchCalls,
