@@ -107,7 +107,7 @@ describe('same as last time', () => {
   })
 
   it('warns of equipment that a revision takes and that is in repair or gone', async () => {
-    const { api, studio, shootIds } = await atTheBench()
+    const { api, studio, shootIds, shoot, act } = await atTheBench()
     const { equipmentId } = await api.equipment.add({ name: '100 mm macro', kind: 'lens', count: 1 })
     const { platterId } = studio.db.prepare('SELECT id AS platterId FROM platter').get() as {
       platterId: number
@@ -118,9 +118,8 @@ describe('same as last time', () => {
     })
     const settingsId = Number(studio.db.prepare('SELECT max(id) FROM settings').pluck().get())
     const { takeId } = await api.takes.start({ shootId: Number(shootIds[0]), rigRevisionId, settingsId })
-    for (let frame = 0; frame < turnFrames + 2; frame += 1)
-      await api.takes.press({ takeId, pressKey: `${frame}` })
-    await api.takes.end({ takeId })
+    await shoot(takeId, turnFrames + 2)
+    await act(takeId, { kind: 'end' })
     await api.takes.judge({ takeId, verdict: 'keep' })
     await api.picks.newest({ shootIds: [...shootIds] })
     const { items } = await api.answers.ofJob({ jobId: 1 })
