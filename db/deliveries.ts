@@ -224,19 +224,16 @@ function pickedRows(db: Db, { shootId, deliverableId }: Wanted): readonly Picked
     .map((pick) => ({ ...pick, reversed: pick.reversed === 1, frameAtMark: framesAtMarks(db, pick) }))
 }
 
-/** Of a take counted by its files nobody knows the marks: its frames stand in their order. */
+/** Of a take whose files were counted by hand nobody knows the marks: its frames stand in their order. */
 function framesAtMarks(
   db: Db,
   take: { readonly takeId: Id<'take'>; readonly countedBy: string; readonly framesShot: number },
 ): ReadonlyMap<number, number> {
-  if (take.countedBy === 'files') {
+  const frames = framesOf(db, take.takeId)
+  if (take.countedBy === 'files' && frames.length === 0) {
     return new Map(Array.from({ length: take.framesShot }, (_, mark) => [mark, mark + 1]))
   }
-  return new Map(
-    framesOf(db, take.takeId).flatMap(({ isVoid, mark }, index) =>
-      isVoid ? [] : [[mark, index + 1] as const],
-    ),
-  )
+  return new Map(frames.flatMap(({ isVoid, mark }, index) => (isVoid ? [] : [[mark, index + 1] as const])))
 }
 
 function insertFile(db: Db, deliveryId: Id<'delivery'>, of: Wanted, file: ExpectedFile): void {

@@ -40,7 +40,7 @@ const columns = `take.id AS takeId, shoot.job_id AS jobId, take.shoot_id AS shoo
   ifnull((SELECT sum(unixepoch(p.resumed_at, 'subsec') - unixepoch(p.paused_at, 'subsec')) FROM take_pause p
     WHERE p.take_id = take.id AND p.resumed_at IS NOT NULL), 0) * 1000 AS pausedMs,
   (SELECT json_extract(l.offsets_ms, '$[#-1]') - json_extract(l.offsets_ms, '$[0]') FROM take_log l
-    WHERE l.take_id = take.id AND take.counted_by <> 'files') AS spanMs,
+    WHERE l.take_id = take.id) AS spanMs,
   take.frames_shot AS framesShot, take.frames_per_turn + take.overlap_frames AS framesWanted,
   take.median_step_ms AS medianStepMs, take.verdict,
   (SELECT count(*) FROM reshoot WHERE reshoot.shoot_id = take.shoot_id AND reshoot.asked_at <= take.started_at

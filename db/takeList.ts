@@ -222,11 +222,11 @@ export function takesOfJob(db: Db, jobId: Id<'job'>): readonly SpinTakes[] {
 }
 
 function countedFrames(db: Db, take: Take): Pick<JudgedTake, 'goodFrames' | 'voidFrames' | 'missingFrames'> {
-  if (take.countedBy === 'files') {
+  const frames = framesOf(db, take.id)
+  if (take.countedBy === 'files' && frames.length === 0) {
     const shot = take.framesShot ?? 0
     return { goodFrames: shot, voidFrames: 0, missingFrames: Math.max(0, take.framesPerTurn - shot) }
   }
-  const frames = framesOf(db, take.id)
   const voidFrames = frames.filter(({ isVoid }) => isVoid).length
   return {
     goodFrames: frames.length - voidFrames,

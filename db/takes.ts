@@ -1,5 +1,7 @@
+import { pausesBetween } from '../main/trade/filedTake.ts'
+import type { TakeFrame } from '../main/trade/pack.ts'
 import { Refusal } from '../main/trade/refusal.ts'
-import { type FaultKind, medianStepMs, missingMarks } from '../main/trade/takes.ts'
+import { type FaultKind, medianStepMs, missingMarks, type Pause } from '../main/trade/takes.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
@@ -28,6 +30,8 @@ export interface CountedTake extends NewTake {
   readonly framesShot: number
   readonly startedAt: string
   readonly endedAt: string
+  /** Where the files were read: each frame with its own time, and the folder they lie in. */
+  readonly read?: { readonly frames: readonly TakeFrame[]; readonly folder: string } | undefined
 }
 
 /**
@@ -55,8 +59,9 @@ export function startTake(writing: Writing, take: NewTake, holder: Holder | null
 }
 
 /**
- * Writes a take that was not counted here: so many frames from one instant to another. Its median is the mean
- * step, all that is known. Refuses times in the future or in the wrong order.
+ * Writes a take that was not counted here: so many frames from one instant to another. Where its files were read,
+ * every frame has its own time, from which pace and pauses are learned; else the median is the mean step, all that
+ * is known. Refuses times in the future or in the wrong order.
  */
 export function countTake(writing: Writing, take: CountedTake): Id<'take'> {
   return inOneTransaction(writing.db, () => {
@@ -72,16 +77,38 @@ export function countTake(writing: Writing, take: CountedTake): Id<'take'> {
       })
     }
     const span = Date.parse(take.endedAt) - Date.parse(take.startedAt)
+    const pauses = pausesBetween(take.read?.frames ?? [])
+    const meanStepMs = take.framesShot > 1 ? Math.max(1, Math.round(span / (take.framesShot - 1))) : null
     const takeId = insertTake(writing, take, {
       startedAt: take.startedAt,
       endedAt: take.endedAt,
       framesShot: take.framesShot,
-      medianStepMs: take.framesShot > 1 ? Math.max(1, Math.round(span / (take.framesShot - 1))) : null,
+      medianStepMs: take.read ? medianStepMs(take.read.frames, pauses) : meanStepMs,
     })
+    if (take.read) keepReadFrames(writing.db, takeId, take.startedAt, take.read, pauses)
     tell(writing, takeId, jobId, 'take counted from its files', { frames: take.framesShot })
     refreshStanding(writing, jobId)
     return takeId
   })
+}
+
+/** The frames of a take whose files were read, the pauses between them, and where the files lie. */
+function keepReadFrames(
+  db: Db,
+  takeId: Id<'take'>,
+  startedAt: string,
+  { frames, folder }: NonNullable<CountedTake['read']>,
+  pauses: readonly Pause[],
+): void {
+  const at = (ms: number | null) => new Date(Date.parse(startedAt) + (ms ?? 0)).toISOString()
+  prepared<[string, number]>(db, 'UPDATE take SET folder = ? WHERE id = ?').run(folder, takeId)
+  for (const { fromMs, toMs } of pauses) {
+    prepared<unknown[]>(
+      db,
+      'INSERT INTO take_pause (take_id, paused_at, resumed_at, reason) VALUES (?, ?, ?, ?)',
+    ).run(takeId, at(fromMs), at(toMs), 'read from the times of the files')
+  }
+  packTake(db, takeId, frames)
 }
 
 /**
@@ -354,10 +381,12 @@ function refuseReject(take: TakeForVerdict, reason: string | null): void {
 }
 
 function refuseGaps(db: Db, takeId: Id<'take'>, take: TakeForVerdict): void {
+  const frames = framesOf(db, takeId)
+  // Of a take whose files were counted by hand nobody knows the marks.
   const missing =
-    take.countedBy === 'files'
+    take.countedBy === 'files' && frames.length === 0
       ? Math.max(0, take.framesPerTurn - (take.framesShot ?? 0))
-      : missingMarks(framesOf(db, takeId), take.framesPerTurn).length
+      : missingMarks(frames, take.framesPerTurn).length
   if (missing === 0) return
   throw new Refusal(
     'frames-missing',

@@ -22,7 +22,9 @@ export default defineConfig({
         studioProcess: here('doors/studioProcess.ts'),
         host: here('doors/host.ts'),
         launch: here('doors/launch.ts'),
+        // A thread's program is loaded by its file.
         planWorker: here('work/planWorker.ts'),
+        captureWorker: here('work/captureWorker.ts'),
       },
       // Shared chunks lie beside the entries, so that import.meta.dirname is dist/main in every one of them.
       output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },

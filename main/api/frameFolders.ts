@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import { studioZone } from '../../db/calendar.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import {
@@ -9,10 +10,13 @@ import {
   stopWatching,
   watchFolder,
 } from '../../db/takeWatch.ts'
+import { corrected, framesOfFiles } from '../trade/filedTake.ts'
 import { frameName } from '../trade/frameFiles.ts'
+import { Refusal } from '../trade/refusal.ts'
+import { capturesOf, startCaptures, stopCaptures } from '../work/captureReading.ts'
 import { folderStatus, forgetWatch } from '../work/folderWatches.ts'
 import { keysOf, readNamedFolder } from '../work/frameFolder.ts'
-import { call, idOf, router, text } from './kit.ts'
+import { call, type InStudio, idOf, router, text } from './kit.ts'
 
 /** A folder of this computer as a person names it. */
 export const frameFolder = text('The folder', 1000)
@@ -40,7 +44,70 @@ export const frameFolderCalls = router({
   stop: call.input(OneTake).mutation(({ ctx, input }) => {
     stopWatching(ctx, input.takeId)
   }),
+
+  /** Reads the frames of a folder and when each was shot, in the background; `reading` tells how far it is. */
+  read: call.input(z.object({ folder: frameFolder })).mutation(async ({ ctx, input }) => {
+    await startCaptures(ctx.db, ctx.who.deviceId, input.folder, studioZone(ctx.db))
+  }),
+
+  reading: call.query(({ ctx }) => capturesOf(ctx.db, ctx.who.deviceId)),
+
+  stopReading: call.mutation(({ ctx }) => {
+    stopCaptures(ctx.db, ctx.who.deviceId)
+  }),
 })
+
+/** Which of the frames that were read make a take. */
+export const ReadFrames = z.object({
+  folder: frameFolder,
+  /** Keys of the first and the last frame. */
+  first: z.string().max(2000),
+  last: z.string().max(2000),
+  /** How far ahead the camera's clock stood, in ms; behind below 0. Two days at most. */
+  clockAheadMs: z.int().min(-172_800_000).max(172_800_000).default(0),
+  gapsAreMarks: z.boolean().default(false),
+})
+
+/**
+ * The frames of a take as the files that this device has read tell of it. Refuses where that folder is not read any
+ * more, where the last frame stands before the first, and where a frame would lie in the future.
+ */
+export function framesRead(ctx: InStudio, input: z.output<typeof ReadFrames>) {
+  const reading = capturesOf(ctx.db, ctx.who.deviceId)
+  if (reading?.state !== 'done' || reading.folder !== input.folder) {
+    throw new Refusal('folder-not-read', 'This folder has not been read yet. Read its files first.', {
+      field: 'folder',
+    })
+  }
+  const all = corrected(reading.found, input.clockAheadMs)
+  const first = all.findIndex(({ key }) => key === input.first)
+  const last = all.findIndex(({ key }) => key === input.last)
+  if (first < 0 || last < first) {
+    throw new Refusal('take-ends-first', 'The last file was not shot after the first. Choose both again.', {
+      field: 'last',
+    })
+  }
+  const chosen = all.slice(first, last + 1)
+  const startedAt = instantOf(chosen[0]?.atMs)
+  const endedAt = instantOf(chosen.at(-1)?.atMs)
+  if (endedAt > ctx.now) {
+    throw new Refusal(
+      'take-in-future',
+      'The last frame would lie in the future. Was the camera’s clock ahead? Say by how much.',
+      { field: 'clockAhead' },
+    )
+  }
+  return {
+    startedAt,
+    endedAt,
+    framesShot: chosen.length,
+    read: { folder: input.folder, frames: framesOfFiles(chosen, input.gapsAreMarks) },
+  }
+}
+
+function instantOf(ms: number | undefined): string {
+  return new Date(ms ?? 0).toISOString()
+}
 
 /**
  * The folder for the take that follows one counted by its files, with what lies there already. Where the folder

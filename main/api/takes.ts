@@ -26,7 +26,7 @@ import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks, faultKinds } from '../trade/takes.ts'
 import { keysOf, readNamedFolder } from '../work/frameFolder.ts'
-import { folderOfNextTake, frameFolder } from './frameFolders.ts'
+import { folderOfNextTake, frameFolder, framesRead, ReadFrames } from './frameFolders.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
 
 const takeId = idOf('take')
@@ -121,6 +121,13 @@ export const takeCalls = router({
       const { framesShot, startedAt, endedAt } = input
       return { takeId: countTake(ctx, { ...whole(ctx.db, input), framesShot, startedAt, endedAt }) }
     }),
+
+  /** Frames counted afterwards by the files that were read from a folder, each with its own time. */
+  countFiles: call
+    .input(StartInput.extend({ files: ReadFrames }))
+    .mutation(({ ctx, input: { files, ...input } }) => ({
+      takeId: countTake(ctx, { ...whole(ctx.db, input), ...framesRead(ctx, files) }),
+    })),
 
   /** Puts a running take into the hands of a device; one that another has, only to take it over. */
   hold: call.input(OneTake.extend({ holder, takeOver: z.boolean() })).mutation(({ ctx, input }) => {

@@ -33,7 +33,7 @@ export function Judging({ page }: { readonly page: TakePage }) {
 function EndedRing({ page }: { readonly page: TakePage }) {
   const { take } = page
   const { nextMark, faultMarks } = turningState(page)
-  const shot = take.countedBy === 'files' ? (take.framesShot ?? 0) : nextMark
+  const shot = isCountedByHand(page) ? (take.framesShot ?? 0) : nextMark
   return (
     <Ring
       size={420}
@@ -164,8 +164,14 @@ function WhatNext({ page }: { readonly page: TakePage }) {
 }
 
 /** Frames of the full turn that are not there, or are void. */
-function lackingFrames({ take, frames }: TakePage): number {
-  return take.countedBy === 'files'
+function lackingFrames(page: TakePage): number {
+  const { take, frames } = page
+  return isCountedByHand(page)
     ? Math.max(0, take.framesPerTurn - (take.framesShot ?? 0))
     : missingMarks(frames, take.framesPerTurn).length
+}
+
+/** Files that were counted, but not read: nobody knows their marks. */
+function isCountedByHand({ take, frames }: TakePage): boolean {
+  return take.countedBy === 'files' && frames.length === 0
 }
