@@ -47,6 +47,7 @@ export function Frame() {
       name: data.studioName ?? '',
       personName: data.personName ?? '',
       currency: data.currency,
+      locale: data.locale ?? 'en-GB',
       timeZone: data.timeZone,
       today: dayIn(data.timeZone, new Date(data.now)),
     }

@@ -7,6 +7,8 @@ export interface Studio {
   readonly personName: string
   /** ISO 4217: the studio's own currency. */
   readonly currency: string
+  /** BCP 47: the language the bench speaks. */
+  readonly locale: string
   /** IANA time zone; opening hours and days are local to it. */
   readonly timeZone: string
   /** The studio's day, `YYYY-MM-DD`. */

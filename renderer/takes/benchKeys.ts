@@ -1,51 +1,44 @@
 import { useEffect, useRef } from 'react'
+import { type FaultKind, faultKinds } from '../../main/trade/takes.ts'
+import { actOfKey, type BenchKeys, faultDigits, type KeyAct } from './keyChoices.ts'
 
-/** What a key does at the bench. Remotes for slides send PageDown and PageUp. */
-export interface BenchActs {
-  readonly frame: () => void
-  readonly voidLast: () => void
-  readonly pause: () => void
-  readonly fault: () => void
-  readonly back: () => void
-  readonly end: () => void
-}
+/** What the bench does when it is told to by a key or a button. */
+export type KeyActs = Readonly<Record<KeyAct, () => void>>
 
-const actOfKey: Readonly<Record<string, keyof BenchActs>> = {
-  ' ': 'frame',
-  PageDown: 'frame',
-  Backspace: 'voidLast',
-  PageUp: 'voidLast',
-  p: 'pause',
-  f: 'fault',
-  b: 'back',
-  e: 'end',
-}
-
-/** Hears the bench's keys while no dialog is open and nothing is typed. */
-export function useBenchKeys(acts: BenchActs, isOn: boolean): void {
-  const latest = useRef(acts)
-  latest.current = acts
+/**
+ * Hears the bench's keys while no dialog is open and nothing is typed; a digit names the kind of a fault.
+ * @param isOn  false while something else has the keys
+ */
+export function useBenchKeys(
+  acts: KeyActs,
+  onFault: (kind: FaultKind) => void,
+  keys: BenchKeys,
+  isOn: boolean,
+): void {
+  const latest = useRef({ acts, onFault })
+  latest.current = { acts, onFault }
   useEffect(() => {
     if (!isOn) return
     const hear = (event: KeyboardEvent) => {
       if (event.ctrlKey || event.metaKey || event.altKey) return
-      const act = actOfKey[event.key.length === 1 ? event.key.toLowerCase() : event.key]
+      const kind = faultKinds[faultDigits.indexOf(event.key)]
+      const act = actOfKey(keys, event.key)
       const { target } = event
-      if (!act || (target instanceof Element && target.closest('input, textarea, select, dialog'))) return
-      // A button that was reached by Tab is pressed with the space bar, as everywhere.
-      if (
-        event.key === ' ' &&
-        target instanceof Element &&
-        target.matches('button:focus-visible, a:focus-visible')
-      ) {
+      if (!act && !kind) return
+      if (target instanceof Element && target.closest('input, textarea, select, dialog')) return
+      // A button that was reached by Tab is pressed with the space bar or Enter, as everywhere.
+      const isPress = event.key === ' ' || event.key === 'Enter'
+      if (isPress && target instanceof Element && target.matches('button:focus-visible, a:focus-visible')) {
         return
       }
       event.preventDefault()
-      if (!event.repeat) latest.current[act]()
+      if (event.repeat) return
+      if (kind) latest.current.onFault(kind)
+      else if (act) latest.current.acts[act]()
     }
     window.addEventListener('keydown', hear)
     return () => window.removeEventListener('keydown', hear)
-  }, [isOn])
+  }, [isOn, keys])
 }
 
 /** Keeps the screen of a tablet awake while a take runs, where the page may. */

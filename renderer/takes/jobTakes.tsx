@@ -117,7 +117,7 @@ function SpinState({ spin }: { readonly spin: SpinTakes }) {
 }
 
 function TakesOfSpin({ spin }: { readonly spin: SpinTakes }) {
-  const [open, setOpen] = useState<'start' | 'count'>()
+  const [open, setOpen] = useState(false)
   const running = spin.takes.find(({ endedAt }) => endedAt === null)
   return (
     <Part title={spin.name}>
@@ -128,10 +128,10 @@ function TakesOfSpin({ spin }: { readonly spin: SpinTakes }) {
           </ButtonLink>
         ) : (
           <>
-            <Button kind={isKept(spin) ? 'plain' : 'main'} onClick={() => setOpen('start')}>
+            <ButtonLink to={`/takes/of/${spin.shootId}`} kind={isKept(spin) ? 'plain' : 'main'}>
               Start a take
-            </Button>
-            <Button onClick={() => setOpen('count')}>Count by files</Button>
+            </ButtonLink>
+            <Button onClick={() => setOpen(true)}>Count by files</Button>
             <ButtonLink to={`/slate/${spin.shootId}`}>Show the slate</ButtonLink>
           </>
         )}
@@ -148,9 +148,7 @@ function TakesOfSpin({ spin }: { readonly spin: SpinTakes }) {
       ) : (
         spin.takes.map((take) => <TakeCard key={take.id} take={take} rows={spin.rows.length} />)
       )}
-      {open ? (
-        <StartTake shootId={spin.shootId} counted={open === 'count'} onClose={() => setOpen(undefined)} />
-      ) : null}
+      {open ? <StartTake shootId={spin.shootId} onClose={() => setOpen(false)} /> : null}
     </Part>
   )
 }

@@ -1,17 +1,22 @@
 import { useState } from 'react'
-import { useNavigate } from 'react-router'
-import { missingMarks } from '../../main/trade/takes.ts'
-import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
+import { Link, useNavigate } from 'react-router'
+import { cameraChange } from '../../main/trade/benchRows.ts'
+import { type FaultKind, faultKinds, missingMarks } from '../../main/trade/takes.ts'
 import { Overrule } from '../parts/dialog.tsx'
 import { TextField } from '../parts/field.tsx'
 import { Form } from '../parts/form.tsx'
 import { countText, numberText, secondsText } from '../parts/format.ts'
 import { Ring } from '../parts/ring.tsx'
-import { api, useAct } from '../shell/api.ts'
+import { api, useAct, useAsk } from '../shell/api.ts'
 import { thisDevice } from './benchDevice.ts'
+import { RowRings, useRows } from './rowsOfSpin.tsx'
+import { TickList } from './tickList.tsx'
 import css from './turning.module.css'
-import { TakeHead } from './turning.tsx'
+import { useDigits } from './turningBack.tsx'
+import { BenchButton } from './turningButtons.tsx'
+import { TakeHead } from './turningHead.tsx'
 import { type TakePage, turningState } from './turningState.ts'
+import { RowNotice } from './turningWords.tsx'
 
 /** A take that has ended: what it is, and whether it is kept. */
 export function Judging({ page }: { readonly page: TakePage }) {
@@ -77,40 +82,56 @@ function Sentences({ page }: { readonly page: TakePage }) {
   )
 }
 
-/** Where frames are lacking, taking it again is the main act. */
+/**
+ * Keep or reject, and why. The kinds of fault are one press each; where frames are lacking, or a fault is named,
+ * taking it again is the main act.
+ */
 function Verdict({ page }: { readonly page: TakePage }) {
   const takeId = page.take.id
   const isWhole = lackingFrames(page) === 0
-  const [reason, setReason] = useState(page.faults.map(({ kind }) => kind).join(', '))
+  const [kinds, setKinds] = useState<readonly FaultKind[]>([...new Set(page.faults.map(({ kind }) => kind))])
+  const [more, setMore] = useState('')
   const navigate = useNavigate()
-  const keep = useAct((reason: string | null) => api.takes.judge.mutate({ takeId, verdict: 'keep', reason }))
+  const reason = [...kinds, more.trim()].filter(Boolean).join(', ')
+  const keep = useAct((why: string | null) =>
+    api.takes.judge.mutate({ takeId, verdict: 'keep', reason: why }),
+  )
   const reject = useAct(() => api.takes.judge.mutate({ takeId, verdict: 'reject', reason }))
   const again = useAct(
     () => api.takes.again.mutate({ takeId, reason, holder: thisDevice() }),
     ({ takeId: next }) => navigate(`/takes/${next}`, { replace: true }),
   )
+  const turn = (kind: FaultKind) =>
+    setKinds(kinds.includes(kind) ? kinds.filter((one) => one !== kind) : [...kinds, kind])
+  useDigits((digit) => {
+    const kind = faultKinds[digit - 1]
+    if (kind) turn(kind)
+  })
   const refused = reject.refusal ?? again.refusal ?? (keep.refusal?.canOverrule ? undefined : keep.refusal)
+  const isWrong = !isWhole || reason !== ''
   return (
     <>
-      <Button large kind={isWhole ? 'main' : 'plain'} busy={keep.busy} onClick={() => keep.run(null)}>
-        Keep the take
-      </Button>
+      <BenchButton word="Keep the take" main={!isWrong} wide onPress={() => keep.run(null)} />
       <Form refusal={refused} onSubmit={() => again.run()} label="Reject the take">
-        <TextField
-          label="Or what is wrong with it"
-          name="reason"
-          value={reason}
-          onChange={setReason}
-          width="wide"
-        />
-        <ButtonRow>
-          <Button large type="submit" kind={isWhole ? 'plain' : 'main'} busy={again.busy}>
-            Reject and start again
-          </Button>
-          <Button large busy={reject.busy} onClick={() => reject.run()}>
-            Reject
-          </Button>
-        </ButtonRow>
+        <fieldset className={css.faults}>
+          <legend className={css.near}>Or what is wrong with it</legend>
+          <div className={css.kinds}>
+            {faultKinds.map((kind, index) => (
+              <BenchButton
+                key={kind}
+                word={kind}
+                hint={String(index + 1)}
+                isPressed={kinds.includes(kind)}
+                onPress={() => turn(kind)}
+              />
+            ))}
+          </div>
+        </fieldset>
+        <TextField label="In other words" name="reason" value={more} onChange={setMore} width="wide" />
+        <div className={css.choices}>
+          <BenchButton word="Reject and start again" main={isWrong} onPress={() => again.run()} />
+          <BenchButton word="Reject" onPress={() => reject.run()} />
+        </div>
       </Form>
       {keep.refusal?.canOverrule ? (
         <Overrule
@@ -125,10 +146,12 @@ function Verdict({ page }: { readonly page: TakePage }) {
   )
 }
 
-/** After the verdict: the next row where one is left, or back to the job. */
+/** After the verdict: the next row at once where one is left; else putting the product away, and back to the job. */
 function WhatNext({ page }: { readonly page: TakePage }) {
   const { take } = page
   const navigate = useNavigate()
+  const rows = useRows(take.id, page.rows)
+  const toCome = rows.find(({ isKept, row }) => !isKept && row !== take.row)
   const next = useAct(
     () =>
       api.takes.start.mutate({
@@ -139,28 +162,48 @@ function WhatNext({ page }: { readonly page: TakePage }) {
       }),
     ({ takeId }) => navigate(`/takes/${takeId}`),
   )
-  const hasMore = take.verdict === 'reject' || take.row < page.rows
+  const isKept = take.verdict === 'keep'
+  const change =
+    toCome &&
+    cameraChange(
+      rows.find(({ row }) => row === take.row),
+      toCome,
+    )
+  const hasMore = !isKept || toCome !== undefined
   return (
     <div className={css.progress}>
-      <p className={css.count}>{take.verdict === 'keep' ? 'Kept.' : 'Rejected.'}</p>
+      <p className={css.count}>{isKept ? 'Kept.' : 'Rejected.'}</p>
       {take.verdictReason ? <p className={css.quiet}>{take.verdictReason}</p> : null}
+      {isKept && toCome && change ? <RowNotice row={toCome.row} rows={page.rows} change={change} /> : null}
+      <RowRings rows={rows} row={0} done={0} />
+      {isKept && !hasMore ? <PutAway takeId={take.id} /> : null}
       {next.refusal ? (
         <p className={css.refusal} role="alert">
           {next.refusal.sentence}
         </p>
       ) : null}
-      <ButtonRow>
+      <div className={css.choices}>
         {hasMore ? (
-          <Button large kind="main" busy={next.busy} onClick={() => next.run()}>
-            {take.verdict === 'keep' ? 'Turn the next row' : 'Take it again'}
-          </Button>
+          <BenchButton
+            word={isKept ? 'Turn the next row' : 'Take it again'}
+            main
+            wide
+            onPress={() => next.run()}
+          />
         ) : null}
-        <ButtonLink to={`/jobs/${page.jobId}/takes?spin=${take.shootId}`} kind={hasMore ? 'plain' : 'main'}>
+        <Link className={css.button} to={`/jobs/${page.jobId}/takes?spin=${take.shootId}`}>
           {`Takes of ${page.jobNumber}`}
-        </ButtonLink>
-      </ButtonRow>
+        </Link>
+      </div>
     </div>
   )
+}
+
+/** What is done to the product once it leaves the platter. */
+function PutAway({ takeId }: { readonly takeId: number }) {
+  const steps = useAsk(['preparation', 'after', takeId], () => api.preparation.after.query({ takeId }))
+  if (!steps.data?.length) return null
+  return <TickList of={`away ${takeId}`} title="Putting away" items={steps.data.map((text) => ({ text }))} />
 }
 
 /** Frames of the full turn that are not there, or are void. */

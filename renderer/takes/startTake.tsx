@@ -1,8 +1,6 @@
 import { useState } from 'react'
-import { useNavigate } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { instantAt } from '../../main/trade/calendar.ts'
-import { loadCautions, rigCautions } from '../../main/trade/caution.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Dialog, Overrule } from '../parts/dialog.tsx'
@@ -13,12 +11,9 @@ import { countText } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { thisDevice } from './benchDevice.ts'
-import { CountedBy } from './countedBy.tsx'
-import css from './jobTakes.module.css'
 import { settingsText } from './settingsText.ts'
 
-type Plan = Answers['takes']['plan']
+export type Plan = Answers['takes']['plan']
 
 const whence: Readonly<Record<Plan['from'], string>> = {
   'last take': 'as in the last take of this spin',
@@ -28,16 +23,12 @@ const whence: Readonly<Record<Plan['from'], string>> = {
   none: 'not chosen yet',
 }
 
-/** Asks what a take stands on before it starts; `counted` writes down one that was counted by its files. */
-export function StartTake(props: {
-  readonly shootId: number
-  readonly counted?: boolean
-  readonly onClose: () => void
-}) {
+/** Writes down a take that was counted by its files. */
+export function StartTake(props: { readonly shootId: number; readonly onClose: () => void }) {
   const { shootId } = props
   const plan = useAsk(['takes', 'plan', shootId], () => api.takes.plan.query({ shootId }))
   return (
-    <Dialog title={props.counted ? 'Count a take by its files' : 'Start a take'} onClose={props.onClose} wide>
+    <Dialog title="Count a take by its files" onClose={props.onClose} wide>
       <Asked of={plan}>
         {(data) =>
           data.rigs.length === 0 || data.settings.length === 0 ? (
@@ -49,10 +40,8 @@ export function StartTake(props: {
               }
               act={<ButtonLink to="/rigs">Go to the rigs</ButtonLink>}
             />
-          ) : props.counted ? (
-            <CountForm plan={data} onClose={props.onClose} />
           ) : (
-            <StartForm plan={data} onClose={props.onClose} />
+            <CountForm plan={data} onClose={props.onClose} />
           )
         }
       </Asked>
@@ -60,64 +49,22 @@ export function StartTake(props: {
   )
 }
 
-interface Stand {
+/** What a take stands on, as it is chosen. */
+export interface Stand {
   readonly row: number
   readonly rigRevisionId: number | undefined
   readonly settingsId: number | undefined
   readonly benchId: number | undefined
 }
 
-function standOf(plan: Plan): Stand {
+/** What the plan says, before anything is chosen. */
+export function standOf(plan: Plan): Stand {
   return {
     row: plan.row,
     rigRevisionId: plan.rigRevisionId ?? undefined,
     settingsId: plan.settingsId ?? undefined,
     benchId: plan.benchId ?? undefined,
   }
-}
-
-function StartForm({ plan, onClose }: { readonly plan: Plan; readonly onClose: () => void }) {
-  const [stand, setStand] = useState(standOf(plan))
-  const [folder, setFolder] = useState<string>()
-  const navigate = useNavigate()
-  const start = useAct(
-    (overruleReason: string | null) =>
-      api.takes.start.mutate({
-        shootId: plan.shootId,
-        ...stand,
-        overruleReason,
-        ...(folder === undefined ? {} : { folder }),
-        holder: thisDevice(),
-      }),
-    ({ takeId }) => {
-      onClose()
-      navigate(`/takes/${takeId}`)
-    },
-  )
-  const overruled = start.refusal?.canOverrule ? start.refusal : undefined
-  return (
-    <>
-      <Form refusal={overruled ? undefined : start.refusal} onSubmit={() => start.run(null)}>
-        <StandFields plan={plan} stand={stand} onChange={setStand} />
-        <CountedBy benchId={stand.benchId} folder={folder} onChange={setFolder} />
-        <Cautions />
-        <ButtonRow>
-          <Button type="submit" kind="main" large busy={start.busy}>
-            Start the take
-          </Button>
-        </ButtonRow>
-      </Form>
-      {overruled ? (
-        <Overrule
-          refusal={overruled}
-          act="Start it all the same"
-          busy={start.busy}
-          onOverrule={(reason) => start.run(reason)}
-          onClose={start.clear}
-        />
-      ) : null}
-    </>
-  )
 }
 
 function CountForm({ plan, onClose }: { readonly plan: Plan; readonly onClose: () => void }) {
@@ -197,7 +144,8 @@ function CountForm({ plan, onClose }: { readonly plan: Plan; readonly onClose: (
   )
 }
 
-function StandFields(props: {
+/** The choice of row, rig, settings and bench. */
+export function StandFields(props: {
   readonly plan: Plan
   readonly stand: Stand
   readonly onChange: (stand: Stand) => void
@@ -253,22 +201,6 @@ function StandFields(props: {
         />
       </FieldLine>
     </>
-  )
-}
-
-/** The usual cautions; they defer to makers and to local codes. */
-function Cautions() {
-  return (
-    <details className={css.cautions} open>
-      <summary>Before you turn</summary>
-      <ul>
-        {[...loadCautions, ...rigCautions].map(({ about, sentence, pointer }) => (
-          <li key={about}>
-            {sentence} <span className={css.pointer}>{pointer}</span>
-          </li>
-        ))}
-      </ul>
-    </details>
   )
 }
 

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core'
-import { dialog, goToStation, press, see } from './person.ts'
+import { dialog, follow, goToStation, press, see } from './person.ts'
 
 /** The turn of the client's brief. */
 const framesPerTurn = 24
@@ -16,8 +16,9 @@ export async function turnTakes(page: Page): Promise<void> {
   await page.keyboard.press('f')
   const fault = await dialog(page, /^A fault at frame/)
   await press(fault, 'flicker')
-  await press(fault, 'Write it down')
-  await fault.waitFor({ state: 'detached' })
+  const next = await dialog(page, /^Flicker at frame/)
+  await press(next, 'Go on as it is')
+  await next.waitFor({ state: 'detached' })
   await shoot(page, framesPerTurn + overlapFrames, 12)
   await keep(page, '27 frames shot, 1 void')
   await startTake(page, 'Jug, low')
@@ -29,8 +30,8 @@ async function startTake(page: Page, spin: string): Promise<void> {
   const spins = page.getByRole('table', { name: 'Spins of the job and their takes' })
   await spins.getByRole('link', { name: spin }).click()
   await page.getByRole('region', { name: spin }).waitFor()
-  await press(page, 'Start a take')
-  await press(await dialog(page, 'Start a take'), 'Start the take')
+  await follow(page, 'Start a take')
+  await press(page, 'Start the take')
   await see(page, 'turn to')
 }
 
