@@ -1,3 +1,4 @@
+import type { TurnRow } from '../main/trade/turn/rows.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { newId, prepared } from './statement.ts'
@@ -19,13 +20,6 @@ export interface Deliverable {
   readonly fileCapBytes: number | null
 }
 
-/** One turn wanted, at its viewing angle. */
-export interface BriefRow {
-  readonly viewAngleMdeg: number
-  readonly framesPerTurn: number
-  readonly overlapFrames: number
-}
-
 /** What is wanted: of a client's spins in general, of a job's, or of one spin as an exception. */
 export interface Brief {
   readonly id: Id<'brief'>
@@ -37,7 +31,7 @@ export interface Brief {
   readonly finishClassId: Id<'finish_class'> | null
   readonly yesDays: number | null
   readonly note: string | null
-  readonly rows: readonly BriefRow[]
+  readonly rows: readonly TurnRow[]
   readonly deliverables: readonly Deliverable[]
 }
 
@@ -98,8 +92,8 @@ export function briefById(db: Db, briefId: Id<'brief'>): Brief {
   return { ...row, rows: briefRows(db, briefId), deliverables: deliverablesOf(db, briefId) }
 }
 
-export function briefRows(db: Db, briefId: Id<'brief'>): readonly BriefRow[] {
-  return prepared<[number], BriefRow>(
+export function briefRows(db: Db, briefId: Id<'brief'>): readonly TurnRow[] {
+  return prepared<[number], TurnRow>(
     db,
     `SELECT view_angle_mdeg AS viewAngleMdeg, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames
      FROM brief_row WHERE brief_id = ? ORDER BY row`,
@@ -184,7 +178,7 @@ function briefValues(draft: BriefDraft): readonly unknown[] {
   ]
 }
 
-function insertRows(db: Db, briefId: Id<'brief'>, rows: readonly BriefRow[]): void {
+function insertRows(db: Db, briefId: Id<'brief'>, rows: readonly TurnRow[]): void {
   rows.forEach((row, index) => {
     prepared<unknown[]>(db, 'INSERT INTO brief_row VALUES (?, ?, ?, ?, ?)').run(
       briefId,

@@ -58,13 +58,10 @@ function usualOf(
   brief: Pick<Brief, 'rows'> & Pick<BriefDraft, 'deliverables'>,
   taxRateId: number,
 ): UsualWish {
-  const [row] = brief.rows
   const framesOf = (kind: 'frame set' | 'stills') =>
     brief.deliverables.find((wanted) => wanted.kind === kind)?.frames ?? usualFrames[kind]
   return {
-    framesPerTurn: row?.framesPerTurn ?? 240,
-    overlapFrames: row?.overlapFrames ?? 0,
-    rows: Math.max(1, brief.rows.length),
+    rows: brief.rows,
     setFrames: framesOf('frame set'),
     stills: framesOf('stills'),
     taxRateId,

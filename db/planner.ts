@@ -33,7 +33,6 @@ export function basisWithoutJob(db: Db, today: string): QuoteBasis {
     minimumMinor: studio.minimumMinor,
     taxRates: listTaxRates(db),
     plannedCostMinor: 0,
-    unequalBriefRows: [],
   }
 }
 

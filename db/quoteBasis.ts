@@ -3,6 +3,7 @@ import { type Finish, type ProductSize, sizeClassOf, sweptWidthMm } from '../mai
 import type { QuoteBasis, QuoteInput, QuoteProduct, QuoteSpin } from '../main/trade/quote.ts'
 import type { PaperLanguage } from '../main/trade/quoteWords.ts'
 import type { RowFrames } from '../main/trade/turn/framesToShoot.ts'
+import { rowFrames } from '../main/trade/turn/rows.ts'
 import type { DeliveredPicture } from '../main/trade/turnLook.ts'
 import { briefById, briefRows } from './briefs.ts'
 import { listFinishClasses } from './finishClasses.ts'
@@ -25,7 +26,6 @@ export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis 
   const { pace, stepFactors } = learnedPace(db)
   const rigs = plannedRigs(db, jobId)
   const { list, notice } = priceListFor(db, job.clientId, job.currency, today)
-  const frames = briefRows(db, job.briefId).map(({ framesPerTurn }) => framesPerTurn)
   return {
     currency: job.currency,
     language: languageOf(db, job.clientId),
@@ -47,19 +47,14 @@ export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis 
     minimumMinor: studio.currency === job.currency ? studio.minimumMinor : 0,
     taxRates: listTaxRates(db),
     plannedCostMinor: studio.currency === job.currency ? plannedCostMinor(db, jobId) : 0,
-    unequalBriefRows: new Set(frames).size > 1 ? frames : [],
   }
 }
 
-/** Where the first quote of a job starts: the turn its brief asks for, the studio's deposit, the client's rate. */
+/** Where the first quote of a job starts: the rows its brief asks for, the studio's deposit, the client's rate. */
 export function startingInput(db: Db, jobId: Id<'job'>): QuoteInput {
   const job = jobById(db, jobId)
-  const rows = briefRows(db, job.briefId)
-  const [first] = rows
   return {
-    framesPerTurn: first?.framesPerTurn ?? 240,
-    overlapFrames: first?.overlapFrames ?? 0,
-    rows: Math.max(1, rows.length),
+    rows: briefRows(db, job.briefId),
     discountPpm: 0,
     isRush: false,
     depositPpm: theStudio(db).depositPpm,
@@ -152,10 +147,7 @@ function wishes(db: Db): (briefId: Id<'brief'>) => Wish {
           frames: kind === 'loop' ? null : frames,
         }),
       ),
-      rows: brief.rows.map(({ framesPerTurn, overlapFrames }) => ({
-        frames: framesPerTurn,
-        overlap: overlapFrames,
-      })),
+      rows: rowFrames(brief.rows),
     }
     known.set(briefId, wish)
     return wish

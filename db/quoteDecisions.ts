@@ -207,21 +207,15 @@ export function acceptQuote(writing: Writing, quoteId: Id<'quote'>, acceptance: 
       )
     }
     decide(writing, quote, 'accepted', acceptance.by, decidedAt)
-    giveQuotedTurn(writing, quote)
+    giveQuotedRows(writing, quote)
     tell(writing, quote, 'quote accepted', { by: acceptance.by, orderNumber: acceptance.orderNumber })
   })
 }
 
-/** The turn that was sold becomes the turn of the brief; each row keeps its viewing angle. */
-function giveQuotedTurn(writing: Writing, quote: Quote): void {
+/** The rows that were sold become the rows of the brief. */
+function giveQuotedRows(writing: Writing, quote: Quote): void {
   const { briefId } = jobById(writing.db, quote.jobId)
-  const brief = briefById(writing.db, briefId)
-  const rows = Array.from({ length: quote.rows }, (_, index) => ({
-    viewAngleMdeg: brief.rows[index]?.viewAngleMdeg ?? 0,
-    framesPerTurn: quote.framesPerTurn,
-    overlapFrames: quote.overlapFrames,
-  }))
-  rewriteJobBrief(writing, quote.jobId, { ...brief, rows })
+  rewriteJobBrief(writing, quote.jobId, { ...briefById(writing.db, briefId), rows: quote.rows })
 }
 
 export interface Declining {

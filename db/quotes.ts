@@ -1,4 +1,5 @@
 import type { QuotedLine, QuoteFigures, QuoteInput, QuoteLineKind, QuoteUnit } from '../main/trade/quote.ts'
+import type { TurnRow } from '../main/trade/turn/rows.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
@@ -46,7 +47,7 @@ export interface Quote extends QuoteWords, Omit<QuoteInput, 'byHand' | 'fees'> {
 }
 
 const quoteColumns = `q.id, q.job_id AS jobId, q.number, q.version, q.way, q.state, q.currency, q.rim_um10 AS rimUm10,
-  q.step_um10 AS stepUm10, q.frames_per_turn AS framesPerTurn, q.overlap_frames AS overlapFrames, q.rows,
+  q.step_um10 AS stepUm10,
   q.step_ms AS stepMs, q.step_from_takes AS stepFromTakes, q.bench_mean_ms AS benchMeanMs,
   q.bench_median_ms AS benchMedianMs, q.bench_p80_ms AS benchP80Ms, q.desk_ms AS deskMs,
   q.cost_median_minor AS costMedianMinor, q.cost_p80_minor AS costP80Minor, q.discount_ppm AS discountPpm,
@@ -55,10 +56,11 @@ const quoteColumns = `q.id, q.job_id AS jobId, q.number, q.version, q.way, q.sta
   q.valid_until AS validUntil, q.terms, q.assumptions, q.sent_at AS sentAt, q.decided_at AS decidedAt,
   q.decided_reason AS decidedReason, q.decided_price_minor AS decidedPriceMinor`
 
-type QuoteRow = Omit<Quote, 'isRush' | 'linesByHand'> & { isRush: 0 | 1; linesByHand: 0 | 1 }
+type QuoteRow = Omit<Quote, 'isRush' | 'linesByHand' | 'rows'> & { isRush: 0 | 1; linesByHand: 0 | 1 }
 
-const toQuote = (row: QuoteRow): Quote => ({
+const toQuote = (row: QuoteRow, rows: readonly TurnRow[]): Quote => ({
   ...row,
+  rows,
   isRush: row.isRush === 1,
   linesByHand: row.linesByHand === 1,
 })
@@ -67,17 +69,40 @@ export function findQuote(db: Db, quoteId: Id<'quote'>): Quote | undefined {
   const row = prepared<[number], QuoteRow>(db, `SELECT ${quoteColumns} FROM quote q WHERE q.id = ?`).get(
     quoteId,
   )
-  return row && toQuote(row)
+  return row && toQuote(row, rowsOfQuotes(db, [quoteId]).get(quoteId) ?? [])
 }
 
 /** All quotes of a job, the newest version first. */
 export function quotesOfJob(db: Db, jobId: Id<'job'>): readonly Quote[] {
-  return prepared<[number], QuoteRow>(
+  const quotes = prepared<[number], QuoteRow>(
     db,
     `SELECT ${quoteColumns} FROM quote q WHERE q.job_id = ? ORDER BY q.version DESC, q.way = 'as asked' DESC, q.way`,
+  ).all(jobId)
+  const rows = rowsOfQuotes(
+    db,
+    quotes.map(({ id }) => id),
   )
-    .all(jobId)
-    .map(toQuote)
+  return quotes.map((quote) => toQuote(quote, rows.get(quote.id) ?? []))
+}
+
+/** The rows of some quotes, each in their order. */
+function rowsOfQuotes(
+  db: Db,
+  quoteIds: readonly Id<'quote'>[],
+): ReadonlyMap<Id<'quote'>, readonly TurnRow[]> {
+  const rows = prepared<[string], TurnRow & { quoteId: Id<'quote'> }>(
+    db,
+    `SELECT quote_id AS quoteId, view_angle_mdeg AS viewAngleMdeg, frames_per_turn AS framesPerTurn,
+       overlap_frames AS overlapFrames
+     FROM quote_row WHERE quote_id IN (SELECT value FROM json_each(?)) ORDER BY quote_id, row`,
+  ).all(JSON.stringify(quoteIds))
+  const byQuote = new Map<Id<'quote'>, TurnRow[]>()
+  for (const { quoteId, ...row } of rows) {
+    const before = byQuote.get(quoteId)
+    if (before) before.push(row)
+    else byQuote.set(quoteId, [row])
+  }
+  return byQuote
 }
 
 /** 'Q-2026-0001', and from the second version on 'Q-2026-0001 v2'. */
@@ -121,8 +146,6 @@ export function quoteLinesOf(db: Db, quoteId: Id<'quote'>): readonly QuotedLine[
 export function inputOf(quote: Quote, lines: readonly QuotedLine[]): QuoteInput {
   const plain = lines.map(({ netMinor: _, ...line }) => line)
   return {
-    framesPerTurn: quote.framesPerTurn,
-    overlapFrames: quote.overlapFrames,
     rows: quote.rows,
     discountPpm: quote.discountPpm,
     isRush: quote.isRush,
@@ -142,7 +165,7 @@ export interface QuoteContent {
   readonly stepFromTakes: number
 }
 
-const contentColumns = `rim_um10, step_um10, frames_per_turn, overlap_frames, rows, step_ms, step_from_takes, bench_mean_ms,
+const contentColumns = `rim_um10, step_um10, step_ms, step_from_takes, bench_mean_ms,
   bench_median_ms, bench_p80_ms, desk_ms, cost_median_minor, cost_p80_minor, discount_ppm, is_rush, lines_by_hand,
   deposit_ppm, tax_rate_id, net_minor, tax_minor, total_minor, due_day, terms, assumptions`
 
@@ -150,9 +173,6 @@ function contentValues({ input, words, figures, stepMs, stepFromTakes }: QuoteCo
   return [
     words.rimUm10,
     words.stepUm10,
-    input.framesPerTurn,
-    input.overlapFrames,
-    input.rows,
     stepMs,
     stepFromTakes,
     figures.bench.meanMs,
@@ -175,7 +195,7 @@ function contentValues({ input, words, figures, stepMs, stepFromTakes }: QuoteCo
   ]
 }
 
-/** Writes a new draft with its lines. Call inside the caller's transaction. */
+/** Writes a new draft with its rows and lines. Call inside the caller's transaction. */
 export function insertDraft(
   db: Db,
   of: Pick<Quote, 'jobId' | 'number' | 'version' | 'way' | 'currency'>,
@@ -190,19 +210,34 @@ export function insertDraft(
        VALUES (?, ?, ?, ?, ?, ?, ${values.map(() => '?').join(', ')})`,
     ).run(of.jobId, of.number, of.version, of.way, of.currency, now, ...values),
   )
+  insertRows(db, quoteId, content.input.rows)
   insertLines(db, quoteId, content.figures.lines)
   return quoteId
 }
 
-/** Rewrites a draft with its lines. SQLite refuses it for a quote that was sent. */
+/** Rewrites a draft with its rows and lines. SQLite refuses it for a quote that was sent. */
 export function rewriteDraft(db: Db, quoteId: Id<'quote'>, content: QuoteContent): void {
   prepared<[number]>(db, 'DELETE FROM quote_line WHERE quote_id = ?').run(quoteId)
+  prepared<[number]>(db, 'DELETE FROM quote_row WHERE quote_id = ?').run(quoteId)
   const columns = contentColumns.split(',').map((column) => `${column.trim()} = ?`)
   prepared<unknown[]>(db, `UPDATE quote SET ${columns.join(', ')} WHERE id = ?`).run(
     ...contentValues(content),
     quoteId,
   )
+  insertRows(db, quoteId, content.input.rows)
   insertLines(db, quoteId, content.figures.lines)
+}
+
+function insertRows(db: Db, quoteId: Id<'quote'>, rows: readonly TurnRow[]): void {
+  rows.forEach(({ viewAngleMdeg, framesPerTurn, overlapFrames }, index) => {
+    prepared<unknown[]>(db, 'INSERT INTO quote_row VALUES (?, ?, ?, ?, ?)').run(
+      quoteId,
+      index + 1,
+      viewAngleMdeg,
+      framesPerTurn,
+      overlapFrames,
+    )
+  })
 }
 
 function insertLines(db: Db, quoteId: Id<'quote'>, lines: readonly QuotedLine[]): void {

@@ -43,6 +43,7 @@ CREATE TABLE brief_row (
   overlap_frames INTEGER NOT NULL DEFAULT 0 CHECK (overlap_frames BETWEEN 0 AND 1440),
   PRIMARY KEY (brief_id, row)
 ) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX one_brief_row_per_angle ON brief_row (brief_id, view_angle_mdeg);
 
 CREATE TABLE price_list (
   id INTEGER PRIMARY KEY,

@@ -10,9 +10,6 @@ CREATE TABLE quote (
   currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
   rim_um10 INTEGER CHECK (rim_um10 BETWEEN 1000000 AND 100000000),
   step_um10 INTEGER CHECK (step_um10 BETWEEN 1000 AND 10000000),
-  frames_per_turn INTEGER NOT NULL CHECK (frames_per_turn BETWEEN 2 AND 1440),
-  overlap_frames INTEGER NOT NULL CHECK (overlap_frames BETWEEN 0 AND 1440),
-  rows INTEGER NOT NULL CHECK (rows BETWEEN 1 AND 20),
   step_ms INTEGER NOT NULL CHECK (step_ms BETWEEN 500 AND 120000),
   step_from_takes INTEGER NOT NULL DEFAULT 0 CHECK (step_from_takes >= 0),
   bench_mean_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_mean_ms >= 0),
@@ -50,8 +47,7 @@ CREATE UNIQUE INDEX one_draft_quote ON quote (job_id, way) WHERE state = 'draft'
 CREATE INDEX quote_open ON quote (valid_until) WHERE state = 'sent';
 CREATE TRIGGER quote_sent_stays BEFORE UPDATE ON quote
 WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.number OR NEW.version <> OLD.version
-  OR NEW.way <> OLD.way OR NEW.currency <> OLD.currency OR NEW.frames_per_turn <> OLD.frames_per_turn
-  OR NEW.overlap_frames <> OLD.overlap_frames OR NEW.rows <> OLD.rows OR NEW.step_ms <> OLD.step_ms
+  OR NEW.way <> OLD.way OR NEW.currency <> OLD.currency OR NEW.step_ms <> OLD.step_ms
   OR NEW.discount_ppm <> OLD.discount_ppm OR NEW.is_rush <> OLD.is_rush OR NEW.deposit_ppm <> OLD.deposit_ppm
   OR NEW.net_minor <> OLD.net_minor OR NEW.tax_minor <> OLD.tax_minor OR NEW.total_minor <> OLD.total_minor
   OR NEW.valid_until <> OLD.valid_until OR NEW.sent_at <> OLD.sent_at OR NEW.terms IS NOT OLD.terms
@@ -63,6 +59,26 @@ WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.num
   OR NEW.lines_by_hand <> OLD.lines_by_hand)
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 CREATE TRIGGER quote_sent_is_never_deleted BEFORE DELETE ON quote WHEN OLD.state <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+
+-- The rows that are quoted: one turn each, at its own viewing angle and with its own frames per turn.
+CREATE TABLE quote_row (
+  quote_id INTEGER NOT NULL REFERENCES quote (id) ON DELETE CASCADE,
+  row INTEGER NOT NULL CHECK (row BETWEEN 1 AND 20),
+  view_angle_mdeg INTEGER NOT NULL CHECK (view_angle_mdeg BETWEEN -90000 AND 90000),
+  frames_per_turn INTEGER NOT NULL CHECK (frames_per_turn BETWEEN 2 AND 1440),
+  overlap_frames INTEGER NOT NULL CHECK (overlap_frames BETWEEN 0 AND 1440),
+  PRIMARY KEY (quote_id, row)
+) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX one_quote_row_per_angle ON quote_row (quote_id, view_angle_mdeg);
+CREATE TRIGGER quote_row_sent_stays BEFORE UPDATE ON quote_row
+WHEN (SELECT state FROM quote WHERE id = OLD.quote_id) <> 'draft' OR NEW.quote_id <> OLD.quote_id
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_row_sent_is_never_deleted BEFORE DELETE ON quote_row
+WHEN (SELECT state FROM quote WHERE id = OLD.quote_id) <> 'draft'
+BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
+CREATE TRIGGER quote_row_never_joins_a_sent_quote BEFORE INSERT ON quote_row
+WHEN (SELECT state FROM quote WHERE id = NEW.quote_id) <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 
 CREATE TABLE quote_line (

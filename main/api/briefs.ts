@@ -3,12 +3,9 @@ import { finishClasses } from '../../db/briefs.ts'
 import { namePattern } from '../trade/names.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { frameRateNames, isFrameRate } from '../trade/turn/frameRate.ts'
+import { mostFramesPerTurn, mostRows, twinRows, twinSentence } from '../trade/turn/rows.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
 
-const framesPerTurn = z
-  .int('Frames are a whole number.')
-  .min(2, 'A turn has at least 2 frames.')
-  .max(1440, 'A turn has at most 1,440 frames.')
 const pixels = z
   .int('Pixels are a whole number.')
   .min(16, 'A picture has at least 16 pixels a side.')
@@ -49,6 +46,32 @@ const DeliverableInput = z
     path: ['fileType'],
   })
 
+/** The rows of a spin, as a brief asks for them and a quote sets them. */
+export const RowsInput = z
+  .array(
+    z.object({
+      viewAngleMdeg: z
+        .int('Type in the viewing angle, from -90° to 90°.')
+        .min(-90_000, 'A viewing angle lies between -90° and 90°.')
+        .max(90_000, 'A viewing angle lies between -90° and 90°.'),
+      framesPerTurn: z
+        .int('Frames per turn are a whole number. Enter them.')
+        .min(2, 'A turn has at least 2 frames.')
+        .max(mostFramesPerTurn, 'A turn has at most 1,440 frames.'),
+      overlapFrames: z
+        .int('Overlap is a whole number of frames, 0 or more.')
+        .min(0, 'Overlap is 0 frames or more.')
+        .max(mostFramesPerTurn, 'Overlap is at most 1,440 frames.'),
+    }),
+    'The rows are missing. Enter at least one.',
+  )
+  .min(1, 'A spin has at least one row.')
+  .max(mostRows, `A spin has at most ${mostRows} rows.`)
+  .superRefine((rows, { addIssue }) => {
+    const twins = twinRows(rows)
+    if (twins) addIssue({ code: 'custom', message: twinSentence(twins), path: [twins.row, 'viewAngleMdeg'] })
+  })
+
 /** A brief as the page sends it. */
 export const BriefInput = z.object({
   whiteCode: z
@@ -74,22 +97,7 @@ export const BriefInput = z.object({
     .max(90, 'A yes is asked for within 90 days at most.')
     .nullable(),
   note: maybeText(),
-  rows: z
-    .array(
-      z.object({
-        viewAngleMdeg: z
-          .int('Type in the viewing angle, from -90° to 90°.')
-          .min(-90_000, 'A viewing angle lies between -90° and 90°.')
-          .max(90_000, 'A viewing angle lies between -90° and 90°.'),
-        framesPerTurn,
-        overlapFrames: z
-          .int('Overlap is a whole number of frames, 0 or more.')
-          .min(0, 'Overlap is 0 frames or more.')
-          .max(1440, 'Overlap is at most 1,440 frames.'),
-      }),
-    )
-    .min(1, 'A spin has at least one row.')
-    .max(20, 'A spin has at most 20 rows.'),
+  rows: RowsInput,
   deliverables: z
     .array(DeliverableInput)
     .min(1, 'Say what is delivered: a loop, a frame set or stills.')

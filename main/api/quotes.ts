@@ -36,6 +36,7 @@ import { mmFromUm10, um10FromMm } from '../trade/length.ts'
 import { priceBands } from '../trade/priceBands.ts'
 import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
+import { RowsInput } from './briefs.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
 
 const ppm = (what: string) =>
@@ -63,15 +64,7 @@ const LineInput = z.object({
 })
 
 const InputInput = z.object({
-  framesPerTurn: z
-    .int('Frames per turn are missing. Enter a whole number.')
-    .min(2, 'A turn has at least 2 frames.')
-    .max(1440, 'A turn has at most 1,440 frames.'),
-  overlapFrames: z
-    .int('The overlap is a whole number of frames.')
-    .min(0, 'An overlap cannot be below 0.')
-    .max(1440, 'An overlap is at most 1,440 frames.'),
-  rows: z.int('Rows are a whole number.').min(1, 'At least one row.').max(20, 'At most 20 rows.'),
+  rows: RowsInput,
   discountPpm: ppm('The discount'),
   isRush: z.boolean(),
   depositPpm: ppm('The deposit'),

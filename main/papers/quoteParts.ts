@@ -1,4 +1,4 @@
-import { briefById, type Deliverable } from '../../db/briefs.ts'
+import { briefById } from '../../db/briefs.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Job } from '../../db/jobs.ts'
 import type { Db } from '../../db/open.ts'
@@ -8,7 +8,8 @@ import type { Studio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
 import { formatMilli, formatPercent, shareMinor } from '../trade/money.ts'
 import { quoteTotals } from '../trade/quote.ts'
-import { turnLook } from '../trade/turnLook.ts'
+import { framesText } from '../trade/turn/rows.ts'
+import { areFramesAlike, looksText, plays, rowsSentence, secondsText, turnsText } from './quoteRows.ts'
 import type { QuotePaperWords } from './quoteWords.ts'
 import type { Block, Glance, Signature, Table, Totals } from './sheet.ts'
 
@@ -41,18 +42,24 @@ export function whatTheyGet(db: Db, ways: readonly Quote[], job: Job, writer: Qu
   const { words } = writer
   const brief = briefById(db, job.briefId)
   const spins = spinCount(db, job.id)
-  const frames = ways.map(({ framesPerTurn }) => framesPerTurn)
-  const rows = brief.deliverables.map((wanted) => [
+  const texts = ways.map((way) => framesText(way.rows, words.and))
+  const table = brief.deliverables.map((wanted) => [
     words.kinds[wanted.kind],
     // A loop's frames are the turn's, which may be what is chosen.
     wanted.frames !== null
-      ? words.pictures(wanted.frames)
-      : frames.every((each) => each === frames[0])
-        ? words.wholeTurn(frames[0] ?? 0)
+      ? words.pictures(wanted.frames, ways[0]?.rows.length ?? 1)
+      : texts.every((each) => each === texts[0])
+        ? words.wholeTurn(texts[0] ?? '', areFramesAlike(ways[0]?.rows ?? []))
         : words.asChosen,
     `${wanted.widthPx} × ${wanted.heightPx} px`,
     wanted.fileType.toUpperCase(),
-    wanted.kind === 'loop' ? plays(wanted, frames, writer) : '',
+    wanted.kind === 'loop'
+      ? plays(
+          wanted,
+          ways.flatMap((way) => way.rows),
+          writer,
+        )
+      : '',
   ])
   return [
     { kind: 'heading', text: words.what, aside: spins > 0 ? words.spins(spins) : '', keepWith: 60 },
@@ -63,27 +70,17 @@ export function whatTheyGet(db: Db, ways: readonly Quote[], job: Job, writer: Qu
         width: [22, 22, 20, 10, 30][index] ?? 10,
         align: 'left',
       })),
-      rows,
+      rows: table,
     },
     ...turnSentence(ways, writer),
   ]
 }
 
-/** '9.8 s at 25 frames per second'; from the shortest to the longest where the ways differ. */
-function plays(loop: Deliverable, frames: readonly number[], { words, number }: QuoteWriter): string {
-  const perSecond = (loop.fpsNum ?? 1) / (loop.fpsDen ?? 1)
-  const seconds = [...new Set([Math.min(...frames), Math.max(...frames)])].map((count) =>
-    number(count / perSecond, 1),
-  )
-  return words.plays(seconds.join(' – '), number(perSecond, 2))
-}
-
 /** How the turn looks, where there is nothing to choose: said once, under the table. */
-function turnSentence(ways: readonly Quote[], { words }: QuoteWriter): readonly Block[] {
+function turnSentence(ways: readonly Quote[], writer: QuoteWriter): readonly Block[] {
   const [only, another] = ways
   if (!only || another) return []
-  const text = words.turn(only.framesPerTurn, words.looks[turnLook(only.framesPerTurn)], only.rows)
-  return [{ kind: 'paragraph', text }]
+  return [{ kind: 'paragraph', text: rowsSentence(only.rows, writer) }]
 }
 
 /** The ways side by side, where there are several. */
@@ -101,9 +98,9 @@ export function choices(db: Db, ways: readonly Quote[], job: Job, writer: QuoteW
     })),
     rows: ways.map((way) => [
       words.ways[way.way],
-      words.rowsOfFrames(way.framesPerTurn, way.rows),
-      words.looks[turnLook(way.framesPerTurn)],
-      ...(loop ? [`${number((way.framesPerTurn * (loop.fpsDen ?? 1)) / (loop.fpsNum ?? 1), 1)} s`] : []),
+      turnsText(way.rows, words),
+      looksText(way.rows, words),
+      ...(loop ? [secondsText(way.rows, loop, number)] : []),
       money(way.netMinor),
       money(way.totalMinor),
     ]),
@@ -228,7 +225,8 @@ export function signature(
       ways.length < 2
         ? []
         : ways.map(
-            (way) => `${words.ways[way.way]}, ${words.frames(way.framesPerTurn)}: ${money(way.totalMinor)}`,
+            (way) =>
+              `${words.ways[way.way]}, ${words.frames(framesText(way.rows, words.and))}: ${money(way.totalMinor)}`,
           ),
     lines: words.signLines,
   }

@@ -18,18 +18,20 @@ export interface QuotePaperWords {
   readonly spins: (count: number) => string
   readonly getColumns: readonly [what: string, pictures: string, size: string, file: string, plays: string]
   readonly kinds: Readonly<Record<DeliverableKind, string>>
-  readonly pictures: (count: number) => string
-  readonly wholeTurn: (frames: number) => string
+  readonly and: string
+  readonly pictures: (count: number, rows: number) => string
+  readonly wholeTurn: (frames: string, isOne: boolean) => string
   readonly asChosen: string
   readonly plays: (seconds: string, perSecond: string) => string
   readonly turn: (frames: number, look: string, rows: number) => string
+  /** Where rows differ: '72 frames at 0°, 36 at 30°' and how they look. */
+  readonly turnInRows: (rows: readonly (readonly [frames: number, angle: string])[], looks: string) => string
   readonly looks: Readonly<Record<TurnLook, string>>
   readonly choice: string
   readonly choiceAside: string
   readonly choiceColumns: readonly string[]
   readonly ways: Readonly<Record<QuoteWay, string>>
-  readonly frames: (count: number) => string
-  readonly rowsOfFrames: (frames: number, rows: number) => string
+  readonly frames: (count: string) => string
   readonly price: string
   readonly columns: readonly [what: string, quantity: string, price: string, amount: string]
   readonly net: string
@@ -48,6 +50,26 @@ export interface QuotePaperWords {
   readonly signLines: readonly string[]
 }
 
+const numbers = {
+  en: ['two', 'three', 'four', 'five', 'six'],
+  de: ['zwei', 'drei', 'vier', 'fünf', 'sechs'],
+} as const
+
+/** A number of rows, of which there are two or more; from seven on in figures. */
+function rowCount(count: number, language: PaperLanguage): string {
+  return numbers[language][count - 2] ?? String(count)
+}
+
+function inRows(
+  rows: readonly (readonly [frames: number, angle: string])[],
+  first: string,
+  at: string,
+): string {
+  return rows
+    .map(([frames, angle], index) => `${frames}${index === 0 ? ` ${first}` : ''} ${at} ${angle}`)
+    .join(', ')
+}
+
 export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> = {
   en: {
     title: (number) => `Quote ${number}`,
@@ -63,12 +85,16 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     spins: (count) => (count === 1 ? 'for the one product' : `for each of the ${count} spins`),
     getColumns: ['', 'Pictures', 'Size', 'File', 'Plays'],
     kinds: { loop: 'Loop video', 'frame set': 'Frame set', stills: 'Stills' },
-    pictures: (count) => (count === 1 ? '1 picture' : `${count} pictures`),
-    wholeTurn: (frames) => `all ${frames} of the turn`,
+    and: 'and',
+    pictures: (count, rows) =>
+      `${count === 1 ? '1 picture' : `${count} pictures`}${rows > 1 ? ' of each row' : ''}`,
+    wholeTurn: (frames, isOne) => `all ${frames} of the ${isOne ? 'turn' : 'turns'}`,
     asChosen: 'all of the turn you choose',
     plays: (seconds, perSecond) => `one turn in ${seconds}\u00a0s, ${perSecond}\u00a0frames/s`,
     turn: (frames, look, rows) =>
       `Each product is turned once round in ${frames} frames${rows > 1 ? `, from ${rows} heights` : ''}: it looks ${look}.`,
+    turnInRows: (rows, looks) =>
+      `Each product is turned in ${rowCount(rows.length, 'en')} rows: ${inRows(rows, 'frames', 'at')}. It looks ${looks}.`,
     looks: {
       'very smooth': 'very smooth',
       smooth: 'smooth',
@@ -81,7 +107,6 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     choiceColumns: ['', 'Frames a turn', 'It looks', 'One turn', 'Before tax', 'Total'],
     ways: { coarser: 'Fewer frames', 'as asked': 'As you asked', smoother: 'More frames' },
     frames: (count) => `${count} frames a turn`,
-    rowsOfFrames: (frames, rows) => (rows > 1 ? `${rows} × ${frames}` : String(frames)),
     price: 'Price',
     columns: ['What', 'Quantity', 'Price', 'Amount'],
     net: 'Total before tax',
@@ -120,12 +145,15 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     spins: (count) => (count === 1 ? 'für das eine Produkt' : `für jeden der ${count} Spins`),
     getColumns: ['', 'Bilder', 'Größe', 'Datei', 'Läuft'],
     kinds: { loop: 'Loop-Video', 'frame set': 'Bildsatz', stills: 'Standbilder' },
-    pictures: (count) => (count === 1 ? '1 Bild' : `${count} Bilder`),
-    wholeTurn: (frames) => `alle ${frames} der Umdrehung`,
+    and: 'und',
+    pictures: (count, rows) => `${count === 1 ? '1 Bild' : `${count} Bilder`}${rows > 1 ? ' je Reihe' : ''}`,
+    wholeTurn: (frames, isOne) => `alle ${frames} der ${isOne ? 'Umdrehung' : 'Umdrehungen'}`,
     asChosen: 'alle der gewählten Umdrehung',
     plays: (seconds, perSecond) => `eine Umdrehung in ${seconds}\u00a0s, ${perSecond}\u00a0Bilder/s`,
     turn: (frames, look, rows) =>
       `Jedes Produkt wird in ${frames} Bildern einmal gedreht${rows > 1 ? `, aus ${rows} Höhen` : ''}: Die Bewegung wirkt ${look}.`,
+    turnInRows: (rows, looks) =>
+      `Jedes Produkt wird in ${rowCount(rows.length, 'de')} Reihen gedreht: ${inRows(rows, 'Bilder', 'bei')}. Die Bewegung wirkt ${looks}.`,
     looks: {
       'very smooth': 'sehr fließend',
       smooth: 'fließend',
@@ -138,7 +166,6 @@ export const quotePaperWords: Readonly<Record<PaperLanguage, QuotePaperWords>> =
     choiceColumns: ['', 'Bilder', 'Wirkt', 'Eine Umdrehung', 'Netto', 'Gesamt'],
     ways: { coarser: 'Weniger Bilder', 'as asked': 'Wie angefragt', smoother: 'Mehr Bilder' },
     frames: (count) => `${count} Bilder je Umdrehung`,
-    rowsOfFrames: (frames, rows) => (rows > 1 ? `${rows} × ${frames}` : String(frames)),
     price: 'Preis',
     columns: ['Leistung', 'Menge', 'Preis', 'Betrag'],
     net: 'Summe netto',

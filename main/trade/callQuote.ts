@@ -2,6 +2,7 @@ import type { DeliverableKind } from './price.ts'
 import type { Finish, SizeClass } from './product.ts'
 import { type QuoteBasis, type QuoteFigures, type QuoteInput, type QuoteSpin, workOutQuote } from './quote.ts'
 import { Refusal } from './refusal.ts'
+import type { TurnRow } from './turn/rows.ts'
 
 /** What a caller says of a job: how many, how large, finished how far, delivered as what. */
 export interface CallAsk {
@@ -11,11 +12,9 @@ export interface CallAsk {
   readonly kinds: readonly DeliverableKind[]
 }
 
-/** What is usually wanted: the turn, and how many frames a set or stills have. */
+/** What is usually wanted: the rows, and how many frames a set or stills have. */
 export interface UsualWish {
-  readonly framesPerTurn: number
-  readonly overlapFrames: number
-  readonly rows: number
+  readonly rows: readonly TurnRow[]
   readonly setFrames: number
   readonly stills: number
   readonly taxRateId: number
@@ -102,8 +101,6 @@ function framesOf(kind: DeliverableKind, usual: UsualWish): number | null {
 
 function inputOf(usual: UsualWish): QuoteInput {
   return {
-    framesPerTurn: usual.framesPerTurn,
-    overlapFrames: usual.overlapFrames,
     rows: usual.rows,
     discountPpm: 0,
     isRush: false,

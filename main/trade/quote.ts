@@ -13,6 +13,7 @@ import { quoteTime } from './quoteTime.ts'
 import type { PaperLanguage } from './quoteWords.ts'
 import { Refusal } from './refusal.ts'
 import type { RowFrames } from './turn/framesToShoot.ts'
+import { checkRows, type TurnRow } from './turn/rows.ts'
 
 /** A spin as far as its time and price depend on it. */
 export interface QuoteSpin {
@@ -73,8 +74,6 @@ export interface QuoteBasis {
   readonly taxRates: readonly QuoteTaxRate[]
   /** Costs already planned for the job: hires, carriers, travel. */
   readonly plannedCostMinor: number
-  /** Frames of each row that the brief asks for, where its rows differ from each other. */
-  readonly unequalBriefRows: readonly number[]
 }
 
 export type QuoteLineKind = 'spins' | 'fee' | 'discount' | 'rush' | 'minimum' | 'right'
@@ -97,9 +96,8 @@ export interface QuoteLine {
 
 /** What the person sets. */
 export interface QuoteInput {
-  readonly framesPerTurn: number
-  readonly overlapFrames: number
-  readonly rows: number
+  /** The rows of every spin that follows the job's brief, each with its own frames. */
+  readonly rows: readonly TurnRow[]
   readonly discountPpm: number
   readonly isRush: boolean
   readonly depositPpm: number
@@ -150,6 +148,7 @@ export interface QuoteCost {
  * Refuses what cannot be a quote: a tax rate the studio lacks, impossible rows, a line under 0.
  */
 export function workOutQuote(basis: QuoteBasis, input: QuoteInput): QuoteFigures {
+  checkRows(input.rows)
   const time = quoteTime(basis, input)
   const lines = input.byHand ?? quoteLines(basis, input)
   const totals = quoteTotals(lines, basis.taxRates)

@@ -140,12 +140,12 @@ function turnWhy(
   return `${all} × ${stepSeconds(stepMs)} = ${hoursAndMinutes(frames * stepMs)} of turning`
 }
 
-/** '(244 + 82)', '2 rows × (120 + 3)' or '(120 + 3) + (90 + 3)', and how many frames that is. */
+/** '(244 + 82)', '2 rows × (120 + 3)' or '(244 + 82 + 122 + 41)', and how many frames that is. */
 function rowsText(rows: readonly RowFrames[]): { readonly text: string; readonly count: number } {
-  const sum = rows.map((row) => `(${row.frames} + ${row.overlap})`)
-  const same = new Set(sum).size === 1
+  const sums = rows.map((row) => `${row.frames} + ${row.overlap}`)
+  const areAlike = new Set(sums).size === 1
   return {
-    text: same && sum.length > 1 ? `${sum.length} rows × ${sum[0]}` : sum.join(' + '),
+    text: areAlike && sums.length > 1 ? `${sums.length} rows × (${sums[0]})` : `(${sums.join(' + ')})`,
     count: framesToShoot(rows),
   }
 }

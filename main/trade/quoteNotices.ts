@@ -10,7 +10,6 @@ export function quoteNotices(basis: QuoteBasis, input: QuoteInput): readonly str
     ...takesNotice(basis),
     ...sizeNotice(basis),
     ...setNotice(basis, input),
-    ...rowsNotice(basis, input),
   ]
 }
 
@@ -62,15 +61,11 @@ function setNotice(basis: QuoteBasis, input: QuoteInput): readonly string[] {
       .filter(({ ownRows }) => ownRows === null)
       .flatMap(({ deliverables }) => deliverables.map(({ frames }) => frames ?? 0)),
   )
-  if (largest <= input.framesPerTurn) return []
+  const short = input.rows.findIndex(({ framesPerTurn }) => framesPerTurn < largest)
+  if (short < 0) return []
+  const which =
+    new Set(input.rows.map(({ framesPerTurn }) => framesPerTurn)).size > 1 ? `row ${short + 1}` : 'a turn'
   return [
-    `The brief asks for ${largest} frames of one turn, but a turn has ${input.framesPerTurn}. Shoot more frames, or agree a smaller set.`,
-  ]
-}
-
-function rowsNotice(basis: QuoteBasis, input: QuoteInput): readonly string[] {
-  if (basis.unequalBriefRows.length === 0) return []
-  return [
-    `The brief’s rows have ${basis.unequalBriefRows.join(' and ')} frames; this quote counts ${input.framesPerTurn} in every row.`,
+    `The brief asks for ${largest} frames of one turn, but ${which} has ${input.rows[short]?.framesPerTurn}. Shoot more frames, or agree a smaller set.`,
   ]
 }

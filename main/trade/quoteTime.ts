@@ -5,9 +5,10 @@ import type { QuoteBasis, QuoteInput, QuoteSpin } from './quote.ts'
 import type { SpinWork } from './spinCost.ts'
 import { frameSet } from './turn/frameSet.ts'
 import { framesToShoot, type RowFrames } from './turn/framesToShoot.ts'
+import { rowFrames } from './turn/rows.ts'
 
-/** The turn the quote sets, which decides the rows of every spin that follows the job's brief. */
-export type QuotedTurn = Pick<QuoteInput, 'framesPerTurn' | 'overlapFrames' | 'rows'>
+/** The rows the quote sets for every spin that follows the job's brief. */
+export type QuotedTurn = Pick<QuoteInput, 'rows'>
 
 export interface QuoteTime {
   readonly bench: Estimate
@@ -58,12 +59,9 @@ export function deskSide(
   }
 }
 
-/** The rows of a spin: its own brief's, else the quote's turn so many times. */
+/** The rows of a spin: its own brief's, else the quote's. */
 export function rowsOf(spin: Pick<QuoteSpin, 'ownRows'>, turn: QuotedTurn): readonly RowFrames[] {
-  return (
-    spin.ownRows ??
-    Array.from({ length: turn.rows }, () => ({ frames: turn.framesPerTurn, overlap: turn.overlapFrames }))
-  )
+  return spin.ownRows ?? rowFrames(turn.rows)
 }
 
 /** What the bench does for a spin; of a set of several products the one that takes longest counts. */

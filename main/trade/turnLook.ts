@@ -31,6 +31,11 @@ export function turnLook(frames: number): TurnLook {
   return widestStepDeg.find(([widest]) => degrees <= widest)?.[1] ?? 'picture by picture'
 }
 
+/** How the rows of a spin look, each word once, in their order. */
+export function rowLooks(rows: readonly { readonly framesPerTurn: number }[]): readonly TurnLook[] {
+  return [...new Set(rows.map(({ framesPerTurn }) => turnLook(framesPerTurn)))]
+}
+
 /**
  * How far the product's outermost point runs across the picture in one step, in delivered pixels: the chord
  * 2ρ·sin(π ÷ N), with 2ρ the width that the product fills. Camera and product are not known here, so the image is

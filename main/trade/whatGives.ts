@@ -2,16 +2,22 @@ import { costMinor, type HourRates } from './cost.ts'
 import type { QuoteBasis, QuoteSpin } from './quote.ts'
 import { type QuotedTurn, quoteTime } from './quoteTime.ts'
 import { Refusal } from './refusal.ts'
+import { givenRows, hadOf, loweredRows, rowOptions } from './turn/givenRows.ts'
 
 /** What can give for a lower price, from what the client misses least to what he misses most. */
 export const levers = ['overlap', 'frames', 'finishing', 'rows'] as const
 export type Lever = (typeof levers)[number]
 
-/** One thing that gives: frames of overlap, frames a turn or rows, or the finish class (null for no finishing). */
+/**
+ * One thing that gives, in every row at once: the most frames of overlap or frames a turn, the number of rows, or the
+ * finish class (null for no finishing).
+ */
 export interface Change {
   readonly lever: Lever
   readonly from: number | null
   readonly to: number | null
+  /** The rows whose frames or overlap it lowers, from 1; none where it is no matter of single rows. */
+  readonly inRows: readonly number[]
   /** What it takes off the floor, beside the changes before it. */
   readonly savingMinor: number
 }
@@ -32,7 +38,10 @@ export interface WhatGives {
   readonly lowestMinor: number
 }
 
-/** A turn and the finish class that every dearer one gives way to; `undefined` leaves them as they are. */
+/** How far one lever is lowered. */
+type Gift = Pick<Change, 'lever' | 'to'>
+
+/** Rows and the finish class that every dearer one gives way to; `undefined` leaves that as it is. */
 interface Setting extends QuotedTurn {
   readonly finishing: number | null | undefined
 }
@@ -42,8 +51,10 @@ const fewestLoopFrames = 72
 
 /**
  * What must give so that a price covers the 80 % cost: the fewest of overlap, frames, finishing and rows, each
- * lowered no further than is needed. Frames stay a whole number of the brief's largest frame set, so that its
- * gaps stay even, and at least 72 where there is a loop. Spins with a brief of their own keep their turn.
+ * lowered no further than is needed. Overlap and frames give by a bound for all rows, which those under it do not
+ * feel; of the rows the last ones go. Frames that are lowered become a whole number of the brief's largest frame set,
+ * so that its gaps stay even, or what another row has, and at least 72 where there is a loop. Spins with a brief of
+ * their own keep their rows.
  * @param wishedMinor  the price of all spins together, before tax, in minor units
  * Refuses a price that is not over 0, and a studio whose rates are in another currency or unknown.
  */
@@ -66,25 +77,22 @@ export function whatGives(basis: QuoteBasis, turn: QuotedTurn, wishedMinor: numb
   }
   const options = optionsOf(basis, turn)
   const floorOf = floors(basis, rates)
-  const start: Setting = {
-    framesPerTurn: turn.framesPerTurn,
-    overlapFrames: turn.overlapFrames,
-    rows: turn.rows,
-    finishing: undefined,
-  }
+  const start: Setting = { rows: turn.rows, finishing: undefined }
+  const floorWith = (gifts: readonly Gift[]) => floorOf(gifts.reduce(given, start))
+  const reaches = (gifts: readonly Gift[]) => floorWith(gifts) <= wishedMinor
   const deepest = (of: readonly Lever[]) =>
-    of.reduce((setting, lever) => given(setting, lever, options[lever].at(-1)), start)
+    of.map((lever): Gift => ({ lever, to: options[lever].at(-1) ?? null }))
   const useful = levers.filter((lever) => options[lever].length > 0)
-  const reaching = fewestSets(useful).find((sets) => sets.some((set) => floorOf(deepest(set)) <= wishedMinor))
-  const sets = (reaching ?? []).filter((set) => floorOf(deepest(set)) <= wishedMinor)
+  const reaching = fewestSets(useful).find((sets) => sets.some((set) => reaches(deepest(set))))
+  const sets = (reaching ?? []).filter((set) => reaches(deepest(set)))
   return {
     wishedMinor,
     floorMinor: floorOf(start),
     answers: sets.map((set) => {
-      const setting = eased(set, deepest(set), options, (tried) => floorOf(tried) <= wishedMinor)
-      return { changes: changesOf(set, setting, start, basis, floorOf), floorMinor: floorOf(setting) }
+      const gifts = eased(deepest(set), options, reaches)
+      return { changes: changesOf(gifts, start, basis, floorOf), floorMinor: floorWith(gifts) }
     }),
-    lowestMinor: floorOf(deepest(useful)),
+    lowestMinor: floorWith(deepest(useful)),
   }
 }
 
@@ -98,13 +106,9 @@ function optionsOf(basis: QuoteBasis, turn: QuotedTurn): Options {
   const set = Math.max(1, ...wanted)
   const step = set > 1 ? set : 12
   const fewest = Math.max(set, hasLoop ? fewestLoopFrames : 0, 2)
-  const frames = Array.from({ length: Math.ceil(turn.framesPerTurn / step) }, (_, i) => (i + 1) * step)
-    .filter((count) => count >= fewest && count < turn.framesPerTurn)
-    .reverse()
-  const overlap = [3, 1, 0].filter((count) => count < turn.overlapFrames)
-  const rows = Array.from({ length: turn.rows - 1 }, (_, i) => turn.rows - 1 - i)
-  if (following.length === 0) return { overlap: [], frames: [], rows: [], finishing: cheaperFinishes(basis) }
-  return { overlap, frames, rows, finishing: cheaperFinishes(basis) }
+  const finishing = cheaperFinishes(basis)
+  if (following.length === 0) return { overlap: [], frames: [], rows: [], finishing }
+  return { ...rowOptions(turn.rows, { setFrames: step, fewest }), finishing }
 }
 
 /** Finish classes cheaper than the dearest in use, the dearest of them first; no finishing last. */
@@ -127,21 +131,18 @@ function finishCost({ finishClasses, rates }: QuoteBasis, id: number | null): nu
   return Math.round((found.frameMs * (rates?.deskHourMinor ?? 0) * 1e6) / 3_600_000)
 }
 
-function given(setting: Setting, lever: Lever, to: number | null | undefined): Setting {
-  if (to === undefined) return setting
+function given(setting: Setting, { lever, to }: Gift): Setting {
   if (lever === 'finishing') return { ...setting, finishing: to }
   if (to === null) return setting
-  const name = { overlap: 'overlapFrames', frames: 'framesPerTurn', rows: 'rows' } as const
-  return { ...setting, [name[lever]]: to }
+  return { ...setting, rows: givenRows(setting.rows, lever, to) }
 }
 
 /** The cost at the 80 % time for a setting; each is worked out once. */
 function floors(basis: QuoteBasis, rates: HourRates): (setting: Setting) => number {
   const known = new Map<string, number>()
   return (setting) => {
-    const key = [setting.framesPerTurn, setting.overlapFrames, setting.rows, String(setting.finishing)].join(
-      ' ',
-    )
+    const turns = setting.rows.map((row) => `${row.framesPerTurn}+${row.overlapFrames}`)
+    const key = `${turns.join(' ')} ${setting.finishing}`
     const before = known.get(key)
     if (before !== undefined) return before
     const { finishing } = setting
@@ -176,46 +177,32 @@ function fewestSets(useful: readonly Lever[]): readonly (readonly (readonly Leve
 
 /** Takes back what is not needed, what the client misses most first: each lever as gentle as the others let it be. */
 function eased(
-  set: readonly Lever[],
-  deepest: Setting,
+  deepest: readonly Gift[],
   options: Options,
-  reaches: (setting: Setting) => boolean,
-): Setting {
-  return [...set].reverse().reduce((setting, lever) => {
-    const gentlest = options[lever].map((to) => given(setting, lever, to)).find(reaches)
-    return gentlest ?? setting
+  reaches: (gifts: readonly Gift[]) => boolean,
+): readonly Gift[] {
+  return deepest.reduceRight<readonly Gift[]>((gifts, { lever }, index) => {
+    const tried = options[lever].map((to) => gifts.with(index, { lever, to }))
+    return tried.find(reaches) ?? gifts
   }, deepest)
 }
 
 function changesOf(
-  set: readonly Lever[],
-  setting: Setting,
+  gifts: readonly Gift[],
   start: Setting,
   basis: QuoteBasis,
   floorOf: (setting: Setting) => number,
 ): readonly Change[] {
   let so = start
-  return set.map((lever) => {
-    const to = settingOf(setting, lever) ?? null
-    const next = given(so, lever, to)
+  return gifts.map((gift) => {
+    const { lever, to } = gift
+    const next = given(so, gift)
     const savingMinor = floorOf(so) - floorOf(next)
-    const from = lever === 'finishing' ? dearestFinish(basis) : (settingOf(start, lever) ?? null)
     so = next
-    return { lever, from, to, savingMinor }
+    if (lever === 'finishing') return { lever, from: dearestFinish(basis), to, inRows: [], savingMinor }
+    const inRows = to === null ? [] : loweredRows(start.rows, lever, to)
+    return { lever, from: hadOf(start.rows, lever), to, inRows, savingMinor }
   })
-}
-
-function settingOf(setting: Setting, lever: Lever): number | null | undefined {
-  switch (lever) {
-    case 'overlap':
-      return setting.overlapFrames
-    case 'frames':
-      return setting.framesPerTurn
-    case 'rows':
-      return setting.rows
-    case 'finishing':
-      return setting.finishing
-  }
 }
 
 function dearestFinish(basis: QuoteBasis): number | null {

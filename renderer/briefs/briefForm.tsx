@@ -1,13 +1,12 @@
 import { fileName, namePattern } from '../../main/trade/names.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
-import { Button } from '../parts/button.tsx'
 import { SelectField, TextArea, TextField } from '../parts/field.tsx'
 import { NumberField } from '../parts/figureFields.tsx'
 import { FieldGroup, FieldLine } from '../parts/form.tsx'
 import { api, useAsk } from '../shell/api.ts'
-import css from './briefForm.module.css'
-import { type BriefValue, freshKey, type RowValue } from './briefValue.ts'
+import type { BriefValue } from './briefValue.ts'
 import { DeliverablesFields } from './deliverablesFields.tsx'
+import { RowFields } from './rowFields.tsx'
 
 interface BriefFormProps {
   readonly value: BriefValue
@@ -150,69 +149,4 @@ function PictureFields({ value, onChange }: BriefFormProps) {
       </FieldLine>
     </>
   )
-}
-
-function RowFields(props: {
-  readonly rows: readonly RowValue[]
-  readonly onChange: (rows: readonly RowValue[]) => void
-}) {
-  const { rows, onChange } = props
-  const patch = (at: number, some: Partial<RowValue>) =>
-    onChange(rows.map((row, index) => (index === at ? { ...row, ...some } : row)))
-  return (
-    <>
-      <ol className={css.items}>
-        {rows.map((row, index) => (
-          <li key={row.key} className={css.row} aria-label={`Row ${index + 1}`}>
-            <span className={css.number}>{index + 1}</span>
-            <NumberField
-              label="Viewing angle"
-              name={`rows.${index}.viewAngleMdeg`}
-              unit="°"
-              places={3}
-              value={row.viewAngleMdeg}
-              onChange={(viewAngleMdeg) => patch(index, { viewAngleMdeg })}
-            />
-            <NumberField
-              label="Frames per turn"
-              name={`rows.${index}.framesPerTurn`}
-              value={row.framesPerTurn}
-              onChange={(framesPerTurn) => patch(index, { framesPerTurn })}
-            />
-            <NumberField
-              label="Overlap"
-              name={`rows.${index}.overlapFrames`}
-              unit="frames"
-              value={row.overlapFrames}
-              onChange={(overlapFrames) => patch(index, { overlapFrames })}
-            />
-            <span className={css.remove}>
-              <Button
-                kind="quiet"
-                disabled={rows.length === 1}
-                aria-label={`Take away row ${index + 1}`}
-                onClick={() => onChange(rows.toSpliced(index, 1))}
-              >
-                Take away
-              </Button>
-            </span>
-          </li>
-        ))}
-      </ol>
-      <div>
-        <Button onClick={() => onChange([...rows, nextRow(rows)])}>Add a row</Button>
-      </div>
-    </>
-  )
-}
-
-/** A further row starts from the one before it, 15° higher: common practice, no published source. */
-function nextRow(rows: readonly RowValue[]): RowValue {
-  const last = rows.at(-1)
-  return {
-    viewAngleMdeg: Math.min(90_000, (last?.viewAngleMdeg ?? -15_000) + 15_000),
-    framesPerTurn: last?.framesPerTurn ?? null,
-    overlapFrames: last?.overlapFrames ?? 0,
-    key: freshKey(),
-  }
 }

@@ -1,4 +1,5 @@
 import type { Answers, Asks } from '../../main/api/types.ts'
+import { nextViewAngleMdeg } from '../../main/trade/turn/rows.ts'
 
 type SentBrief = Asks['clients']['add']['brief']
 type KeptBrief = Answers['clients']['one']['brief']
@@ -27,6 +28,17 @@ let lastKey = 0
 export function freshKey(): string {
   lastKey += 1
   return `row-${lastKey}`
+}
+
+/** A further row starts from the one before it, some degrees higher; so many are to come, this one among them. */
+export function nextRow(rows: readonly RowValue[], rowsToCome = 1): RowValue {
+  const last = rows.at(-1)
+  return {
+    viewAngleMdeg: last ? nextViewAngleMdeg(last.viewAngleMdeg ?? 0, rowsToCome) : 0,
+    framesPerTurn: last?.framesPerTurn ?? null,
+    overlapFrames: last?.overlapFrames ?? 0,
+    key: freshKey(),
+  }
 }
 
 /** A kept brief, or the plain one, as a form writes on it. */

@@ -16,6 +16,7 @@ export const ClosingChoices = memo(function ClosingChoices({
 }: Pick<Plan, 'turn'> & { readonly stepMs: number }) {
   const { patch } = usePlannerHand()
   const isByFrames = useText('stepIn') === 'frames'
+  const isStep = turn.framesKey === 'step'
   const columns = useMemo<readonly Column<Choice>[]>(
     () => [
       {
@@ -25,8 +26,10 @@ export const ClosingChoices = memo(function ClosingChoices({
         cell: (choice) => (
           <Button
             kind="quiet"
-            aria-pressed={isByFrames && choice.frames === turn.frames}
-            onClick={() => patch({ stepIn: 'frames', step: String(choice.frames) })}
+            aria-pressed={(isByFrames || !isStep) && choice.frames === turn.frames}
+            onClick={() =>
+              patch({ ...(isStep ? { stepIn: 'frames' } : {}), [turn.framesKey]: String(choice.frames) })
+            }
           >
             {`${choice.frames} frames`}
           </Button>
@@ -50,10 +53,10 @@ export const ClosingChoices = memo(function ClosingChoices({
         key: 'time',
         head: 'Turning a spin',
         figure: true,
-        cell: (choice) => durationText(((choice.frames + turn.overlap) * turn.rows * stepMs) / 60_000),
+        cell: (choice) => durationText((framesWith(choice.frames, turn) * stepMs) / 60_000),
       },
     ],
-    [patch, isByFrames, turn, stepMs],
+    [patch, isByFrames, isStep, turn, stepMs],
   )
   if (turn.choices.length === 0) {
     return (
@@ -78,3 +81,8 @@ export const ClosingChoices = memo(function ClosingChoices({
     </div>
   )
 })
+
+/** Frames to shoot of a spin if the shown row, and all that share its frames, had so many a turn. */
+function framesWith(frames: number, turn: TurnView): number {
+  return turn.framesToShoot + (frames - turn.frames) * turn.rowsOfFrames
+}

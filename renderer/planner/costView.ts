@@ -48,7 +48,11 @@ export function costView(
       count: isJob
         ? basis.spins.length
         : reader.whole('spins', 'The number of spins', { least: 1, most: 500 }),
-      setFrames: reader.whole('set', 'The size of the set', { least: 1, most: turn.frames, unit: 'frames' }),
+      setFrames: reader.whole('set', 'The size of the set', {
+        least: 1,
+        most: Math.max(...turn.rows.map(({ frames }) => frames)),
+        unit: 'frames',
+      }),
       typedStepS:
         typed.stepSeconds.trim() === ''
           ? null
@@ -71,9 +75,12 @@ export function costView(
       const figures = workOutQuote(
         { ...basis, spins, pace: { ...basis.pace, stepMs: paceStepMs } },
         {
-          framesPerTurn: turn.frames,
-          overlapFrames: turn.overlap,
-          rows: turn.rows,
+          // What a row takes and costs is the same from every angle.
+          rows: turn.rows.map(({ frames, overlap }) => ({
+            viewAngleMdeg: 0,
+            framesPerTurn: frames,
+            overlapFrames: overlap,
+          })),
           discountPpm: 0,
           isRush: false,
           depositPpm: 0,
@@ -83,7 +90,7 @@ export function costView(
         },
       )
       const thirdMs = Math.round(
-        Math.max(0, turn.thirdOfTurn - turn.overlap) * turn.rows * spins.length * stepMs,
+        Math.max(0, turn.thirdOfTurn - turn.overlap) * turn.rowsOfOverlap * spins.length * stepMs,
       )
       return {
         figures,

@@ -5,13 +5,14 @@ import type { Plan } from './plan.ts'
 import css from './planner.module.css'
 import { Typing } from './plannerFields.tsx'
 import { pxOfDegrees } from './smoothView.ts'
+import { ofRow } from './turnView.ts'
 
 /** Which sets come out even, and the seam of those that do not. */
 export const FrameSets = memo(function FrameSets({
   sets,
   smooth,
-  frames,
-}: Pick<Plan, 'sets' | 'smooth'> & { readonly frames: number }) {
+  turn,
+}: Pick<Plan, 'sets' | 'smooth' | 'turn'>) {
   const gaps =
     sets.shortestGap === sets.longestGap
       ? `every ${sets.longestGap} frames, evenly`
@@ -21,7 +22,7 @@ export const FrameSets = memo(function FrameSets({
     : `but at the seam ${degreesText(sets.seamDeg)}, ${pxText(pxOfDegrees(smooth, sets.seamDeg))} on screen, instead of ${degreesText(sets.nthGapDeg)}, ${pxText(pxOfDegrees(smooth, sets.nthGapDeg))}`
   return (
     <div className={css.stack}>
-      <h3>Frame sets out of the turn</h3>
+      <h3>{`Frame sets out of the turn${ofRow(turn)}`}</h3>
       <p>
         {sets.even.length > 0
           ? `Sets of ${sets.even.join(', ')} come out even.`
@@ -32,7 +33,7 @@ export const FrameSets = memo(function FrameSets({
         <Typing name="set" label="Frames of the set" />
         <Typing name="nth" label="Or one frame in" />
       </FieldLine>
-      <p>{`${sets.size} of ${frames}: ${gaps}.`}</p>
+      <p>{`${sets.size} of ${turn.frames}: ${gaps}.`}</p>
       <p>{`One in ${sets.nth}: ${sets.nthCount} frames, ${degreesText(sets.nthGapDeg)} apart, ${seam}.`}</p>
     </div>
   )

@@ -6,6 +6,7 @@ import { type Column, Table } from '../parts/table.tsx'
 import { type LoopView, rateOf, rateWords } from './loopView.ts'
 import css from './planner.module.css'
 import { Choosing, Typing, useText } from './plannerFields.tsx'
+import { ofRow, type TurnView } from './turnView.ts'
 
 type RateRow = LoopView['rates'][number]
 
@@ -31,10 +32,10 @@ const columns: readonly Column<RateRow>[] = [
 /** How long the loop plays at every rate, how often it repeats in a clip, and how it is cut. */
 export const LoopPart = memo(function LoopPart({
   loop,
-  frames,
+  turn,
 }: {
   readonly loop: LoopView
-  readonly frames: number
+  readonly turn: TurnView
 }) {
   const text = useText('rate')
   const rate = loop.rates.find(({ name }) => name === rateOf({ rate: text }))
@@ -59,9 +60,9 @@ export const LoopPart = memo(function LoopPart({
         />
       </FieldLine>
       <p>
-        {`The loop plays frame ${loop.firstFrame} to ${loop.lastFrame}${loop.isReversed ? ', backwards' : ''}.`}
+        {`The loop${ofRow(turn)} plays frame ${loop.firstFrame} to ${loop.lastFrame}${loop.isReversed ? ', backwards' : ''}.`}
         {rate
-          ? ` One turn of ${frames} frames lasts ${numberText(rate.seconds, 3)} s; ${countText(rate.repeats.repeats, 'turn')} make a clip of ${rate.repeats.timecode}.`
+          ? ` One turn of ${turn.frames} frames lasts ${numberText(rate.seconds, 3)} s; ${countText(rate.repeats.repeats, 'turn')} make a clip of ${rate.repeats.timecode}.`
           : ''}
       </p>
       <div className={css.wideTable}>

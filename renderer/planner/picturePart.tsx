@@ -9,14 +9,16 @@ import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
 import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
 import { ProductChoice } from './productChoice.tsx'
+import { furtherRows, rowKey } from './rowTexts.ts'
 import { Standing } from './standing.tsx'
 
 /** Field, crop and fill of the swept product, drawn to scale. */
 export const PicturePart = memo(function PicturePart(props: {
   readonly picture: PictureView
+  readonly rowCount: number
   readonly isStanding: boolean
 }) {
-  const { picture } = props
+  const { picture, rowCount } = props
   const { rows } = picture
   const { patch } = usePlannerHand()
   return (
@@ -28,19 +30,19 @@ export const PicturePart = memo(function PicturePart(props: {
             <Typing name="swept" label="Swept width" unit="mm" />
             <Typing name="height" label="Height" unit="mm" />
             <Typing name="distance" label="Lens to axis" unit="mm" />
-            <Typing name="angle" label="Looking down by" unit="°" />
+            <Typing name="angle" label={rowCount > 1 ? 'Row 1, down by' : 'Looking down by'} unit="°" />
           </FieldLine>
-          {rows.length > 1 ? (
+          {rowCount > 1 ? (
             <FieldLine>
-              <Typing
-                name="moreAngles"
-                label={rows.length === 2 ? 'Second row, down by' : 'Further rows, down by'}
-                unit="°"
-                placeholder={rows
-                  .slice(1)
-                  .map(({ viewAngleDeg }) => viewAngleDeg)
-                  .join(' ')}
-              />
+              {furtherRows.slice(0, rowCount - 1).map((row) => (
+                <Typing
+                  key={row}
+                  name={rowKey('angle', row)}
+                  label={`Row ${row}, down by`}
+                  unit="°"
+                  placeholder={String(rows[row - 1]?.viewAngleDeg ?? '')}
+                />
+              ))}
               <Choosing
                 name="row"
                 label="Row shown"

@@ -1,8 +1,8 @@
 import { type Crop, cropToAspect, deliveredPxPerMm, turnedUpright } from '../../main/trade/optics/crop.ts'
 import { type FrameFill, frameFill, type SweptOutline, sweptOutline } from '../../main/trade/optics/fill.ts'
 import { angleOfViewDeg, fieldMm, magnification } from '../../main/trade/optics/magnification.ts'
-import { Refusal } from '../../main/trade/refusal.ts'
-import { type Outcome, type Reader, workedOut } from './reading.ts'
+import type { AnglesView } from './anglesView.ts'
+import { type Outcome, workedOut } from './reading.ts'
 import type { Typed } from './typed.ts'
 
 /** One row of the spin as its camera sees it. */
@@ -33,8 +33,12 @@ export interface PictureView extends RowPicture {
   readonly axisPxPerMm: number
 }
 
-/** Field, fill and crop of a turning product that is shot in so many rows. */
-export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
+/**
+ * Field, fill and crop of a turning product.
+ * @param angles  how far each row looks down, in thousandths of a degree
+ * @param row     the row that is shown, from 1
+ */
+export function pictureView(typed: Typed, angles: AnglesView, row: number): Outcome<PictureView> {
   return workedOut(
     typed,
     {
@@ -58,8 +62,6 @@ export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
       sensorHeightPx: reader.whole('sensorPxH', 'The sensor’s pixels down', { most: 50_000 }),
       focalMm: reader.mm('focal', 'The focal length'),
       distanceMm: reader.mm('distance', 'The distance'),
-      angles: viewAngles(reader, typed, rowCount),
-      row: reader.whole('row', 'The row shown', { least: 1, most: 20 }),
       sweptMm: reader.mm('swept', 'The swept width'),
       productHeightMm: reader.mm('height', 'The height'),
       widthPx: reader.whole('pxW', 'The delivered width', { most: 20_000, unit: 'px' }),
@@ -81,17 +83,19 @@ export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
         heightMm: fieldMm(sides.heightMm, magnified),
       })
       const field = fieldOf(crop)
-      const rows = values.angles.map((viewAngleDeg): RowPicture => {
+      const rows = angles.map((viewAngleMdeg): RowPicture => {
+        const viewAngleDeg = viewAngleMdeg / 1000
         const outline = sweptOutline({ sweptMm, heightMm, distanceMm, viewAngleDeg })
         return { viewAngleDeg, outline, fill: frameFill(outline, field) }
       })
-      const row = Math.min(values.row, rows.length)
-      const shown = rows[row - 1]
+      // The angles may stand as they were, for fewer rows.
+      const shownRow = Math.min(row, rows.length)
+      const shown = rows[shownRow - 1]
       if (!shown) throw new Error('A spin has no rows.')
       return {
         ...shown,
         rows,
-        row,
+        row: shownRow,
         distanceMm,
         sweptMm,
         heightMm,
@@ -107,22 +111,4 @@ export function pictureView(typed: Typed, rowCount = 1): Outcome<PictureView> {
       }
     },
   )
-}
-
-/** How far the camera looks down in every row; further rows for which nothing is typed stand like the first. */
-function viewAngles(reader: Reader, typed: Typed, rowCount: number): readonly number[] {
-  const bounds = { least: -90, most: 90, unit: '°' }
-  const first = reader.number('angle', 'The view angle', 3, bounds)
-  if (rowCount === 1 || typed.moreAngles.trim() === '') return Array.from({ length: rowCount }, () => first)
-  const further = reader.numbers('moreAngles', 'A view angle', 3, bounds)
-  if (further.length !== rowCount - 1) {
-    reader.refuse(
-      'moreAngles',
-      new Refusal(
-        'rows-without-angles',
-        `${rowCount} rows have ${rowCount - 1} after the first, and ${further.length} of their angles ${further.length === 1 ? 'is' : 'are'} typed. Enter one for each of them, such as 20 35, or none where all stand like the first.`,
-      ),
-    )
-  }
-  return [first, ...further]
 }

@@ -1,3 +1,4 @@
+import { type AnglesView, anglesView } from './anglesView.ts'
 import { type CardsView, cardsView } from './cardsView.ts'
 import { type CostView, costView, type PlannerBasis } from './costView.ts'
 import { type ExposureView, exposureView } from './exposureView.ts'
@@ -5,14 +6,16 @@ import { type LoopView, loopView, rateOf } from './loopView.ts'
 import { type PictureView, pictureView } from './pictureView.ts'
 import { type PrintsView, printsView } from './printsView.ts'
 import type { Outcome, Refusals } from './reading.ts'
+import { type SetsView, setsView } from './setsView.ts'
 import { type SharpView, sharpView } from './sharpView.ts'
 import { type SmoothView, smoothView } from './smoothView.ts'
-import { type SetsView, setsView, type TurnView, turnView } from './turnView.ts'
+import { type TurnView, turnView } from './turnView.ts'
 import { type Key, plainTyped, type Typed } from './typed.ts'
 
 /** The parts of a plan that are worked out each on their own. */
 export interface Plan {
   readonly turn: TurnView
+  readonly angles: AnglesView
   readonly sets: SetsView
   readonly picture: PictureView
   readonly sharp: SharpView
@@ -54,11 +57,13 @@ export function workOutPlan(typedAsIs: Typed, studio: PlannerBasis, before?: Pla
     return value
   }
   const turn = sure('turn', turnView)
-  const picture = sure('picture', (from) => pictureView(from, turn.rows))
+  const angles = sure('angles', (from) => anglesView(from, turn.rows.length))
+  const picture = sure('picture', (from) => pictureView(from, angles, turn.row))
   const sets = sure('sets', (from) => setsView(withinTurn(from, turn.frames), turn.frames))
   const cost = take('cost', (from) => costView(withinTurn(from, turn.frames), turn, picture, studio))
   const plan: Plan = {
     turn,
+    angles,
     picture,
     sets,
     sharp: sure('sharp', (from) => sharpView(from, picture)),

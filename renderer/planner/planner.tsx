@@ -1,4 +1,3 @@
-import { useMemo } from 'react'
 import { Link } from 'react-router'
 import { Button, ButtonLink } from '../parts/button.tsx'
 import { Page } from '../parts/page.tsx'
@@ -21,9 +20,7 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
   const { hand, worked, studio } = usePlan(start)
   const { plan, standing } = worked
   const { job } = start
-  const { rows } = plan.picture
-  const angles = useMemo(() => rows.map(({ viewAngleDeg }) => viewAngleDeg), [rows])
-  const areAnglesWrong = worked.refusals.angle !== undefined || worked.refusals.moreAngles !== undefined
+  const isRowWrong = standing.has('turn') || standing.has('angles')
   return (
     <PlannerHandHere value={hand}>
       <Page
@@ -40,24 +37,30 @@ export function Planner({ start }: { readonly start: PlannerStart }) {
           )
         }
         acts={
-          job ? <UseInQuote to={quoteAddress(job.jobId, plan.turn)} isWrong={standing.has('turn')} /> : null
+          job ? (
+            <UseInQuote to={quoteAddress(job.jobId, plan.turn, plan.angles)} isWrong={isRowWrong} />
+          ) : null
         }
       >
         <div className={css.planner}>
           <div className={css.main}>
             <TurnPart plan={plan} isStanding={standing.has('turn')} />
-            <SmoothPart smooth={plan.smooth} picture={plan.picture} frames={plan.turn.frames} />
-            <LoopPart loop={plan.loop} frames={plan.turn.frames} />
-            <PicturePart picture={plan.picture} isStanding={standing.has('picture')} />
+            <SmoothPart smooth={plan.smooth} picture={plan.picture} turn={plan.turn} />
+            <LoopPart loop={plan.loop} turn={plan.turn} />
+            <PicturePart
+              picture={plan.picture}
+              rowCount={plan.turn.rows.length}
+              isStanding={standing.has('picture') || standing.has('angles')}
+            />
             <SharpPart sharp={plan.sharp} picture={plan.picture} exposure={plan.exposure} />
             <CardsPart cards={plan.cards} />
             <PrintsPart
               turn={plan.turn}
               prints={plan.prints}
-              isTableWrong={standing.has('turn') || areAnglesWrong}
+              isTableWrong={isRowWrong}
               isWrong={standing.has('turn') || standing.has('prints') || standing.has('sets')}
               setFrames={plan.sets.size}
-              angles={angles}
+              angles={plan.angles}
             />
           </div>
           <CostSide cost={plan.cost} studio={studio} />

@@ -1,6 +1,7 @@
 import type { Answers } from '../../main/api/types.ts'
 import { frameRateName } from '../../main/trade/turn/frameRate.ts'
 import type { PlannerBasis } from './costView.ts'
+import { typedOfRows } from './rowTexts.ts'
 import { plainTyped, type Typed } from './typed.ts'
 
 export type PlannerStart = Answers['planner']['start']
@@ -35,22 +36,18 @@ export function startingTyped({ job, paper }: Pick<PlannerStart, 'job' | 'paper'
 }
 
 function typedOfBrief(brief: NonNullable<PlannerStart['job']>['brief']): Partial<Typed> {
-  const [row, ...further] = brief.rows
+  const [row] = brief.rows
   const loop = brief.deliverables.find(({ kind }) => kind === 'loop')
   const set = brief.deliverables.find(({ kind }) => kind !== 'loop')
   const picture = loop ?? set
   return {
-    ...(row
-      ? {
-          stepIn: 'frames',
-          step: String(row.framesPerTurn),
-          compareB: String(Math.max(2, Math.round(row.framesPerTurn / 2))),
-          overlap: String(row.overlapFrames),
-          rows: String(brief.rows.length),
-          angle: textOf(row.viewAngleDeg),
-          moreAngles: further.map(({ viewAngleDeg }) => textOf(viewAngleDeg)).join(' '),
-        }
-      : {}),
+    ...typedOfRows(
+      brief.rows.map(({ viewAngleDeg, ...turn }) => ({
+        ...turn,
+        viewAngleMdeg: Math.round(viewAngleDeg * 1000),
+      })),
+    ),
+    ...(row ? { compareB: String(Math.max(2, Math.round(row.framesPerTurn / 2))) } : {}),
     ...(picture ? { pxW: String(picture.widthPx), pxH: String(picture.heightPx) } : {}),
     ...(set?.frames != null ? { set: String(set.frames) } : {}),
     ...(loop?.fpsNum != null && loop.fpsDen != null

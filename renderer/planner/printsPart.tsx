@@ -7,10 +7,11 @@ import { numberText, um10Text } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { openPaper } from '../shell/papers.ts'
+import type { AnglesView } from './anglesView.ts'
 import css from './planner.module.css'
 import { Choosing, Ticking, Typing, usePlannerHand, useText } from './plannerFields.tsx'
 import type { PrintsView } from './printsView.ts'
-import type { TurnView } from './turnView.ts'
+import { areRowsAlike, type TurnView } from './turnView.ts'
 
 /** The mark table and the rim strip of the planned turn, as papers for the bench. */
 export const PrintsPart = memo(function PrintsPart(props: {
@@ -20,8 +21,7 @@ export const PrintsPart = memo(function PrintsPart(props: {
   readonly isTableWrong: boolean
   readonly isWrong: boolean
   readonly setFrames: number
-  /** The view angles of the rows as far as they are settled. */
-  readonly angles: readonly number[]
+  readonly angles: AnglesView
 }) {
   const { turn, prints } = props
   const { patch } = usePlannerHand()
@@ -35,10 +35,10 @@ export const PrintsPart = memo(function PrintsPart(props: {
       api.prints.markTable.mutate({
         rimMm,
         divisionMm: mmFromUm10(turn.divisionUm10),
-        views: Array.from({ length: turn.rows }, (_, row) => ({
-          viewAngleDeg: props.angles[row] ?? null,
-          frames: turn.frames,
-          overlap: turn.overlap,
+        views: turn.rows.map(({ frames, overlap }, row) => ({
+          viewAngleDeg: (props.angles[row] ?? 0) / 1000,
+          frames,
+          overlap,
         })),
         paper,
       }),
@@ -92,6 +92,11 @@ export const PrintsPart = memo(function PrintsPart(props: {
           Print the rim strip
         </Button>
       </ButtonRow>
+      {areRowsAlike(turn) ? null : (
+        <p className={css.note}>
+          {`The mark table holds every row; the strip is that of row ${turn.row}, with ${turn.frames} marks. All rows share its start mark.`}
+        </p>
+      )}
       {refusal ? <FormRefusal sentence={refusal} /> : null}
       <p className={css.note}>
         {`Print the strip at 100 %. Its check bar must measure ${checkBarMm} mm; if it does not, enter what you measured and print again. ${correctionText(printedWith)} The strip is ${um10Text(prints.stripUm10)} long: where it is thinner than the tape it is cut shorter, so that it too closes on the rim.`}

@@ -49,12 +49,6 @@ export class Reader {
     })
   }
 
-  /** Several such numbers in one field, with blanks or semicolons between them. */
-  numbers(key: Key, what: string, places: number, bounds: Bounds = {}): readonly number[] {
-    const texts = this.typed[key].split(/[\s;°]+/u).filter((text) => text !== '')
-    return texts.map((text) => this.read(key, () => numberIn(text, what, places, bounds)))
-  }
-
   /** Notes what is wrong with a field, unless something is noted there already. */
   refuse(key: Key, refusal: Refusal): void {
     this.refusals[key] ??= refusal.message

@@ -10,18 +10,19 @@ import type { Plan } from './plan.ts'
 import css from './planner.module.css'
 import { Typing, useText } from './plannerFields.tsx'
 import { TurningSolid } from './turningSolid.tsx'
-import { tenthUm } from './turnView.ts'
+import { areRowsAlike, tenthUm } from './turnView.ts'
 
 /** How smooth the turn will look, beside up to two others, playing at the delivered rate. */
 export const SmoothPart = memo(function SmoothPart({
   smooth,
   picture,
-  frames,
-}: Pick<Plan, 'smooth' | 'picture'> & { readonly frames: number }) {
+  turn,
+}: Pick<Plan, 'smooth' | 'picture' | 'turn'>) {
   const isReversed = useText('direction') === 'anticlockwise'
   const rate = rateOf({ rate: useText('rate') })
   const [isPlaying, setPlaying] = useState(() => !wantsStillness())
   const [isTrueSize, setTrueSize] = useState(false)
+  const planned = areRowsAlike(turn) ? ', as planned' : `, row ${turn.row} as planned`
   const perSecond = frameRates[rate].numerator / frameRates[rate].denominator
   return (
     <Part
@@ -50,7 +51,7 @@ export const SmoothPart = memo(function SmoothPart({
               picture={picture}
             />
             <figcaption>
-              <h3>{`${choice.frames} frames a turn${choice.frames === frames ? ', as planned' : ''}`}</h3>
+              <h3>{`${choice.frames} frames a turn${choice.frames === turn.frames ? planned : ''}`}</h3>
               <Sheet figures>
                 <Fact label="Step on screen">
                   <strong>{pxText(choice.smooth.stepPx)}</strong>

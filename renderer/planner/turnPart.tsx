@@ -11,8 +11,9 @@ import type { Plan } from './plan.ts'
 import css from './planner.module.css'
 import { Choosing, Typing, useText } from './plannerFields.tsx'
 import { RigChoice } from './rigChoice.tsx'
+import { RowsFields } from './rowsFields.tsx'
 import { Standing } from './standing.tsx'
-import { type TurnView, tenthUm } from './turnView.ts'
+import { ofRow, type TurnView, tenthUm } from './turnView.ts'
 
 const steps = [
   { value: 'mm', label: 'mm' },
@@ -34,11 +35,12 @@ export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly i
             tape={turn.drawn}
             overlap={Math.min(turn.overlap, turn.frames)}
             centre={{ figure: String(turn.frames), word: 'frames a turn' }}
-            label="The planned turn"
+            label={`The planned turn${ofRow(turn)}`}
           />
         </div>
         <div className={css.stack}>
           <RimFields />
+          <RowsFields turn={turn} angles={plan.angles} />
           <p role="status">{turn.sentence}</p>
           <p className={css.note}>{formsText(turn)}</p>
           <Standing when={isStanding} />
@@ -46,7 +48,7 @@ export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly i
       </div>
       <ClosingChoices turn={turn} stepMs={cost?.stepMs ?? 0} />
       <PastTurn turn={turn} cost={cost} />
-      <FrameSets sets={plan.sets} smooth={plan.smooth} frames={turn.frames} />
+      <FrameSets sets={plan.sets} smooth={plan.smooth} turn={turn} />
     </Part>
   )
 }

@@ -2,8 +2,7 @@ import { formatDecimal } from '../../main/trade/decimal.ts'
 import { formatLength } from '../../main/trade/length.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import { type FrameChoice, frameChoices } from '../../main/trade/turn/choices.ts'
-import { everyNth, frameSet } from '../../main/trade/turn/frameSet.ts'
-import { framesToShoot, thirdOfTurn } from '../../main/trade/turn/framesToShoot.ts'
+import { framesToShoot, type RowFrames, thirdOfTurn } from '../../main/trade/turn/framesToShoot.ts'
 import { markGaps, turnMarks } from '../../main/trade/turn/marks.ts'
 import {
   type RimSource,
@@ -12,12 +11,12 @@ import {
   type StepGiven,
   stepForms,
 } from '../../main/trade/turn/rim.ts'
+import { mostFramesPerTurn, mostRows } from '../../main/trade/turn/rows.ts'
 import type { Tape } from '../parts/ringGeometry.ts'
 import { type Outcome, type Reader, workedOut } from './reading.ts'
-import type { Typed } from './typed.ts'
-
-/** The sizes of frame sets that shops ask for most (common practice, no published source). */
-export const usualSets: readonly number[] = [8, 12, 16, 18, 24, 36, 48, 72]
+import { furtherRows, rowKey } from './rowTexts.ts'
+import { usualSets } from './setsView.ts'
+import type { Key, Typed } from './typed.ts'
 
 /** A turn as planned, and everything that follows from rim and step alone. */
 export interface TurnView {
@@ -25,37 +24,31 @@ export interface TurnView {
   /** What was read on the tape, or what a tape of that thickness would read; the strip is cut from it. */
   readonly tapeUm10: number
   readonly divisionUm10: number
-  readonly forms: StepForms
-  /** Frames a turn of the plan: the step's own, or the nearest whole number. */
+  /** All rows, each with its frames a turn (the step's own, or the nearest whole number) and overlap. */
+  readonly rows: readonly RowFrames[]
+  /** Of one spin: all rows, overlap included. */
+  readonly framesToShoot: number
+  /** The row that is shown, from 1; what follows is of it. */
+  readonly row: number
   readonly frames: number
   readonly overlap: number
-  readonly rows: number
-  /** Of one spin, overlap included. */
-  readonly framesToShoot: number
+  /** The fields that its frames and its overlap are typed in; those of the first row stand for rows without their own. */
+  readonly framesKey: Key
+  readonly overlapKey: Key
+  /** How many rows take theirs from these fields. */
+  readonly rowsOfFrames: number
+  readonly rowsOfOverlap: number
   readonly thirdOfTurn: number
+  readonly forms: StepForms
   readonly sentence: string
   readonly drawn: Tape
   readonly choices: readonly FrameChoice[]
 }
 
-/** What frame sets the turn gives. */
-export interface SetsView {
-  readonly even: readonly number[]
-  readonly uneven: readonly number[]
-  readonly size: number
-  /** Shortest and longest way between neighbours of the set picked evenly, in frames. */
-  readonly shortestGap: number
-  readonly longestGap: number
-  readonly nth: number
-  readonly nthCount: number
-  readonly nthGapDeg: number
-  readonly seamDeg: number
-  readonly isSeamEven: boolean
-}
+/** A refusal of a row's own frames is said at them. */
+const ownFrames = Object.fromEntries(furtherRows.map((row) => [rowKey('frames', row), rowKey('frames', row)]))
 
-const mostFrames = 1440
-
-/** The turn from what is typed: rim, step, overlap, rows, sets. */
+/** The turn from what is typed: rim, step, and the rows with their overlap. */
 export function turnView(typed: Typed): Outcome<TurnView> {
   return workedOut(
     typed,
@@ -70,36 +63,45 @@ export function turnView(typed: Typed): Outcome<TurnView> {
       tape: 'tape',
       division: 'division',
       overlap: 'overlap',
+      ...ownFrames,
     },
     (reader) => ({
       source: rimSource(typed, reader),
       divisionUm10: reader.um10('division', 'The division'),
       given: stepGiven(typed, reader),
-      overlap: reader.whole('overlap', 'The overlap', { least: 0, most: mostFrames, unit: 'frames' }),
-      rows: reader.whole('rows', 'The number of rows', { least: 1, most: 20 }),
+      rows: rowsTyped(typed, reader),
+      row: reader.whole('row', 'The row shown', { least: 1, most: mostRows }),
     }),
     (values) => {
       const rim = rimUm10(values.source)
-      const { divisionUm10, overlap, rows } = values
-      const forms = stepForms(rim, divisionUm10, values.given)
-      const frames = forms.nearestFrames
-      if (frames > mostFrames) {
-        throw new Refusal(
-          'too-many-frames',
-          `This step makes ${frames} frames a turn. A turn has at most ${mostFrames}; enter a longer step.`,
-          { field: 'step' },
-        )
+      const { divisionUm10 } = values
+      const first = stepForms(rim, divisionUm10, values.given)
+      refuseTooMany(first.nearestFrames)
+      const rows = values.rows.map(({ frames, overlap }) => ({
+        frames: frames ?? first.nearestFrames,
+        overlap,
+      }))
+      const row = Math.min(values.row, rows.length)
+      // Every row is turned on this tape, also those that are not shown.
+      for (const [index, own] of values.rows.entries()) {
+        if (own.frames !== null) ownMarks(rim, divisionUm10, index + 1, own.frames)
       }
-      const isByFrames = values.given.in === 'frames'
+      const own = values.rows[row - 1]?.frames ?? null
+      const given: StepGiven = own === null ? values.given : { in: 'frames', frames: own }
+      const { frames, overlap } = rows[row - 1] ?? { frames: first.nearestFrames, overlap: 0 }
+      const forms = own === null ? first : stepForms(rim, divisionUm10, given)
+      const isByFrames = given.in === 'frames'
       return {
         rimUm10: rim,
         tapeUm10: values.source.by === 'diameter and tape' ? values.source.tapeUm10 : 0,
         divisionUm10,
-        forms,
+        rows,
+        framesToShoot: framesToShoot(rows),
+        row,
         frames,
         overlap,
-        rows,
-        framesToShoot: framesToShoot(Array.from({ length: rows }, () => ({ frames, overlap }))),
+        ...keysOfRow(typed, row, rows.length),
+        forms,
         thirdOfTurn: thirdOfTurn(frames),
         sentence: isByFrames ? framesSentence(rim, frames, divisionUm10) : closingSentence(rim, forms),
         drawn: isByFrames
@@ -109,6 +111,84 @@ export function turnView(typed: Typed): Outcome<TurnView> {
       }
     },
   )
+}
+
+/** The rows as they are typed: frames are null where they are the step's, as in all rows that have none of their own. */
+function rowsTyped(typed: Typed, reader: Reader) {
+  const count = reader.whole('rows', 'The number of rows', { least: 1, most: mostRows })
+  const overlapIn = (key: Key) =>
+    reader.whole(key, 'The overlap', { least: 0, most: mostFramesPerTurn, unit: 'frames' })
+  const overlap = overlapIn('overlap')
+  return Array.from({ length: count }, (_, index) => {
+    const row = index + 1
+    return {
+      frames: hasOwn(typed, 'frames', row)
+        ? reader.whole(rowKey('frames', row), 'The number of frames', {
+            least: 2,
+            most: mostFramesPerTurn,
+            unit: 'frames',
+          })
+        : null,
+      overlap: hasOwn(typed, 'overlap', row) ? overlapIn(rowKey('overlap', row)) : overlap,
+    }
+  })
+}
+
+function hasOwn(typed: Typed, field: 'frames' | 'overlap', row: number): boolean {
+  return isParted(typed) && row > 1 && typed[rowKey(field, row)].trim() !== ''
+}
+
+function isParted(typed: Typed): boolean {
+  return typed.parted === 'yes'
+}
+
+/** Where frames and overlap of a row are typed. */
+function keysOfRow(typed: Typed, row: number, count: number) {
+  if (isParted(typed) && row > 1) {
+    return {
+      framesKey: rowKey('frames', row),
+      overlapKey: rowKey('overlap', row),
+      rowsOfFrames: 1,
+      rowsOfOverlap: 1,
+    }
+  }
+  const sharing = (field: 'frames' | 'overlap') =>
+    Array.from({ length: count }, (_, index) => index + 1).filter((each) => !hasOwn(typed, field, each))
+  return {
+    framesKey: 'step' as Key,
+    overlapKey: 'overlap' as Key,
+    rowsOfFrames: sharing('frames').length,
+    rowsOfOverlap: sharing('overlap').length,
+  }
+}
+
+/** The marks of a row's own frames; a refusal is blamed on the field of that row. */
+function ownMarks(rim: number, divisionUm10: number, row: number, frames: number): readonly number[] {
+  try {
+    return turnMarks(rim, frames, divisionUm10)
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error
+    throw new Refusal(error.code, error.message, { field: rowKey('frames', row) })
+  }
+}
+
+function refuseTooMany(frames: number): void {
+  if (frames <= mostFramesPerTurn) return
+  throw new Refusal(
+    'too-many-frames',
+    `This step makes ${frames} frames a turn. A turn has at most ${mostFramesPerTurn}; enter a longer step.`,
+    { field: 'step' },
+  )
+}
+
+/** Whether the rows are all turned with the same frames, so that what is shown of one stands for all. */
+export function areRowsAlike({ rows }: Pick<TurnView, 'rows'>): boolean {
+  return rows.every(({ frames, overlap }) => frames === rows[0]?.frames && overlap === rows[0].overlap)
+}
+
+/** Which row a figure is of, where rows differ: ' of row 2', else nothing. */
+export function ofRow(turn: Pick<TurnView, 'rows' | 'row'>): string {
+  return areRowsAlike(turn) ? '' : ` of row ${turn.row}`
 }
 
 function rimSource(typed: Typed, reader: Reader): RimSource {
@@ -201,34 +281,4 @@ function nearChoices(
     if (error instanceof Refusal && error.code === 'step-under-division') return []
     throw error
   }
-}
-
-/** Frame sets out of a turn: which come out even, and what the seam is like where they do not. */
-export function setsView(typed: Typed, frames: number): Outcome<SetsView> {
-  const bounds = { least: 1, most: frames, unit: 'frames' }
-  return workedOut(
-    typed,
-    { size: 'set', nth: 'nth' },
-    (reader) => ({
-      size: reader.whole('set', 'The size of the set', bounds),
-      nth: reader.whole('nth', 'The distance of frames', bounds),
-    }),
-    ({ size, nth }) => {
-      const picked = frameSet(frames, size)
-      const gaps = picked.map((frame, index) => (picked[index + 1] ?? frames + (picked[0] ?? 0)) - frame)
-      const every = everyNth(frames, nth)
-      return {
-        even: usualSets.filter((each) => frames % each === 0),
-        uneven: usualSets.filter((each) => frames % each !== 0 && each <= frames),
-        size,
-        shortestGap: Math.min(...gaps),
-        longestGap: Math.max(...gaps),
-        nth,
-        nthCount: every.indices.length,
-        nthGapDeg: every.gapDeg,
-        seamDeg: every.seamDeg,
-        isSeamEven: every.even,
-      }
-    },
-  )
 }

@@ -1,3 +1,5 @@
+import { plainRowTexts } from './rowTexts.ts'
+
 /**
  * Everything a person types into the planner, as it is typed, and where each field starts. The whole of it is
  * kept in the page's address under these names, so that a plan can be reloaded and handed on.
@@ -11,7 +13,7 @@ export const plainTyped = {
   step: '5',
   overlap: '3',
   rows: '1',
-  moreAngles: '',
+  parted: '',
   row: '1',
   set: '24',
   nth: '10',
@@ -61,6 +63,7 @@ export const plainTyped = {
   markLoop: '',
   measured: '',
   printedWith: '1',
+  ...plainRowTexts,
 }
 
 export type Key = keyof typeof plainTyped

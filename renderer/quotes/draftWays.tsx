@@ -1,5 +1,6 @@
 import type { QuoteFigures } from '../../main/trade/quote.ts'
-import { otherWay, otherWayFrames } from '../../main/trade/quoteWays.ts'
+import { otherWay, otherWayRows } from '../../main/trade/quoteWays.ts'
+import { framesText, type TurnRow } from '../../main/trade/turn/rows.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { useNotice } from '../parts/notice.tsx'
@@ -10,6 +11,7 @@ import {
   inputOf,
   type QuoteAnswer,
   type QuoteOfJob,
+  readRows,
   saveInput,
   type TypedQuote,
   type Way,
@@ -51,8 +53,8 @@ export function DraftWays(props: WaysProps) {
     },
   )
   const proposals = (['coarser', 'smoother'] as const).flatMap((wanted) => {
-    const frames = proposedFrames(props, wanted)
-    return frames === null ? [] : [{ wanted, frames }]
+    const rows = proposedRows(props, wanted)
+    return rows === null ? [] : [{ wanted, rows }]
   })
   const rows = drafts.map((draft) => (draft.quote.way === way ? typedWay(props, draft) : keptWay(draft)))
   const refusal = add.refusal ?? show.refusal
@@ -63,7 +65,7 @@ export function DraftWays(props: WaysProps) {
         title="Ways of doing it"
         acts={
           <ButtonRow>
-            {proposals.map(({ wanted, frames }) => (
+            {proposals.map(({ wanted, rows }) => (
               <Button
                 key={wanted}
                 kind="quiet"
@@ -71,7 +73,7 @@ export function DraftWays(props: WaysProps) {
                 disabled={!props.figures}
                 onClick={() => add.run(wanted)}
               >
-                {`Add a ${wanted} way: ${frames} frames`}
+                {`Add a ${wanted} way: ${framesText(rows)} frames`}
               </Button>
             ))}
           </ButtonRow>
@@ -102,15 +104,15 @@ export function DraftWays(props: WaysProps) {
   )
 }
 
-/** The frames another way would start with; null where it is there already, or there is none. */
-function proposedFrames(props: WaysProps, wanted: 'coarser' | 'smoother'): number | null {
+/** The rows another way would start with; null where it is there already, or there is none. */
+function proposedRows(props: WaysProps, wanted: 'coarser' | 'smoother'): readonly TurnRow[] | null {
   if (props.drafts.some(({ quote }) => quote.way === wanted)) return null
-  const frames = asked(props)?.framesPerTurn ?? props.typed.framesPerTurn
-  if (frames === null || frames < 2) return null
+  const rows = asked(props)?.rows ?? readRows(props.typed.rows)
+  if (!rows || rows.some(({ framesPerTurn }) => framesPerTurn < 2)) return null
   const sets = props.answer.basis.spins.flatMap(({ deliverables }) =>
     deliverables.flatMap(({ frames: set }) => (set === null ? [] : [set])),
   )
-  return otherWayFrames(wanted, frames, Math.max(0, ...sets))
+  return otherWayRows(wanted, rows, Math.max(0, ...sets))
 }
 
 /** The way as asked, as it is typed or kept; it is what the others are measured by. */
@@ -121,9 +123,9 @@ function asked({ way, drafts, typed }: WaysProps) {
 
 function newWay(props: WaysProps, wanted: 'coarser' | 'smoother') {
   const from = asked(props)
-  const frames = proposedFrames(props, wanted)
-  if (!from || frames === null) throw new Error(`There is no ${wanted} way to begin.`)
-  return saveInput(props.jobId, wanted, otherWay(props.answer.basis, from, wanted, frames), props.typed)
+  const rows = proposedRows(props, wanted)
+  if (!from || rows === null) throw new Error(`There is no ${wanted} way to begin.`)
+  return saveInput(props.jobId, wanted, otherWay(props.answer.basis, from, wanted, rows), props.typed)
 }
 
 /** The way that is typed, by the figures as they are worked out now. */
@@ -131,8 +133,7 @@ function typedWay({ typed, figures }: WaysProps, draft: QuoteOfJob) {
   if (!figures) return keptWay(draft)
   return {
     ...keptWay(draft),
-    framesPerTurn: typed.framesPerTurn ?? draft.quote.framesPerTurn,
-    rows: typed.rows ?? draft.quote.rows,
+    rows: readRows(typed.rows) ?? draft.quote.rows,
     benchMedianMs: figures.bench.medianMs,
     benchP80Ms: figures.bench.p80Ms,
     deskMs: figures.desk.totalMs,

@@ -2,6 +2,7 @@ import { addDays } from 'date-fns/addDays'
 import { formatISO } from 'date-fns/formatISO'
 import { parseISO } from 'date-fns/parseISO'
 import { useState } from 'react'
+import { framesText } from '../../main/trade/turn/rows.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Confirm, Dialog } from '../parts/dialog.tsx'
 import { CheckField, DateField, SelectField, TextField } from '../parts/field.tsx'
@@ -120,7 +121,7 @@ export function AcceptQuote({ of, ways, onClose }: AnswerProps & { readonly ways
             value={String(quoteId)}
             options={ways.map(({ quote }) => ({
               value: String(quote.id),
-              label: `${wayWords[quote.way]}, ${quote.framesPerTurn} frames a turn, ${moneyText(quote.totalMinor, quote.currency)}`,
+              label: `${wayWords[quote.way]}, ${framesText(quote.rows)} frames a turn, ${moneyText(quote.totalMinor, quote.currency)}`,
             }))}
             onChange={(id) => setQuoteId(Number(id) as typeof quoteId)}
           />

@@ -3,7 +3,10 @@ import { Link } from 'react-router'
 import { minorDigits } from '../../main/trade/currency.ts'
 import type { QuoteBasis, QuoteFigures } from '../../main/trade/quote.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
+import { givenRows } from '../../main/trade/turn/givenRows.ts'
+import { areRowsAlike } from '../../main/trade/turn/rows.ts'
 import { type Answer, type Change, type WhatGives, whatGives } from '../../main/trade/whatGives.ts'
+import type { RowValue } from '../briefs/briefValue.ts'
 import { Button } from '../parts/button.tsx'
 import { MoneyField } from '../parts/figureFields.tsx'
 import { FieldLine } from '../parts/form.tsx'
@@ -11,7 +14,7 @@ import { moneyText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import css from './quotes.module.css'
-import { inputOf, type TypedQuote } from './quoteValue.ts'
+import { inputOf, readRows, type TypedQuote } from './quoteValue.ts'
 
 interface GivesProps {
   readonly jobId: number
@@ -102,7 +105,7 @@ function Answers(props: GivesProps & { readonly answer: WhatGives | string }) {
   )
 }
 
-function OneAnswer({ of, jobId, basis, patch }: GivesProps & { readonly of: Answer }) {
+function OneAnswer({ of, jobId, typed, basis, patch }: GivesProps & { readonly of: Answer }) {
   const say = useNotice()
   const turn = of.changes.filter(({ lever }) => lever !== 'finishing')
   return (
@@ -110,7 +113,7 @@ function OneAnswer({ of, jobId, basis, patch }: GivesProps & { readonly of: Answ
       <span>
         {of.changes.map((change) => (
           <span key={change.lever} className={css.change}>
-            {changeText(change, basis)}
+            {changeText(change, basis, typed.rows)}
             {change.lever === 'finishing' ? (
               <>
                 {', which is agreed in '}
@@ -126,7 +129,10 @@ function OneAnswer({ of, jobId, basis, patch }: GivesProps & { readonly of: Answ
       {turn.length > 0 ? (
         <Button
           onClick={() => {
-            patch(turnOf(turn))
+            patch({
+              rows: rowsWith(typed.rows, turn),
+              ...(turn.some(({ lever }) => lever === 'frames') ? { stepUm10: null } : {}),
+            })
             say('Taken into the quote. Its price is still yours to set.')
           }}
         >
@@ -137,31 +143,41 @@ function OneAnswer({ of, jobId, basis, patch }: GivesProps & { readonly of: Answ
   )
 }
 
-function turnOf(changes: readonly Change[]): Partial<TypedQuote> {
-  const to = (lever: Change['lever']) => changes.find((change) => change.lever === lever)?.to ?? null
-  const frames = to('frames')
-  const overlap = to('overlap')
-  const rows = to('rows')
-  return {
-    ...(frames === null ? {} : { framesPerTurn: frames, stepUm10: null }),
-    ...(overlap === null ? {} : { overlapFrames: overlap }),
-    ...(rows === null ? {} : { rows }),
-  }
+/** The rows with all of it given. */
+function rowsWith(rows: readonly RowValue[], changes: readonly Change[]): readonly RowValue[] {
+  return changes.reduce((so, { lever, to }) => {
+    if (lever === 'finishing' || to === null) return so
+    const read = readRows(so)
+    // Rows that are given keep their places, and with them their keys.
+    return read ? givenRows(read, lever, to).map((row, index) => ({ ...row, key: so[index]?.key ?? '' })) : so
+  }, rows)
 }
 
-function changeText({ lever, from, to, savingMinor }: Change, basis: QuoteBasis): string {
+function changeText(change: Change, basis: QuoteBasis, rows: readonly RowValue[]): string {
+  const { lever, from, to, savingMinor } = change
   const unit = 10 ** minorDigits(basis.currency)
   const saves = `saves ${moneyText(Math.round(savingMinor / unit) * unit, basis.currency)}`
   switch (lever) {
     case 'overlap':
-      return `Overlap of ${to} instead of ${from} frames ${saves}`
+      return areRowsAlike(rows)
+        ? `Overlap of ${to} instead of ${from} frames ${saves}`
+        : `Overlap of at most ${to} frames${inRows(change)} ${saves}`
     case 'frames':
-      return `${to} instead of ${from} frames a turn ${saves}`
+      return areRowsAlike(rows)
+        ? `${to} instead of ${from} frames a turn ${saves}`
+        : `At most ${to} frames a turn${inRows(change)} ${saves}`
     case 'rows':
       return `${to === 1 ? 'One row' : `${to} rows`} instead of ${from} ${saves}`
     case 'finishing':
       return `Finishing “${finishName(to, basis)}” instead of “${finishName(from, basis)}” ${saves}`
   }
+}
+
+/** Which rows feel it: ', in row 1', ', in rows 1 and 2'. */
+function inRows({ inRows: rows }: Change): string {
+  return rows.length === 1
+    ? `, in row ${rows[0]},`
+    : `, in rows ${rows.slice(0, -1).join(', ')} and ${rows.at(-1)},`
 }
 
 function finishName(id: number | null, basis: QuoteBasis): string {

@@ -1,17 +1,18 @@
-import { useMemo, useRef } from 'react'
+import { useMemo, useRef, useState } from 'react'
 import { um10FromMm } from '../../main/trade/length.ts'
 import type { QuoteBasis } from '../../main/trade/quote.ts'
 import { closing } from '../../main/trade/turn/closing.ts'
-import { thirdOfTurn } from '../../main/trade/turn/framesToShoot.ts'
+import { areRowsAlike, mostFramesPerTurn } from '../../main/trade/turn/rows.ts'
 import { Button, ButtonLink } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
-import { LengthField, NumberField } from '../parts/figureFields.tsx'
+import { LengthField } from '../parts/figureFields.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { withUnit } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { Ring } from '../parts/ring.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { plannerAddress } from './plannerAddress.ts'
+import { QuoteRows, type RowsHand, turned } from './quoteRows.tsx'
 import css from './quotes.module.css'
 import type { TypedQuote } from './quoteValue.ts'
 import { evenness, nearTurns, turnSeen } from './turnWords.ts'
@@ -37,15 +38,21 @@ function usePlatters(rimUm10: number | null) {
   return { platters, chosen: platters.find((platter) => platter.rimUm10 === rimUm10) }
 }
 
-/** The turn: frames from rim and step, how it closes, what is shot past it; drawn true to scale. */
+/** The rows: frames from rim and step, how their turn closes, what is shot past it; drawn true to scale. */
 export function QuoteTurn({ jobId, typed, basis, patch }: TurnProps & { readonly jobId: number }) {
-  const { rimUm10, stepUm10, framesPerTurn, overlapFrames } = typed
+  const { rimUm10, stepUm10, rows } = typed
+  const [wish, setWish] = useState(0)
+  const [isOpen, setOpen] = useState(false)
+  const isParted = isOpen || !areRowsAlike(rows)
+  const shown = isParted ? Math.min(wish, rows.length - 1) : 0
+  const overlap = rows[shown]?.overlapFrames ?? 0
   const divisionUm10 = usePlatters(rimUm10).chosen?.divisionUm10 ?? millimetreUm10
-  const frames = useDrawable(framesPerTurn)
+  const frames = useDrawable(rows[shown]?.framesPerTurn ?? null)
   const seen = useMemo(
     () => (rimUm10 !== null ? turnSeen(rimUm10, stepUm10, frames, divisionUm10) : undefined),
     [rimUm10, stepUm10, frames, divisionUm10],
   )
+  const hand = { typed, patch, shown, isParted }
   return (
     <Part
       title="The turn"
@@ -61,19 +68,20 @@ export function QuoteTurn({ jobId, typed, basis, patch }: TurnProps & { readonly
             size={228}
             framesPerTurn={frames}
             {...(seen?.tape ? { tape: seen.tape } : {})}
-            overlap={Math.min(overlapFrames ?? 0, frames)}
+            overlap={Math.min(overlap, frames)}
             centre={{ figure: String(frames), word: 'frames a turn' }}
-            label="The turn that is quoted"
+            label={`The turn that is quoted${isParted ? `, row ${shown + 1}` : ''}`}
           />
         </div>
         <div className={css.turnFields}>
-          <TurnFields {...{ typed, patch }} />
+          <RimFields {...hand} />
+          <QuoteRows {...hand} onShow={setWish} onPart={setOpen} />
           {seen ? (
             <p className={css.said} role="status">
-              {seen.sentence}
+              {isParted ? `Row ${shown + 1}: ${seen.sentence}` : seen.sentence}
             </p>
           ) : null}
-          <NearTurns {...{ typed, basis, patch, divisionUm10 }} />
+          <NearTurns {...hand} basis={basis} divisionUm10={divisionUm10} />
         </div>
       </div>
     </Part>
@@ -83,66 +91,51 @@ export function QuoteTurn({ jobId, typed, basis, patch }: TurnProps & { readonly
 /** The frames to draw: the last ones that make a turn stay while the field is empty, so that nothing jumps. */
 function useDrawable(framesPerTurn: number | null): number {
   const last = useRef(2)
-  if (framesPerTurn !== null && framesPerTurn >= 2 && framesPerTurn <= 1440) last.current = framesPerTurn
+  if (framesPerTurn !== null && framesPerTurn >= 2 && framesPerTurn <= mostFramesPerTurn) {
+    last.current = framesPerTurn
+  }
   return last.current
 }
 
-function TurnFields({ typed, patch }: Omit<TurnProps, 'basis'>) {
-  const { framesPerTurn } = typed
+/** Rim and step. Rows that have their own frames have them typed, and no step for all of them. */
+function RimFields({ typed, patch, isParted }: RowsHand) {
   return (
-    <>
-      <FieldLine>
-        <PlatterField {...{ typed, patch }} />
-        <LengthField
-          kept="um10"
-          label="Rim"
-          name="rimMm"
-          value={typed.rimUm10}
-          onChange={(rimUm10) => patch({ rimUm10, ...framesFrom(rimUm10, typed.stepUm10) })}
-        />
+    <FieldLine>
+      <PlatterField {...{ typed, patch }} />
+      <LengthField
+        kept="um10"
+        label="Rim"
+        name="rimMm"
+        value={typed.rimUm10}
+        onChange={(rimUm10) => patch({ rimUm10, ...framesFrom(typed, rimUm10, typed.stepUm10) })}
+      />
+      {isParted ? null : (
         <LengthField
           kept="um10"
           label="Step along the rim"
           name="stepMm"
           value={typed.stepUm10}
-          onChange={(stepUm10) => patch({ stepUm10, ...framesFrom(typed.rimUm10, stepUm10) })}
+          onChange={(stepUm10) => patch({ stepUm10, ...framesFrom(typed, typed.rimUm10, stepUm10) })}
         />
-      </FieldLine>
-      <FieldLine>
-        <NumberField
-          label="Frames a turn"
-          name="framesPerTurn"
-          value={framesPerTurn}
-          onChange={(frames) => patch({ framesPerTurn: frames, stepUm10: null })}
-        />
-        <NumberField
-          label="Overlap"
-          name="overlapFrames"
-          unit="frames"
-          value={typed.overlapFrames}
-          onChange={(overlapFrames) => patch({ overlapFrames })}
-        />
-        <NumberField label="Rows" name="rows" value={typed.rows} onChange={(rows) => patch({ rows })} />
-        {framesPerTurn !== null && framesPerTurn >= 3 ? (
-          <div className={css.level}>
-            <Button onClick={() => patch({ overlapFrames: thirdOfTurn(framesPerTurn) })}>
-              {`Overlap a third: ${thirdOfTurn(framesPerTurn)}`}
-            </Button>
-          </div>
-        ) : null}
-      </FieldLine>
-    </>
+      )}
+    </FieldLine>
   )
 }
 
-/** Frames that rim and step ask for; nothing while one of them is missing or the step is no step of this rim. */
-function framesFrom(rimUm10: number | null, stepUm10: number | null): Partial<TypedQuote> {
+/** Rows with the frames that rim and step ask for; nothing while one is missing or the step is no step of this rim. */
+function framesFrom(
+  { rows }: TypedQuote,
+  rimUm10: number | null,
+  stepUm10: number | null,
+): Partial<TypedQuote> {
   if (rimUm10 === null || stepUm10 === null || stepUm10 <= 0 || rimUm10 < 2 * stepUm10) return {}
   const { nearestFrames } = closing(rimUm10, stepUm10)
-  return nearestFrames <= 1440 ? { framesPerTurn: nearestFrames } : {}
+  return nearestFrames <= mostFramesPerTurn
+    ? { rows: rows.map((row) => ({ ...row, framesPerTurn: nearestFrames })) }
+    : {}
 }
 
-function PlatterField({ typed, patch }: Omit<TurnProps, 'basis'>) {
+function PlatterField({ typed, patch }: Pick<RowsHand, 'typed' | 'patch'>) {
   const { platters, chosen } = usePlatters(typed.rimUm10)
   if (platters.length === 0) return null
   return (
@@ -157,19 +150,25 @@ function PlatterField({ typed, patch }: Omit<TurnProps, 'basis'>) {
       onChange={(id) => {
         const platter = platters.find((each) => String(each.id) === id)
         if (!platter) return
-        patch({ rimUm10: platter.rimUm10, ...framesFrom(platter.rimUm10, typed.stepUm10) })
+        patch({ rimUm10: platter.rimUm10, ...framesFrom(typed, platter.rimUm10, typed.stepUm10) })
       }}
     />
   )
 }
 
 /** The nearest turns that close on this rim, best first; a press takes one. */
-function NearTurns({ typed, basis, patch, divisionUm10 }: TurnProps & { readonly divisionUm10: number }) {
-  const { rimUm10, framesPerTurn, stepUm10 } = typed
+function NearTurns(props: RowsHand & { readonly basis: QuoteBasis; readonly divisionUm10: number }) {
+  const { typed, basis, patch, divisionUm10 } = props
+  const { rimUm10, stepUm10 } = typed
+  const framesPerTurn = typed.rows[props.shown]?.framesPerTurn ?? null
   const setSizes = useMemo(() => setSizesOf(basis), [basis])
   const choices = useMemo(
     () =>
-      rimUm10 !== null && rimUm10 > 0 && framesPerTurn !== null && framesPerTurn >= 2 && framesPerTurn <= 1440
+      rimUm10 !== null &&
+      rimUm10 > 0 &&
+      framesPerTurn !== null &&
+      framesPerTurn >= 2 &&
+      framesPerTurn <= mostFramesPerTurn
         ? nearTurns(rimUm10, framesPerTurn, divisionUm10, setSizes)
         : [],
     [rimUm10, framesPerTurn, divisionUm10, setSizes],
@@ -185,7 +184,7 @@ function NearTurns({ typed, basis, patch, divisionUm10 }: TurnProps & { readonly
             <Button
               kind="quiet"
               aria-pressed={isTaken}
-              onClick={() => patch({ framesPerTurn: choice.frames, stepUm10: null })}
+              onClick={() => patch({ rows: turned(props, { framesPerTurn: choice.frames }), stepUm10: null })}
             >
               {`${choice.frames} frames`}
             </Button>

@@ -9,6 +9,8 @@ import {
   workOutQuote,
 } from '../../main/trade/quote.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
+import { type TurnRow, twinRows, twinSentence } from '../../main/trade/turn/rows.ts'
+import { freshKey, nextRow, type RowValue } from '../briefs/briefValue.ts'
 
 export type JobQuotes = Answers['quotes']['ofJob']
 export type QuoteOfJob = JobQuotes[number]
@@ -28,9 +30,7 @@ export interface TypedQuote {
   readonly rimUm10: number | null
   /** The step asked for; null where the frames were typed and the step follows from them. */
   readonly stepUm10: number | null
-  readonly framesPerTurn: number | null
-  readonly overlapFrames: number | null
-  readonly rows: number | null
+  readonly rows: readonly RowValue[]
   readonly discountPpm: number | null
   readonly isRush: boolean
   readonly depositPpm: number | null
@@ -49,6 +49,17 @@ let lastKey = 0
 export function keyed(line: QuoteLine): TypedLine {
   lastKey += 1
   return { ...line, key: lastKey }
+}
+
+/** Gives a row a key of its own. */
+export function keyedRow(row: TurnRow): RowValue {
+  return { ...row, key: freshKey() }
+}
+
+/** So many rows: further ones follow the last, those too many go from the end. */
+export function withRowCount(rows: readonly RowValue[], count: number): readonly RowValue[] {
+  if (rows.length >= count) return rows.slice(0, count)
+  return withRowCount([...rows, nextRow(rows, count - rows.length)], count)
 }
 
 /** A new line of its kind, to be typed. */
@@ -73,9 +84,10 @@ export function newLine(kind: QuoteLineKind, taxRateId: number): TypedLine {
 export function typedFrom(draft: QuoteOfJob | undefined, answer: QuoteAnswer): TypedQuote {
   const input: QuoteInput = draft?.input ?? answer.start.input
   const words = draft?.quote ?? answer.start.words
-  const { byHand, fees, ...rest } = input
+  const { byHand, fees, rows, ...rest } = input
   return {
     ...rest,
+    rows: rows.map(keyedRow),
     rimUm10: um10(words.rimMm),
     stepUm10: um10(words.stepMm),
     byHand: byHand?.map(keyed) ?? null,
@@ -91,13 +103,23 @@ const mm = (lengthUm10: number | null) => (lengthUm10 === null ? null : mmFromUm
 
 /** The figures' input, once every field that decides them can be read. */
 export function inputOf(typed: TypedQuote): QuoteInput | undefined {
-  const { framesPerTurn, overlapFrames, rows, discountPpm, depositPpm, isRush, taxRateId } = typed
-  if (framesPerTurn === null || overlapFrames === null || rows === null) return undefined
-  if (discountPpm === null || depositPpm === null) return undefined
+  const { discountPpm, depositPpm, isRush, taxRateId } = typed
+  const rows = readRows(typed.rows)
+  if (rows === undefined || discountPpm === null || depositPpm === null) return undefined
   const byHand = typed.byHand && readLines(typed.byHand)
   const fees = readLines(typed.fees)
   if (byHand === undefined || fees === undefined) return undefined
-  return { framesPerTurn, overlapFrames, rows, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
+  return { rows, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
+}
+
+/** Rows as typed, once every figure of them can be read. */
+export function readRows(rows: readonly RowValue[]): readonly TurnRow[] | undefined {
+  const read: TurnRow[] = []
+  for (const { viewAngleMdeg, framesPerTurn, overlapFrames } of rows) {
+    if (viewAngleMdeg === null || framesPerTurn === null || overlapFrames === null) return undefined
+    read.push({ viewAngleMdeg, framesPerTurn, overlapFrames })
+  }
+  return read
 }
 
 function readLines(lines: readonly TypedLine[]): readonly QuoteLine[] | undefined {
@@ -111,12 +133,17 @@ function readLines(lines: readonly TypedLine[]): readonly QuoteLine[] | undefine
 
 /** What is sent to be kept. Empty figures go as they are, so that the studio names the field. */
 export function saveOf(jobId: number, way: Save['way'], typed: TypedQuote): Save {
-  const { byHand, fees, rimUm10, stepUm10, dueDay, terms, assumptions, ...input } = typed
+  const { byHand, fees, rows, rimUm10, stepUm10, dueDay, terms, assumptions, ...input } = typed
   const plain = (lines: readonly TypedLine[]) => lines.map(({ key: _, ...line }) => line)
   return {
     jobId,
     way,
-    input: { ...input, byHand: byHand && plain(byHand), fees: byHand ? [] : plain(fees) },
+    input: {
+      ...input,
+      rows: rows.map(({ key: _, ...row }) => row),
+      byHand: byHand && plain(byHand),
+      fees: byHand ? [] : plain(fees),
+    },
     words: {
       rimMm: mm(rimUm10),
       stepMm: mm(stepUm10),
@@ -140,10 +167,8 @@ export function figuresOf(
 ): { readonly figures?: QuoteFigures; readonly sentence?: string } {
   const input = inputOf(typed)
   if (!input) return {}
-  if (input.framesPerTurn < 2 || input.framesPerTurn > 1440) {
-    return { sentence: 'A turn has from 2 to 1,440 frames.' }
-  }
-  if (input.rows < 1 || input.rows > 20) return { sentence: 'A spin has from 1 to 20 rows.' }
+  const twins = twinRows(input.rows)
+  if (twins) return { sentence: twinSentence(twins) }
   try {
     return { figures: workOutQuote(basis, input) }
   } catch (error) {

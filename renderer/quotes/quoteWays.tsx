@@ -1,8 +1,9 @@
+import { framesText, type TurnRow } from '../../main/trade/turn/rows.ts'
 import type { DeliveredPicture } from '../../main/trade/turnLook.ts'
-import { stepPx, turnLook } from '../../main/trade/turnLook.ts'
+import { rowLooks, stepPx } from '../../main/trade/turnLook.ts'
 import words from '../look/words.module.css'
 import { Button } from '../parts/button.tsx'
-import { durationText, moneyText, numberText, withUnit } from '../parts/format.ts'
+import { durationText, moneyText, withUnit } from '../parts/format.ts'
 import { type Column, Table } from '../parts/table.tsx'
 import type { QuoteOfJob, Way } from './quoteValue.ts'
 import { stateWords, wayWords } from './stateWords.ts'
@@ -11,8 +12,7 @@ import { stateWords, wayWords } from './stateWords.ts'
 export interface WayRow {
   readonly way: Way
   readonly state: QuoteOfJob['quote']['state']
-  readonly framesPerTurn: number
-  readonly rows: number
+  readonly rows: readonly TurnRow[]
   readonly benchMedianMs: number
   readonly benchP80Ms: number
   readonly deskMs: number
@@ -56,15 +56,14 @@ export function WaysTable(props: {
       key: 'frames',
       head: 'Frames a turn',
       figure: true,
-      cell: (row) => (row.rows > 1 ? `${row.rows} × ${row.framesPerTurn}` : numberText(row.framesPerTurn)),
+      cell: ({ rows }) => turnsText(rows),
     },
-    { key: 'look', head: 'Looks', cell: (row) => lookText(row.framesPerTurn) },
+    { key: 'look', head: 'Looks', cell: ({ rows }) => rowLooks(rows).join(', ') },
     {
       key: 'px',
       head: 'A step on screen',
       figure: true,
-      cell: (row) =>
-        picture && row.framesPerTurn >= 2 ? withUnit(stepPx(row.framesPerTurn, picture), 'px', 1) : '',
+      cell: ({ rows }) => (picture ? stepsText(rows, picture) : ''),
     },
     {
       key: 'hours',
@@ -107,6 +106,14 @@ export function WaysTable(props: {
 
 const hours = (ms: number) => durationText(ms / 60_000)
 
-function lookText(frames: number): string {
-  return frames < 2 ? '' : turnLook(frames)
+/** '244', '2 × 244' or '72 and 36'. */
+export function turnsText(rows: readonly TurnRow[]): string {
+  const frames = framesText(rows)
+  const isOneFigure = new Set(rows.map(({ framesPerTurn }) => framesPerTurn)).size === 1
+  return isOneFigure && rows.length > 1 ? `${rows.length} × ${frames}` : frames
+}
+
+function stepsText(rows: readonly TurnRow[], picture: DeliveredPicture): string {
+  const steps = rows.map(({ framesPerTurn }) => withUnit(stepPx(framesPerTurn, picture), 'px', 1))
+  return [...new Set(steps)].join(', ')
 }

@@ -1,6 +1,8 @@
 import { useState } from 'react'
 import { useSearchParams } from 'react-router'
+import { formatDecimal } from '../../main/trade/decimal.ts'
 import { formatMilli, formatPercent, shareMinor } from '../../main/trade/money.ts'
+import { areRowsAlike } from '../../main/trade/turn/rows.ts'
 import type { DeliveredPicture } from '../../main/trade/turnLook.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
@@ -163,6 +165,16 @@ function SentLines({ of }: { readonly of: QuoteOfJob }) {
   )
 }
 
+/** '244 frames and 3 of overlap, one row', or each row from its angle where they differ. */
+function rowsText(rows: QuoteOfJob['quote']['rows']): string {
+  const of = (row: (typeof rows)[number]) => `${row.framesPerTurn} frames and ${row.overlapFrames} of overlap`
+  const [first] = rows
+  if (first && areRowsAlike(rows)) {
+    return `${of(first)}, ${rows.length === 1 ? 'one row' : `${rows.length} rows`}`
+  }
+  return rows.map((row) => `${of(row)} at ${formatDecimal(row.viewAngleMdeg, 3)}°`).join('; ')
+}
+
 function SentFacts({ of }: { readonly of: QuoteOfJob }) {
   const { quote } = of
   const { today, timeZone } = useStudio()
@@ -180,11 +192,7 @@ function SentFacts({ of }: { readonly of: QuoteOfJob }) {
       )}
       {quote.dueDay ? <Fact label="Delivery by">{dayText(quote.dueDay, today)}</Fact> : null}
       <Fact label="The turn">
-        {[
-          `${quote.framesPerTurn} frames and ${quote.overlapFrames} of overlap`,
-          quote.rows === 1 ? 'one row' : `${quote.rows} rows`,
-          quote.rimMm === null ? '' : `on a rim of ${withUnit(quote.rimMm, 'mm', 4)}`,
-        ]
+        {[rowsText(quote.rows), quote.rimMm === null ? '' : `on a rim of ${withUnit(quote.rimMm, 'mm', 4)}`]
           .filter(Boolean)
           .join(', ')}
       </Fact>

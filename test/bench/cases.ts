@@ -28,9 +28,7 @@ const jobPagePaths = [
 ]
 
 const quoteInput = {
-  framesPerTurn: 244,
-  overlapFrames: 3,
-  rows: 1,
+  rows: [{ viewAngleMdeg: 0, framesPerTurn: 244, overlapFrames: 3 }],
   discountPpm: 0,
   isRush: false,
   depositPpm: 300_000,

@@ -301,15 +301,21 @@ function inserts(db: Db) {
       'number',
       'version',
       'currency',
-      'frames_per_turn',
-      'overlap_frames',
-      'rows',
       'step_ms',
       'tax_rate_id',
       'net_minor',
       'tax_minor',
       'total_minor',
       'created_at',
+    ),
+    quoteRow: into(
+      db,
+      'quote_row',
+      'quote_id',
+      'row',
+      'view_angle_mdeg',
+      'frames_per_turn',
+      'overlap_frames',
     ),
     quoteLine: into(
       db,
@@ -483,7 +489,8 @@ function writeQuote(
   const net = spinPriceMinor * shoots.length
   const tax = Math.round(net * 0.19)
   const number = `Q-${day.slice(0, 4)}-${String(index + 1).padStart(5, '0')}`
-  const quoteId = insert.quote(jobId, number, 1, 'EUR', 244, 3, 1, 6000, taxRateId, net, tax, net + tax, at)
+  const quoteId = insert.quote(jobId, number, 1, 'EUR', 6000, taxRateId, net, tax, net + tax, at)
+  insert.quoteRow(quoteId, 1, 0, 244, 3)
   const lineId = insert.quoteLine(
     quoteId,
     1,

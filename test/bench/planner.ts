@@ -25,7 +25,14 @@ export async function measurePlanner(folder: string): Promise<PlannerTimes> {
     const start = (await ask()) as PlannerStart
     const startMs = timesOf(await eachTimed(21, ask)).medianMs
     const studio = plannerBasis(start)
-    const typed = { ...startingTyped(start), spins: String(spins), rows: '2' }
+    const typed = {
+      ...startingTyped(start),
+      spins: String(spins),
+      rows: '2',
+      parted: 'yes',
+      frames2: '122',
+      overlap2: '41',
+    }
     const samplesMs: number[] = []
     let plan: Plan | undefined
     for (let key = 0; key < keys; key += 1) {

@@ -1,6 +1,6 @@
 import { workOutQuote } from '../../main/trade/quote.ts'
 import { whatGives } from '../../main/trade/whatGives.ts'
-import { aBasis, anInput, aQuoteSpin } from '../price/aBasis.ts'
+import { aBasis, anInput, aQuoteSpin, aTurnRow } from '../price/aBasis.ts'
 import { timed, timesOf } from './measure.ts'
 
 /** What pricing a job of 500 products takes, as one types; times in ms. */
@@ -26,7 +26,7 @@ async function medianMs(work: () => unknown): Promise<number> {
   return timesOf(samplesMs).medianMs
 }
 
-/** Products of every size and finish in families of five, in two rows with a third of overlap. */
+/** Products of every size and finish in families of five, in two unequal rows with a third of overlap. */
 export async function measurePricing(): Promise<PricingTimes> {
   const plain = aBasis()
   const basis = aBasis({
@@ -62,7 +62,9 @@ export async function measurePricing(): Promise<PricingTimes> {
     })),
   )
   const listed = { ...basis, priceList: { name: 'Standard', prices, breaks: [] } }
-  const input = anInput({ rows: 2 })
+  const input = anInput({
+    rows: [aTurnRow(), aTurnRow({ viewAngleMdeg: 30_000, framesPerTurn: 122, overlapFrames: 41 })],
+  })
   const floorMinor = workOutQuote(basis, input).cost?.p80Minor ?? 0
   return {
     products,

@@ -109,10 +109,10 @@ describeBrowser('the planner', () => {
     await go('/planner?rows=2&angle=5')
     await page.getByRole('button', { name: 'True size' }).click()
     await page.getByText('a delivered pixel on a pixel of this screen').waitFor()
-    await page.getByLabel('Second row, down by').fill('steep')
+    await page.getByLabel('Row 2, down by').fill('steep')
     await page.getByText('not a number').waitFor()
     expect(await page.getByRole('button', { name: 'Print the mark table' }).isDisabled()).toBe(true)
-    await page.getByLabel('Second row, down by').fill('35')
+    await page.getByLabel('Row 2, down by').fill('35')
     await page.getByText(/row 2, 35° down, fills/).waitFor()
     await page.getByLabel('Row shown').selectOption({ label: 'row 2' })
     await page.getByText(/the figures above are row 2’s/).waitFor()
@@ -129,6 +129,7 @@ describeBrowser('the planner', () => {
     await page.getByRole('button', { name: 'Use in the quote', disabled: true }).waitFor()
     await page.getByLabel('Frames a turn').fill('122')
     await page.getByLabel('Rows').fill('2')
+    await page.getByText('250 frames to shoot: 2 rows of 122 and 3 past the turn.').waitFor()
     await use.click()
     const figure = (label: string) => page.getByLabel(label, { exact: true }).inputValue()
     await page.getByLabel('Frames a turn', { exact: true }).waitFor()
@@ -143,6 +144,72 @@ describeBrowser('the planner', () => {
     await page.getByRole('link', { name: 'Look at it in the planner' }).click()
     await page.getByText('122 frames are a step of 10 mm: the turn closes, every step alike.').waitFor()
     expect(await figure('Rows')).toBe('2')
+    expect(open.complaints).toEqual([])
+  })
+
+  it('plans two unequal rows, and hands them to the quote and back', async () => {
+    const { page } = open
+    const { clientId } = await ask('clients.add', aClient({ name: 'Fenwood Kettles' }))
+    const { productId } = await ask('products.add', { clientId, product: aProduct() })
+    const { jobId } = await ask('jobs.add', { clientId, job: aJob, spins: [{ productIds: [productId] }] })
+    await go(`/planner?job=${jobId}`)
+    const figure = (label: string) => page.getByLabel(label, { exact: true }).inputValue()
+    await page.getByLabel('Frames a turn').fill('244')
+    await page.getByLabel('Overlap', { exact: true }).fill('82')
+    await page.getByLabel('Rows').fill('2')
+    await page.getByLabel('Each row has its own frames').check()
+    await page.getByLabel('Row 2, frames a turn').fill('1')
+    await page.getByText('The number of frames is 1 frames. Enter from 2 to 1440 frames.').waitFor()
+    await page.getByRole('button', { name: 'Use in the quote', disabled: true }).waitFor()
+    await page.getByLabel('Row 2, frames a turn').fill('122')
+    await page.getByLabel('Row 2, overlap').fill('41')
+    await page
+      .getByText('489 frames to shoot: 244 and 82 past the turn in row 1, 122 and 41 past the turn in row 2.')
+      .waitFor()
+    await page.getByLabel('Row 2, down by').fill('30')
+    await page.getByRole('img', { name: /The planned turn of row 1, 244 frames/ }).waitFor()
+    await page.getByRole('button', { name: 'Row 2, 30°' }).click()
+    await page.getByRole('img', { name: /The planned turn of row 2, 122 frames/ }).waitFor()
+    await page.getByText('One turn of 122 frames lasts 4.88 s').waitFor()
+    await page.getByRole('button', { name: '120 frames', exact: true }).click()
+    await expect.poll(() => figure('Row 2, frames a turn')).toBe('120')
+    expect(await figure('Frames a turn')).toBe('244')
+    await page.getByLabel('Row 2, frames a turn').fill('122')
+    await page.getByRole('link', { name: 'Use in the quote' }).click()
+    await page.getByRole('listitem', { name: 'Row 2' }).waitFor()
+    const row = (number: number, label: string) =>
+      page
+        .getByRole('listitem', { name: `Row ${number}` })
+        .getByLabel(label)
+        .inputValue()
+    const rows = async () => [
+      await row(1, 'Frames per turn'),
+      await row(1, 'Overlap'),
+      await row(2, 'Viewing angle'),
+      await row(2, 'Frames per turn'),
+      await row(2, 'Overlap'),
+    ]
+    expect(await rows()).toEqual(['244', '82', '30', '122', '41'])
+    await page
+      .getByText(/1 spin × \(244 \+ 82 \+ 122 \+ 41\) frames/)
+      .first()
+      .waitFor()
+    await page.getByRole('button', { name: 'Keep the draft' }).click()
+    await page.getByText('Kept. Nothing has changed since.').waitFor()
+    await page.reload()
+    await page.getByRole('listitem', { name: 'Row 2' }).waitFor()
+    expect(await rows()).toEqual(['244', '82', '30', '122', '41'])
+    await page.getByRole('button', { name: 'Row 2', exact: true }).click()
+    await page.getByRole('img', { name: /The turn that is quoted, row 2, 122 frames/ }).waitFor()
+    await page.getByRole('link', { name: 'Look at it in the planner' }).click()
+    await page.getByText('489 frames to shoot').waitFor()
+    expect(await figure('Row 2, frames a turn')).toBe('122')
+    expect(await figure('Row 2, down by')).toBe('30')
+    await page.goBack()
+    await page.getByRole('button', { name: 'All rows like row 1' }).click()
+    await expect.poll(() => figure('Frames a turn')).toBe('244')
+    expect(await figure('Rows')).toBe('2')
+    await page.getByText('Seen from 0° and 30°, every row alike.').waitFor()
     expect(open.complaints).toEqual([])
   })
 

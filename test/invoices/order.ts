@@ -36,8 +36,8 @@ export async function anOrder(
   const net = lines.reduce((sum, { netMinor }) => sum + netMinor, 0)
   const quoteId = db
     .prepare(
-      `INSERT INTO quote (job_id, number, version, currency, frames_per_turn, overlap_frames, rows, step_ms, tax_rate_id,
-         net_minor, total_minor, created_at) VALUES (?, 'Q-TEST-' || ?, 1, 'EUR', 244, 3, 1, 6000, 1, ?, ?, ?)`,
+      `INSERT INTO quote (job_id, number, version, currency, step_ms, tax_rate_id,
+         net_minor, total_minor, created_at) VALUES (?, 'Q-TEST-' || ?, 1, 'EUR', 6000, 1, ?, ?, ?)`,
     )
     .run(jobId, briefId, net, net, writing.now).lastInsertRowid
   const shootIds = lines.flatMap((line, index) => insertLine(studio, jobId, Number(quoteId), line, index + 1))

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { setsView, turnView } from '../../renderer/planner/turnView.ts'
+import { setsView } from '../../renderer/planner/setsView.ts'
+import { turnView } from '../../renderer/planner/turnView.ts'
 import { plainTyped, type Typed } from '../../renderer/planner/typed.ts'
 
 const turnOf = (typed: Partial<Typed>) => turnView({ ...plainTyped, ...typed })

@@ -1,4 +1,5 @@
 import type { QuoteBasis, QuoteInput, QuoteSpin } from '../../main/trade/quote.ts'
+import type { TurnRow } from '../../main/trade/turn/rows.ts'
 import { aPace } from '../estimate/aPace.ts'
 
 /** A finish that is bought in and one done in house, dear and cheap; invented. */
@@ -37,16 +38,23 @@ export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis
     minimumMinor: 0,
     taxRates: [{ id: 1, name: 'VAT 20 %', category: 'S', ratePpm: 200_000 }],
     plannedCostMinor: 0,
-    unequalBriefRows: [],
     ...differs,
   }
 }
 
+/** A row at 0°, of 244 frames and a third of them past the turn. */
+export function aTurnRow(differs: Partial<TurnRow> = {}): TurnRow {
+  return { viewAngleMdeg: 0, framesPerTurn: 244, overlapFrames: 82, ...differs }
+}
+
+/** So many rows alike but for their angles. */
+export function alikeRows(count: number, differs: Partial<TurnRow> = {}): readonly TurnRow[] {
+  return Array.from({ length: count }, (_, index) => aTurnRow({ ...differs, viewAngleMdeg: index * 4000 }))
+}
+
 export function anInput(differs: Partial<QuoteInput> = {}): QuoteInput {
   return {
-    framesPerTurn: 244,
-    overlapFrames: 82,
-    rows: 1,
+    rows: [aTurnRow()],
     discountPpm: 0,
     isRush: false,
     depositPpm: 0,

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type QuoteBasis, type QuoteInput, workOutQuote } from '../../main/trade/quote.ts'
 import { type Answer, type Change, levers, whatGives } from '../../main/trade/whatGives.ts'
-import { aBasis, anInput, aQuoteSpin, boughtIn, cutOut } from './aBasis.ts'
+import { aBasis, alikeRows, anInput, aQuoteSpin, aTurnRow, boughtIn, cutOut } from './aBasis.ts'
 
 /** What of the two finishes and none a frame costs: 30 s at 45.00 an hour is 0.375, 40.00 a hundred is 0.40. */
 const finishMinor = new Map<number | null, number>([
@@ -27,12 +27,12 @@ function floorWith(
             ? { ...spin, finishClassId: finishing }
             : spin,
         )
-  const changed = {
-    ...input,
-    framesPerTurn: to('frames') ?? input.framesPerTurn,
-    overlapFrames: to('overlap') ?? input.overlapFrames,
-    rows: to('rows') ?? input.rows,
-  }
+  const rows = input.rows.slice(0, to('rows') ?? input.rows.length).map((row) => ({
+    ...row,
+    framesPerTurn: Math.min(row.framesPerTurn, to('frames') ?? row.framesPerTurn),
+    overlapFrames: Math.min(row.overlapFrames, to('overlap') ?? row.overlapFrames),
+  }))
+  const changed = { ...input, rows }
   const { cost } = workOutQuote({ ...basis, spins }, changed)
   if (!cost) throw new Error('The studio has no rates.')
   return cost.p80Minor
@@ -41,12 +41,18 @@ function floorWith(
 /** Everything that can be given of each lever, written down apart from the search. */
 function allOf(basis: QuoteBasis, input: QuoteInput): Record<Change['lever'], readonly (number | null)[]> {
   const used = Math.max(...basis.spins.map(({ finishClassId }) => finishMinor.get(finishClassId) ?? 0))
+  const turns = input.rows.map(({ framesPerTurn }) => framesPerTurn)
+  const overlaps = input.rows.map(({ overlapFrames }) => overlapFrames)
+  const falling = (counts: readonly number[], below: number) =>
+    [...new Set(counts)].filter((count) => count < below).sort((a, b) => b - a)
   return {
-    overlap: [3, 1, 0].filter((count) => count < input.overlapFrames),
-    // Whole multiples of the set of 24, for a loop at least 72.
-    frames: [480, 456, 240, 216, 192, 168, 144, 120, 96, 72].filter((count) => count < input.framesPerTurn),
+    overlap: falling([3, 1, 0, ...overlaps], Math.max(...overlaps)),
+    // Whole multiples of the set of 24 or what another row has, for a loop at least 72.
+    frames: falling([240, 216, 192, 168, 144, 120, 96, 72, ...turns], Math.max(...turns)).filter(
+      (count) => count >= 72,
+    ),
     finishing: ([boughtIn.id, cutOut.id, null] as const).filter((id) => (finishMinor.get(id) ?? 0) < used),
-    rows: [2, 1].filter((count) => count < input.rows),
+    rows: [2, 1].filter((count) => count < input.rows.length),
   }
 }
 
@@ -74,11 +80,15 @@ function canReach(
 
 const a = {
   spins: fc.array(fc.constantFrom(null, cutOut.id, boughtIn.id), { minLength: 1, maxLength: 2 }),
-  input: fc.record({
-    framesPerTurn: fc.constantFrom(100, 122, 244),
-    overlapFrames: fc.constantFrom(0, 3, 82),
-    rows: fc.constantFrom(1, 2, 3),
-  }),
+  rows: fc
+    .array(
+      fc.record({
+        framesPerTurn: fc.constantFrom(36, 100, 122, 244),
+        overlapFrames: fc.constantFrom(0, 3, 12, 82),
+      }),
+      { minLength: 1, maxLength: 3 },
+    )
+    .map((turns) => turns.map((turn, index) => ({ ...turn, viewAngleMdeg: index * 15_000 }))),
   part: fc.double({ min: 0.1, max: 1.1, noNaN: true }),
 }
 
@@ -102,11 +112,11 @@ describe('what must give for a price', () => {
 
   it('always reaches the price, with as few changes as can be, none of them deeper than it must be', () => {
     fc.assert(
-      fc.property(a.spins, a.input, a.part, (finishes, turn, part) => {
+      fc.property(a.spins, a.rows, a.part, (finishes, rows, part) => {
         const basis = aBasis({
           spins: finishes.map((finishClassId, index) => aQuoteSpin({ shootId: index + 1, finishClassId })),
         })
-        const input = anInput(turn)
+        const input = anInput({ rows })
         const wished = Math.max(1, Math.round(floorWith(basis, input, []) * part))
         const { answers, lowestMinor } = whatGives(basis, input, wished)
         const size = answers[0]?.changes.length ?? levers.length + 1
@@ -125,9 +135,32 @@ describe('what must give for a price', () => {
     )
   })
 
+  it('is said of the rows that feel it, where rows differ', () => {
+    const basis = aBasis()
+    const rows = [
+      aTurnRow(),
+      aTurnRow({ viewAngleMdeg: 30_000, framesPerTurn: 120, overlapFrames: 12 }),
+      aTurnRow({ viewAngleMdeg: 60_000, framesPerTurn: 48, overlapFrames: 3 }),
+    ]
+    const floor = floorWith(basis, anInput({ rows }), [])
+    const said = (wished: number) =>
+      whatGives(basis, anInput({ rows }), wished).answers.map(({ changes }) =>
+        changes.map(({ lever, from, to, inRows }) => [lever, from, to, inRows]),
+      )
+    expect(said(floor - 1)).toEqual([
+      // No deeper than the second row's own overlap, which then need not give.
+      [['overlap', 82, 12, [1]]],
+      [['frames', 244, 240, [1]]],
+      [['rows', 3, 2, []]],
+    ])
+    expect(said(floorWith(basis, anInput({ rows }), [{ lever: 'frames', to: 96 }]))).toContainEqual([
+      ['frames', 244, 96, [1, 2]],
+    ])
+  })
+
   it('saves with its changes together what lies between the two floors', () => {
     const basis = aBasis({ spins: [aQuoteSpin({ finishClassId: boughtIn.id })] })
-    const input = anInput({ rows: 2 })
+    const input = anInput({ rows: alikeRows(2) })
     const { floorMinor, lowestMinor } = whatGives(basis, input, 1)
     for (const part of [0.9, 0.6, 0.4, 0.25]) {
       for (const answer of whatGives(basis, input, Math.round(floorMinor * part)).answers) {

@@ -2,6 +2,7 @@ import Decimal from 'decimal.js'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type QuoteBasis, type QuoteInput, type QuoteLine, workOutQuote } from '../../main/trade/quote.ts'
+import { alikeRows, aTurnRow } from '../price/aBasis.ts'
 import { aStudio } from '../studio.ts'
 import { aQuotableJob, priceList, startingDraft } from './aQuote.ts'
 
@@ -34,6 +35,8 @@ function decimalTotals(lines: readonly QuoteLine[], basis: QuoteBasis) {
   )
   return { net: net.toNumber(), tax: tax.toNumber(), total: net.plus(tax).toNumber() }
 }
+
+const unequalRows = [aTurnRow(), aTurnRow({ viewAngleMdeg: 30_000, framesPerTurn: 122, overlapFrames: 41 })]
 
 describe('a quote’s figures', () => {
   it('price three spins by the list, break, rush and discount, each line rounded once', async () => {
@@ -85,10 +88,7 @@ describe('a quote’s figures', () => {
   it('tell the studio how a line’s turning adds up', async () => {
     const { basis, input } = await basisOfThree()
     const pace = { ...basis.pace, stepMs: 5400 }
-    const [first, second] = workOutQuote(
-      { ...basis, pace },
-      { ...input, framesPerTurn: 244, overlapFrames: 82 },
-    ).lines
+    const [first, second] = workOutQuote({ ...basis, pace }, { ...input, rows: [aTurnRow()] }).lines
     // 3 × 326 × 5.4 s = 5,281.2 s = 1 h 28 min 1.2 s.
     expect(first?.why).toContain('3 spins × (244 + 82) frames × 5.4 s = 1 h 28 of turning')
     expect(first?.why).toContain('price list “Standard 2026”')
@@ -96,9 +96,77 @@ describe('a quote’s figures', () => {
     expect(first?.shootIds).toEqual(basis.spins.map(({ shootId }) => shootId))
   })
 
+  it('tell how the rows of a spin add up, each with its own frames', async () => {
+    const { basis, input } = await basisOfThree()
+    const pace = { ...basis.pace, stepMs: 5400 }
+    const why = (rows: QuoteInput['rows']) =>
+      workOutQuote({ ...basis, pace }, { ...input, rows }).lines[0]?.why ?? ''
+    // 3 × (244 + 82 + 122 + 41) × 5.4 s = 3 × 489 × 5.4 s = 7,921.8 s = 2 h 12 min 1.8 s.
+    expect(why(unequalRows)).toContain('3 spins × (244 + 82 + 122 + 41) frames × 5.4 s = 2 h 12 of turning')
+    // 3 × 2 × 326 × 5.4 s = 10,562.4 s = 2 h 56 min 2.4 s.
+    expect(why(alikeRows(2))).toContain('3 spins × 2 rows × (244 + 82) frames × 5.4 s = 2 h 56 of turning')
+  })
+
+  it('count every row by its own frames: shot, developed, exported and copied', async () => {
+    const { basis, input } = await basisOfThree()
+    const figures = workOutQuote(basis, { ...input, rows: unequalRows })
+    expect(figures.framesShot).toBe(3 * 489)
+    // Each row gives the loop of its whole turn, and the set of 24 lies among those frames.
+    expect(figures.desk.developMs).toBe(3 * (244 + 122) * basis.pace.developFrameMs)
+    expect(figures.desk.exportMs).toBe(3 * (244 + 24 + 122 + 24) * basis.pace.exportFrameMs)
+    expect(figures.desk.copyMs).toBe(
+      Math.round((3 * 489 * basis.pace.frameBytes * 1000) / basis.pace.copyBytesPerSecond),
+    )
+  })
+
+  it('are the sum over the rows, whatever they are, and the same in any order of them', async () => {
+    const { basis, input } = await basisOfThree()
+    const row = fc.record({
+      viewAngleMdeg: fc.integer({ min: -90_000, max: 90_000 }),
+      framesPerTurn: fc.integer({ min: 2, max: 1440 }),
+      overlapFrames: fc.nat(1440),
+    })
+    fc.assert(
+      fc.property(fc.array(row, { minLength: 1, maxLength: 20 }), (rows) => {
+        const figures = workOutQuote(basis, { ...input, rows })
+        const each = rows.reduce(
+          (sum, { framesPerTurn, overlapFrames }) => sum + framesPerTurn + overlapFrames,
+          0,
+        )
+        expect(figures.framesShot).toBe(3 * each)
+        const reversed = workOutQuote(basis, { ...input, rows: rows.toReversed() })
+        expect(reversed.bench.meanMs).toBe(figures.bench.meanMs)
+        expect(reversed.desk).toEqual(figures.desk)
+        expect(reversed.netMinor).toBe(figures.netMinor)
+        // The same rows in briefs of the spins' own come to the same.
+        const own = basis.spins.map((spin) => ({
+          ...spin,
+          ownRows: rows.map(({ framesPerTurn, overlapFrames }) => ({
+            frames: framesPerTurn,
+            overlap: overlapFrames,
+          })),
+        }))
+        const { lines: _, notices: __, ...sums } = workOutQuote({ ...basis, spins: own }, input)
+        const { lines: ___, notices: ____, ...quoted } = figures
+        expect(sums).toEqual(quoted)
+      }),
+      { numRuns: 30 },
+    )
+  })
+
+  it('say which row is too short for the set', async () => {
+    const { basis, input } = await basisOfThree()
+    const rows = [aTurnRow(), aTurnRow({ viewAngleMdeg: 30_000, framesPerTurn: 20 })]
+    const { notices } = workOutQuote(basis, { ...input, rows })
+    expect(notices.join(' ')).toContain('asks for 24 frames of one turn, but row 2 has 20')
+  })
+
   it('count frames once for all deliverables at the desk, and overlap only while turning', async () => {
     const { basis, input } = await basisOfThree()
-    const figures = workOutQuote(basis, { ...input, framesPerTurn: 240, overlapFrames: 3 })
+    const figures = workOutQuote(basis, {
+      ...input,
+      rows: [aTurnRow({ framesPerTurn: 240, overlapFrames: 3 })],
+    })
     // A loop wants all 240 frames and the set of 24 lies among them: 3 × 240 developed, 3 × (240 + 24) exported.
     expect(figures.framesShot).toBe(3 * 243)
     expect(figures.desk.developMs).toBe(3 * 240 * basis.pace.developFrameMs)
@@ -162,7 +230,7 @@ describe('a quote’s figures', () => {
     )
     const { notices } = await studio.api.quotes.preview({
       jobId,
-      input: { ...input, framesPerTurn: 20 } as never,
+      input: { ...input, rows: [aTurnRow({ framesPerTurn: 20 })] } as never,
     })
     expect(notices.join(' ')).toContain('One spin holds a product of unknown size')
     expect(notices.join(' ')).toContain('asks for 24 frames of one turn, but a turn has 20')

@@ -53,9 +53,10 @@ describe('quotes', () => {
     const { jobId, draft } = await aQuotableJob(studio)
     const { lines } = await studio.api.quotes.preview({ jobId, input: draft.input })
     const byHand = lines.map(({ netMinor: _, ...line }) => ({ ...line, priceMinor: 10_000 })) as never
-    await studio.api.quotes.save({ ...draft, input: { ...draft.input, byHand, framesPerTurn: 120 } })
+    const row = { viewAngleMdeg: 0, framesPerTurn: 120, overlapFrames: 3 }
+    await studio.api.quotes.save({ ...draft, input: { ...draft.input, byHand, rows: [row] } })
     const kept = await newest(studio, jobId)
-    expect(kept.quote).toMatchObject({ linesByHand: true, framesPerTurn: 120 })
+    expect(kept.quote).toMatchObject({ linesByHand: true, rows: [row] })
     expect(kept.lines.every(({ priceMinor }) => priceMinor === 10_000)).toBe(true)
     await studio.api.quotes.save(draft)
     expect((await newest(studio, jobId)).lines).toEqual(lines)
@@ -77,6 +78,9 @@ describe('quotes', () => {
       `UPDATE quote SET cost_median_minor = 1`,
       `UPDATE quote SET rim_um10 = 12200000`,
       `UPDATE quote_line SET price_minor = 1`,
+      `UPDATE quote_row SET frames_per_turn = 36`,
+      `DELETE FROM quote_row`,
+      `INSERT INTO quote_row SELECT id, 20, 90000, 36, 0 FROM quote`,
       `DELETE FROM quote_line`,
       `DELETE FROM quote_line_shoot`,
       `DELETE FROM quote`,
@@ -165,7 +169,7 @@ describe('the client’s answer', () => {
     const studio = aStudio()
     await studio.api.prices.add(priceList)
     const { jobId, draft } = await aQuotableJob(studio)
-    const input = { ...draft.input, framesPerTurn: 180, overlapFrames: 2, rows: 1 }
+    const input = { ...draft.input, rows: [{ viewAngleMdeg: 0, framesPerTurn: 180, overlapFrames: 2 }] }
     const { quoteId } = await studio.api.quotes.save({ ...draft, input })
     await studio.api.quotes.send({ quoteId })
     await studio.api.quotes.accept({ quoteId, ...yes })
@@ -179,6 +183,41 @@ describe('the client’s answer', () => {
     expect(Math.abs(kept - quote.benchMeanMs)).toBeLessThanOrEqual(3)
     expect(studio.db.prepare('SELECT order_number FROM job').pluck().get()).toBe('4711')
     expect((await studio.api.jobs.one({ jobId })).standing.station).toBe('samples in')
+  })
+
+  it('yes gives the job’s brief exactly the rows that were quoted, and its spins with them', async () => {
+    const studio = aStudio()
+    await studio.api.prices.add(priceList)
+    const { jobId, draft } = await aQuotableJob(studio)
+    const rows = [
+      { viewAngleMdeg: 0, framesPerTurn: 72, overlapFrames: 24 },
+      { viewAngleMdeg: 30_000, framesPerTurn: 36, overlapFrames: 3 },
+      { viewAngleMdeg: -5500, framesPerTurn: 48, overlapFrames: 0 },
+    ]
+    // One spin has a brief of its own, which no quote rewrites.
+    const [own] = await studio.api.spins.list({ jobId })
+    if (!own) throw new Error('The job has no spins.')
+    const brief = await studio.api.jobs.brief({ jobId })
+    const ownRow = { viewAngleMdeg: 10_000, framesPerTurn: 90, overlapFrames: 1 }
+    await studio.api.spins.writeBrief({
+      shootIds: [own.id],
+      brief: { ...brief, deliverables: [...brief.deliverables], rows: [ownRow] },
+    })
+    const { quoteId } = await studio.api.quotes.save({ ...draft, input: { ...draft.input, rows } })
+    expect((await newest(studio, jobId)).quote.rows).toEqual(rows)
+    await studio.api.quotes.send({ quoteId })
+    await studio.api.quotes.accept({ quoteId, ...yes })
+    expect((await studio.api.jobs.brief({ jobId })).rows).toEqual(rows)
+    const rowsOf = studio.db.prepare(
+      `SELECT view_angle_mdeg AS viewAngleMdeg, frames_per_turn AS framesPerTurn, overlap_frames AS overlapFrames
+       FROM shoot_row WHERE shoot_id = ? ORDER BY row`,
+    )
+    for (const { id } of await studio.api.spins.list({ jobId })) {
+      expect(rowsOf.all(id)).toEqual(id === own.id ? [ownRow] : rows)
+    }
+    const kept = studio.db.prepare('SELECT sum(estimate_ms) FROM shoot').pluck().get() as number
+    const { quote } = await newest(studio, jobId)
+    expect(Math.abs(kept - quote.benchMeanMs)).toBeLessThanOrEqual(3)
   })
 
   it('yes to a quote whose last day is over is taken only on purpose', async () => {
@@ -262,6 +301,33 @@ describe('a quote’s paper', () => {
     for (const own of [money(quote.costMedianMinor), money(quote.costP80Minor), 'turning', 'price list']) {
       expect(text).not.toContain(own)
     }
+  })
+
+  it('tells the rows of a spin, each with its frames and its angle', async () => {
+    const studio = aStudio()
+    await studio.api.prices.add(priceList)
+    const { draft } = await aQuotableJob(studio)
+    const paperOf = async (rows: typeof draft.input.rows) => {
+      const { quoteId } = await studio.api.quotes.save({ ...draft, input: { ...draft.input, rows } })
+      const { paperId } = await studio.api.quotes.draftPaper({ quoteId })
+      const sha256 = studio.db.prepare('SELECT sha256 FROM attachment WHERE id = ?').pluck().get(paperId)
+      const { pages } = await readPdf(fs.readFileSync(attachmentPath(studio.folder, String(sha256))))
+      return pages.join(' ').replaceAll(/\s+/gu, ' ')
+    }
+    const row = { viewAngleMdeg: 0, framesPerTurn: 72, overlapFrames: 24 }
+    const second = { viewAngleMdeg: 30_000, framesPerTurn: 36, overlapFrames: 3 }
+    const text = await paperOf([row, second])
+    // 360° ÷ 72 = 5°, ÷ 36 = 10°; 36 ÷ 25 = 1.44 s, 72 ÷ 25 = 2.88 s.
+    expect(text).toContain(
+      'turned in two rows: 72 frames at 0°, 36 at 30°. It looks lightly stepped and stepped.',
+    )
+    for (const said of ['all 72 and 36 of the turns', '1.4 – 2.9 s', '24 pictures of each row']) {
+      expect(text).toContain(said)
+    }
+    const alike = await paperOf([row, { ...second, framesPerTurn: 72 }])
+    expect(alike).toContain('turned once round in 72 frames, from 2 heights: it looks lightly stepped.')
+    studio.db.exec(`UPDATE client SET language = 'de'`)
+    expect(await paperOf([row, second])).toContain('in zwei Reihen gedreht: 72 Bilder bei 0°, 36 bei 30°.')
   })
 
   it('is kept in the transaction of sending: where it cannot be written, the quote is still a draft', async () => {

@@ -41,13 +41,29 @@ describe('a quote without tax', () => {
   )
 })
 
+const row = { viewAngleMdeg: 0, framesPerTurn: 244, overlapFrames: 3 }
+const rowsAtAngles = (count: number) =>
+  Array.from({ length: count }, (_, k) => ({ ...row, viewAngleMdeg: k }))
+
 describe('what cannot be a quote', () => {
   it.each([
-    ['a turn of one frame', { framesPerTurn: 1 }, {}, 'A turn has at least 2 frames.'],
-    ['no number of frames', { framesPerTurn: Number.NaN }, {}, 'Frames per turn are missing.'],
-    ['a text for frames', { framesPerTurn: 'many' }, {}, 'Frames per turn are missing.'],
-    ['half a frame of overlap', { overlapFrames: 0.5 }, {}, 'whole number of frames'],
-    ['no row', { rows: 0 }, {}, 'At least one row.'],
+    ['a row of one frame', { rows: [row, { ...row, viewAngleMdeg: 1, framesPerTurn: 1 }] }, {}, 'at least 2'],
+    ['too many frames', { rows: [{ ...row, framesPerTurn: 1441 }] }, {}, 'at most 1,440 frames'],
+    [
+      'no number of frames',
+      { rows: [{ ...row, framesPerTurn: Number.NaN }] },
+      {},
+      'Frames per turn are a whole',
+    ],
+    ['a text for frames', { rows: [{ ...row, framesPerTurn: 'many' }] }, {}, 'Frames per turn are a whole'],
+    ['half a frame of overlap', { rows: [{ ...row, overlapFrames: 0.5 }] }, {}, 'whole number of frames'],
+    ['an overlap below nothing', { rows: [{ ...row, overlapFrames: -1 }] }, {}, '0 frames or more'],
+    ['a view from below', { rows: [{ ...row, viewAngleMdeg: 90_001 }] }, {}, 'between -90° and 90°'],
+    ['NaN for an angle', { rows: [{ ...row, viewAngleMdeg: Number.NaN }] }, {}, 'Type in the viewing angle'],
+    ['no row', { rows: [] }, {}, 'at least one row'],
+    ['a text for rows', { rows: 'two' }, {}, 'The rows are missing.'],
+    ['21 rows', { rows: rowsAtAngles(21) }, {}, 'at most 20 rows'],
+    ['a row twice', { rows: [row, row] }, {}, 'Row 2 looks from the same angle as row 1.'],
     ['a discount over everything', { discountPpm: 1_000_001 }, {}, 'The discount is at most 100 %.'],
     ['a discount below nothing', { discountPpm: -1 }, {}, 'The discount cannot be below 0 %.'],
     ['a rim of nothing', {}, { rimMm: 0 }, 'A rim is at least 100 mm.'],

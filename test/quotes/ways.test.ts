@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { attachmentPath } from '../../db/attachments.ts'
 import { formatMoney } from '../../main/trade/money.ts'
 import { readPdf } from '../papers/readPdf.ts'
+import { aTurnRow } from '../price/aBasis.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
 import { aQuotableJob, priceList } from './aQuote.ts'
 
@@ -17,7 +18,7 @@ async function threeWays(studio: TestStudio) {
   for (const way of ['as asked', 'coarser', 'smoother'] as const) {
     const input = {
       ...job.draft.input,
-      framesPerTurn: frames[way],
+      rows: [aTurnRow({ framesPerTurn: frames[way], overlapFrames: 3 })],
       discountPpm: way === 'coarser' ? 100_000 : 0,
     }
     ids[way] = (await studio.api.quotes.save({ ...job.draft, way, input })).quoteId

@@ -195,6 +195,29 @@ const refusals: Readonly<
     'revise it',
   ],
   quote_sent_is_never_deleted: [(put) => put('quote', sentQuote), 'DELETE FROM quote', 'revise it'],
+  quote_row_sent_stays: [
+    (put, db) => {
+      put('quote', { id: 1 })
+      put('quote_row', { quote_id: 1 })
+      db.exec(`UPDATE quote SET state = 'sent', sent_at = '${instant}', valid_until = '2026-04-01'`)
+    },
+    'UPDATE quote_row SET frames_per_turn = 36',
+    'revise it',
+  ],
+  quote_row_sent_is_never_deleted: [
+    (put, db) => {
+      put('quote', { id: 1 })
+      put('quote_row', { quote_id: 1 })
+      db.exec(`UPDATE quote SET state = 'sent', sent_at = '${instant}', valid_until = '2026-04-01'`)
+    },
+    'DELETE FROM quote_row',
+    'revise it',
+  ],
+  quote_row_never_joins_a_sent_quote: [
+    (put) => put('quote', { id: 1, ...sentQuote }),
+    (put) => put('quote_row', { quote_id: 1 }),
+    'revise it',
+  ],
   quote_line_sent_stays: [
     (put, db) => {
       put('quote', { id: 1 })
@@ -410,6 +433,8 @@ const twins: Readonly<Record<string, readonly [table: string, first: Row, second
   one_open_pause: ['take_pause', {}, {}],
   one_pick_per_row_and_deliverable: ['pick', {}, {}],
   one_standing_yes: ['answer', {}, {}],
+  one_brief_row_per_angle: ['brief_row', { row: 1 }, { row: 2 }],
+  one_quote_row_per_angle: ['quote_row', { row: 1 }, { row: 2 }],
   one_accepted_quote: [
     'quote',
     { ...sentQuote, state: 'accepted', decided_at: instant, version: 1 },

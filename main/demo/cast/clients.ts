@@ -122,7 +122,7 @@ export const castClients: readonly CastClient[] = [
     contacts: [person('Gesine Arrold', 'owner', 'gesine@sellmar.example', true)],
     brief: {
       namePattern: '{code}_row{row}_{deliverable}_{frame:3}',
-      rows: [...oneRow(120), { viewAngleMdeg: 30_000, framesPerTurn: 120, overlapFrames: 3 }],
+      rows: [...oneRow(120), { viewAngleMdeg: 30_000, framesPerTurn: 60, overlapFrames: 3 }],
       deliverables: [loop(1080, 1080), set(36, 1600)],
     },
   },

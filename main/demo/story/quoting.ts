@@ -1,5 +1,7 @@
 import { formatMoney } from '../../trade/money.ts'
-import { otherWay, otherWayFrames } from '../../trade/quoteWays.ts'
+import { otherWay, otherWayRows } from '../../trade/quoteWays.ts'
+import { framesToShoot } from '../../trade/turn/framesToShoot.ts'
+import { rowFrames } from '../../trade/turn/rows.ts'
 import { clockTime } from '../clock.ts'
 import type { Story } from '../play.ts'
 import type { JobInHand } from './stage.ts'
@@ -63,17 +65,22 @@ async function saveDraft(job: JobInHand, discountPpm: number): Promise<void> {
   }
   const { quoteId } = await stage.api.quotes.save({ jobId, input, words })
   job.quoteId = quoteId
-  const smoother = job.twist('two ways') && otherWayFrames('smoother', input.framesPerTurn, 0)
+  const smoother = job.twist('two ways') && otherWayRows('smoother', input.rows, 0)
   if (!smoother) return
-  const turned = otherWay(basis, { ...start.input, ...input, byHand: null, fees: [] }, 'smoother', smoother)
-  await stage.api.quotes.save({ jobId, way: 'smoother', input: turned as Draft['input'], words })
+  const turned = otherWay(basis, { ...input, byHand: null, fees: [] }, 'smoother', smoother)
+  await stage.api.quotes.save({
+    jobId,
+    way: 'smoother',
+    input: { ...turned, rows: [...turned.rows] } as Draft['input'],
+    words,
+  })
 }
 
 type Draft = Parameters<JobInHand['stage']['api']['quotes']['save']>[0]
 
 /** A first quote starts with worked-out lines and no fees. */
-function plainly({ byHand: _, fees: __, ...input }: StartInput): Draft['input'] {
-  return { ...input, byHand: null, fees: [] }
+function plainly({ byHand: _, fees: __, rows, ...input }: StartInput) {
+  return { ...input, rows: [...rows], byHand: null, fees: [] }
 }
 type StartInput = Awaited<ReturnType<JobInHand['stage']['api']['quotes']['basis']>>['start']['input']
 
@@ -97,7 +104,7 @@ export async function* sendQuote(job: JobInHand): Story {
   const { quote } = quoted
   const hours = (ms: number) => `${(ms / 3_600_000).toFixed(1)} h`
   stage.telling.say(
-    `Quoted: ${sent.name}, ${formatMoney(quote.totalMinor, quote.currency, 'en-GB')} with tax; ${quote.framesPerTurn} + ${quote.overlapFrames} frames a turn, bench ${hours(quote.benchMedianMs)} at the median and ${hours(quote.benchP80Ms)} at 80 %, desk ${hours(quote.deskMs)}.`,
+    `Quoted: ${sent.name}, ${formatMoney(quote.totalMinor, quote.currency, 'en-GB')} with tax; ${framesToShoot(rowFrames(quote.rows))} frames a spin, bench ${hours(quote.benchMedianMs)} at the median and ${hours(quote.benchP80Ms)} at 80 %, desk ${hours(quote.deskMs)}.`,
   )
   stage.telling.paper(sent.paper.sha256)
 }
