@@ -34,8 +34,11 @@ export interface StudioLearning {
     readonly finish: Finish
     readonly first: ShownTime
     readonly following: ShownTime
+    readonly spreadPpm: number
   }[]
+  readonly settingHandlingSpreadPpm: number
   readonly rowChange: ShownTime
+  readonly restartPause: ShownTime
   readonly restart: ShownChance
   readonly reshoot: ShownChance
 }
@@ -66,7 +69,9 @@ export function studioLearning(db: Db): StudioLearning {
       first: shown(first),
       following: shown(following),
     })),
+    settingHandlingSpreadPpm: setting.handlingSpreadPpm,
     rowChange: shown(figures.rowChange),
+    restartPause: shown(figures.restartPause),
     restart: chance(figures.restart),
     reshoot: chance(figures.reshoot),
   }

@@ -1,4 +1,4 @@
-import type { Handling, Pace } from '../main/trade/pace.ts'
+import type { BenchPeople, Handling, Pace } from '../main/trade/pace.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, prepared } from './statement.ts'
@@ -9,6 +9,8 @@ export interface StudioFigures extends Omit<Pace, 'handling'> {
   readonly overlapFrames: number
   readonly smallMaxUm: number
   readonly mediumMaxUm: number
+  /** How many people work at the bench where a quote says nothing else. */
+  readonly benchPeople: BenchPeople
   /** Minutes of turning that one day can take; hands and eyes tire before the bench closes. */
   readonly turningCapMinutes: number
   /** From which difference between two frames light counts as flickering, in thousandths of an EV. */
@@ -22,6 +24,7 @@ const columns: Readonly<Record<keyof StudioFigures, string>> = {
   overlapFrames: 'overlap_frames',
   rowChangeMs: 'row_change_ms',
   restartPpm: 'restart_ppm',
+  restartPauseMs: 'restart_pause_ms',
   reshootPpm: 'reshoot_ppm',
   changePlatterMs: 'change_platter_ms',
   changeLightMs: 'change_light_ms',
@@ -36,6 +39,9 @@ const columns: Readonly<Record<keyof StudioFigures, string>> = {
   exportFrameMs: 'export_frame_ms',
   smallMaxUm: 'small_max_um',
   mediumMaxUm: 'medium_max_um',
+  handlingSpreadPpm: 'handling_spread_ppm',
+  besidePpm: 'beside_ppm',
+  benchPeople: 'bench_people',
   turningCapMinutes: 'turning_cap_minutes',
   flickerMev: 'flicker_mev',
 }

@@ -126,11 +126,11 @@ export function insertStudio(db: Db, studio: NewStudio, now: string): Writing['w
 
 /** Common practice, no published source: figures to be replaced by the studio's own takes. */
 const startingPace = `INSERT INTO pace (id, step_ms, step_spread_ppm, check_frames, overlap_frames, row_change_ms,
-  restart_ppm, reshoot_ppm, change_platter_ms, change_light_ms, change_camera_ms, change_lens_ms, change_backdrop_ms,
+  restart_ppm, restart_pause_ms, reshoot_ppm, change_platter_ms, change_light_ms, change_camera_ms, change_lens_ms, change_backdrop_ms,
   change_settings_ms, frame_bytes, copy_bytes_per_second, develop_frame_ms, pick_spin_ms, export_frame_ms,
-  small_max_um, medium_max_um, turning_cap_minutes)
-  VALUES (1, 6000, 250000, 6, 3, 600000, 80000, 50000, 900000, 300000, 480000, 300000, 600000, 60000, 42000000,
-    90000000, 400, 300000, 300, 150000, 450000, 360)`
+  small_max_um, medium_max_um, handling_spread_ppm, beside_ppm, turning_cap_minutes)
+  VALUES (1, 6000, 250000, 6, 3, 600000, 80000, 180000, 50000, 900000, 300000, 480000, 300000, 600000, 60000, 42000000,
+    90000000, 400, 300000, 300, 150000, 450000, 350000, 600000, 360)`
 
 const startingFinishClasses: readonly (readonly [string, number, number])[] = [
   ['none', 1, 0],

@@ -64,6 +64,7 @@ CREATE TABLE pace (
   overlap_frames INTEGER NOT NULL CHECK (overlap_frames BETWEEN 0 AND 500),
   row_change_ms INTEGER NOT NULL CHECK (row_change_ms BETWEEN 0 AND 7200000),
   restart_ppm INTEGER NOT NULL CHECK (restart_ppm BETWEEN 0 AND 900000),
+  restart_pause_ms INTEGER NOT NULL CHECK (restart_pause_ms BETWEEN 0 AND 7200000),
   reshoot_ppm INTEGER NOT NULL CHECK (reshoot_ppm BETWEEN 0 AND 900000),
   change_platter_ms INTEGER NOT NULL CHECK (change_platter_ms BETWEEN 0 AND 28800000),
   change_light_ms INTEGER NOT NULL CHECK (change_light_ms BETWEEN 0 AND 28800000),
@@ -78,6 +79,9 @@ CREATE TABLE pace (
   export_frame_ms INTEGER NOT NULL CHECK (export_frame_ms BETWEEN 0 AND 3600000),
   small_max_um INTEGER NOT NULL CHECK (small_max_um > 0),
   medium_max_um INTEGER NOT NULL,
+  handling_spread_ppm INTEGER NOT NULL CHECK (handling_spread_ppm BETWEEN 0 AND 1000000),
+  beside_ppm INTEGER NOT NULL CHECK (beside_ppm BETWEEN 0 AND 1000000),
+  bench_people INTEGER NOT NULL DEFAULT 1 CHECK (bench_people BETWEEN 1 AND 2),
   turning_cap_minutes INTEGER NOT NULL CHECK (turning_cap_minutes BETWEEN 30 AND 1440),
   flicker_mev INTEGER NOT NULL DEFAULT 20 CHECK (flicker_mev BETWEEN 1 AND 1000),
   CHECK (medium_max_um > small_max_um)

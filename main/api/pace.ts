@@ -22,6 +22,9 @@ function chance(what: string) {
     .max(900_000, `${what} is over 90 %. Check it.`)
 }
 
+/** One person does everything, or a second one prepares. */
+export const benchPeople = z.literal([1, 2], 'One or two people work at the bench. Choose one of them.')
+
 const FiguresInput = z
   .object({
     stepMs: z
@@ -42,6 +45,7 @@ const FiguresInput = z
       .max(500, 'An overlap is at most 500 frames.'),
     rowChangeMs: timeMs('The time from row to row', 2 * hours),
     restartPpm: chance('The chance of a restart'),
+    restartPauseMs: timeMs('The pause after a rejected take', 2 * hours),
     reshootPpm: chance('The chance of a reshoot'),
     changePlatterMs: timeMs('The time to change the platter'),
     changeLightMs: timeMs('The time to move a light'),
@@ -60,6 +64,15 @@ const FiguresInput = z
     developFrameMs: timeMs('The time to develop a frame', hours),
     pickSpinMs: timeMs('The time to pick a spin'),
     exportFrameMs: timeMs('The time to export a frame', hours),
+    handlingSpreadPpm: z
+      .int('The spread of handling is missing.')
+      .min(0, 'A spread cannot be below 0.')
+      .max(1_000_000, 'A spread is at most 100 %.'),
+    besidePpm: z
+      .int('The part of handling done beside the platter is missing. Enter 0 where there is none.')
+      .min(0, 'A part of handling cannot be below 0 %.')
+      .max(1_000_000, 'A part of handling is at most 100 %.'),
+    benchPeople,
     smallMaxUm: z
       .int('The limit of small products is missing.')
       .min(1, 'The limit of small products is over 0 mm.'),

@@ -1,5 +1,5 @@
 import type { caller } from '../api/caller.ts'
-import type { SizeClass } from '../trade/product.ts'
+import type { Finish, SizeClass } from '../trade/product.ts'
 import { castClients } from './cast/clients.ts'
 import { castBreaks, castPrices } from './cast/prices.ts'
 import { castProducts } from './cast/products.ts'
@@ -18,6 +18,8 @@ export interface DemoProduct {
   readonly name: string
   readonly massG: number
   readonly sizeClass: SizeClass
+  readonly finish: Finish
+  readonly familyId: number | null
 }
 
 export interface DemoClient {
@@ -260,11 +262,13 @@ async function setUpProducts(api: Api, key: string, clientId: number): Promise<r
     })
   }
   const { lines } = await api.products.list({ clientId })
-  return lines.map(({ id, code, name, massG, sizeClass }) => ({
+  return lines.map(({ id, code, name, massG, sizeClass, finish, familyId }) => ({
     productId: id,
     code,
     name,
     massG: massG ?? 0,
     sizeClass,
+    finish,
+    familyId,
   }))
 }

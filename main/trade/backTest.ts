@@ -3,6 +3,7 @@ import type { Gap, Which } from './gapLearning.ts'
 import { Learning } from './learning.ts'
 import type { Pace } from './pace.ts'
 import { atStep, momentsOf } from './spinCost.ts'
+import { certain } from './spread.ts'
 import { type TakeFact, turnedMs } from './takeFact.ts'
 
 /** How far quotes were off. Shares are of the time that the spins really took. */
@@ -50,10 +51,10 @@ interface PastSpin {
  * it took: once by what takes had taught until then, once by the flat setting. One pass over the takes in the
  * order of their start.
  *
- * Compared is what takes tell: turning of all takes without breaks; handling with check frames, and row changes,
- * where the gap before the take shows them. What is not known of a spin is left out of its quotes too. Set
- * changes, and the pause between a rejected take and the next, are on neither side; a spin turned again by the
- * client's own wish is an order of its own.
+ * Compared is what takes tell: turning of all takes without breaks; handling with check frames, row changes, and
+ * the pause after a rejected take, where the gap before the take shows them. What is not known of a spin is left out
+ * of its quotes too. Set changes are on neither side; a spin turned again by the client's own wish is an order of its
+ * own.
  */
 export class BackTest {
   readonly #flat: Knowledge
@@ -75,7 +76,7 @@ export class BackTest {
     const gap = this.#learning.see(take)
     const spin = this.#spins.get(take.shootId) ?? this.#newSpin(take, known, gap)
     if (isByWish(spin, take)) return
-    spin.realMs += turnedMs(take) + (gap.rowChangeMs ?? 0)
+    spin.realMs += turnedMs(take) + (gap.rowChangeMs ?? 0) + (gap.pauseMs ?? 0)
     if (gap.rowChangeMs !== null) spin.rowChanges += 1
     if (take.verdict === 'keep') spin.rowFrames.set(take.row, take.framesWanted)
     spin.endedMs = take.endedMs
@@ -132,17 +133,20 @@ function quotedMs(spin: PastSpin, { pace, stepFactors }: Knowledge): number {
   const rowFrames = [...spin.rowFrames.values()].map((frames) => frames * factor)
   const checkFrames = spin.hasHandling ? pace.checkFrames * factor : 0
   const fixedMs = (spin.hasHandling ? (handling?.[spin.which] ?? 0) : 0) + spin.rowChanges * pace.rowChangeMs
-  const { mean: polynomial } = momentsOf([
+  const { plain, extra } = momentsOf([
     {
+      handling: certain(0),
       fixedMs,
       frames: checkFrames + rowFrames.reduce((a, b) => a + b, 0),
       restart: pace.restartPpm / 1e6,
       rowFrames,
+      pauseMs: pace.restartPauseMs,
       reshoot: pace.reshootPpm / 1e6,
       againMs: fixedMs,
     },
   ])
-  return atStep(polynomial, pace.stepMs * Math.exp((pace.stepSpreadPpm / 1e6) ** 2 / 2))
+  const stepMs = pace.stepMs * Math.exp((pace.stepSpreadPpm / 1e6) ** 2 / 2)
+  return atStep(plain, stepMs) + atStep(extra, stepMs)
 }
 
 function errors(real: readonly number[], quoted: readonly number[]): QuoteErrors {

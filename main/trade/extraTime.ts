@@ -4,6 +4,14 @@ import type { Cost } from './spinCost.ts'
 export type BelowOnAverage = (fromMs: number, toMs: number) => number
 
 const bins = 256
+/** Parts as small as this are left out past the last larger one: they are nothing, and numbers near 0 are slow. */
+const least = 1e-14
+
+/** A table of evenly spaced times with the parts of all jobs at them; nothing lies past its `last` bin. */
+interface Parts {
+  readonly at: Float64Array
+  last: number
+}
 
 /**
  * What restarts and reshoots of several spins add up to at one step: the convolution of the spins' own extra
@@ -18,54 +26,86 @@ export function extraTime(
 ): BelowOnAverage {
   const most = costs.reduce((sum, cost) => sum + mostExtraMs(cost, stepMs), 0)
   const binMs = Math.min(most, meanMs + 8 * deviationMs) / (bins - 1)
-  let parts = new Float64Array(bins)
-  parts[0] = 1
-  if (!(binMs > 0)) return below(parts, 1)
-  let spare = new Float64Array(bins)
+  let parts: Parts = { at: new Float64Array(bins), last: 0 }
+  parts.at[0] = 1
+  if (!(binMs > 0)) return below(parts.at, 1)
+  let spare: Parts = { at: new Float64Array(bins), last: 0 }
+  const paused: Parts = { at: new Float64Array(bins), last: 0 }
   for (const cost of costs) {
-    for (const add of [addRestart, addReshoot]) {
-      add(spare, parts, cost, stepMs / binMs, cost.againMs / binMs)
-      ;[parts, spare] = [spare, parts]
-    }
+    addRestart(keptOf(spare, parts, 1 - cost.restart), parts, paused, cost, stepMs, binMs)
+    ;[parts, spare] = [trimmed(spare), parts]
+    addReshoot(keptOf(spare, parts, 1 - cost.reshoot), parts, cost, stepMs, binMs)
+    ;[parts, spare] = [trimmed(spare), parts]
   }
-  return below(parts, binMs)
+  return below(parts.at, binMs)
 }
 
 function mostExtraMs(cost: Cost, stepMs: number): number {
-  const restart = cost.restart > 0 ? Math.max(...cost.rowFrames) * stepMs : 0
-  return restart + (cost.reshoot > 0 ? cost.againMs + cost.frames * stepMs : 0)
+  const restart = cost.restart > 0 ? cost.pauseMs + Math.max(...cost.rowFrames) * stepMs : 0
+  return restart + (cost.reshoot > 0 ? cost.againMs + offMs(cost) + cost.frames * stepMs : 0)
 }
 
-/** With a restart anywhere in its rows, each frame as likely as any other. */
-function addRestart(out: Float64Array, parts: Float64Array, cost: Cost, stepBins: number): void {
-  for (let i = 0; i < bins; i += 1) out[i] = (parts[i] as number) * (1 - cost.restart)
+/** A reshoot's handling is as often a deviation over its mean as under it. */
+function offMs({ handling }: Cost): number {
+  return Math.sqrt(handling.variance)
+}
+
+/** Those that nothing happens to. */
+function keptOf(out: Parts, parts: Parts, share: number): Parts {
+  out.at.fill(0)
+  for (let i = 0; i <= parts.last; i += 1) out.at[i] = (parts.at[i] as number) * share
+  out.last = parts.last
+  return out
+}
+
+function trimmed(parts: Parts): Parts {
+  while (parts.last > 0 && (parts.at[parts.last] as number) < least) {
+    parts.at[parts.last] = 0
+    parts.last -= 1
+  }
+  return parts
+}
+
+/** With a restart anywhere in its rows, each frame as likely as any other, after the pause before it. */
+function addRestart(
+  out: Parts,
+  parts: Parts,
+  paused: Parts,
+  cost: Cost,
+  stepMs: number,
+  binMs: number,
+): void {
   if (cost.restart === 0) return
+  addMoved(keptOf(paused, parts, 0), parts, cost.pauseMs / binMs, 1)
   const shot = cost.rowFrames.reduce((a, b) => a + b, 0)
   for (const frames of cost.rowFrames) {
-    addSmeared(out, parts, frames * stepBins, (cost.restart * frames) / shot)
+    addSmeared(out, paused, (frames * stepMs) / binMs, (cost.restart * frames) / shot)
   }
 }
 
-/** With a reshoot; what would lie between two bins is shared by them, and past the end it is at the end. */
-function addReshoot(
-  out: Float64Array,
-  parts: Float64Array,
-  cost: Cost,
-  stepBins: number,
-  againBins: number,
-): void {
-  for (let i = 0; i < bins; i += 1) out[i] = (parts[i] as number) * (1 - cost.reshoot)
+function addReshoot(out: Parts, parts: Parts, cost: Cost, stepMs: number, binMs: number): void {
   if (cost.reshoot === 0) return
-  const by = againBins + cost.frames * stepBins
+  const againMs = cost.againMs + cost.frames * stepMs
+  const off = offMs(cost)
+  const offs = off === 0 ? [0] : [-off, off]
+  for (const ms of offs) addMoved(out, parts, (againMs + ms) / binMs, cost.reshoot / offs.length)
+}
+
+/**
+ * Adds `share` of the parts, moved on by so many bins; what would lie between two bins is shared by them, and what
+ * would lie past the end is at the end.
+ */
+function addMoved(out: Parts, parts: Parts, by: number, share: number): void {
   const whole = Math.floor(by)
   const rest = by - whole
-  for (let i = 0; i < bins; i += 1) {
-    const part = (parts[i] as number) * cost.reshoot
+  for (let i = 0; i <= parts.last; i += 1) {
+    const part = (parts.at[i] as number) * share
     const low = Math.min(i + whole, bins - 1)
     const high = Math.min(low + 1, bins - 1)
-    out[low] = (out[low] as number) + part * (1 - rest)
-    out[high] = (out[high] as number) + part * rest
+    out.at[low] = (out.at[low] as number) + part * (1 - rest)
+    out.at[high] = (out.at[high] as number) + part * rest
   }
+  out.last = Math.max(out.last, Math.min(parts.last + whole + 1, bins - 1))
 }
 
 /** How much of a tent of width 2 round 0, with a height of 1, lies below x. */
@@ -79,22 +119,26 @@ function tentBelow(x: number): number {
  * Adds `share` of the parts, each smeared evenly over the `width` bins after it and read off again between
  * neighbouring bins: all bins in reach get an equal part, those at either end what falls to them.
  */
-function addSmeared(out: Float64Array, parts: Float64Array, width: number, share: number): void {
+function addSmeared(out: Parts, { at, last }: Parts, width: number, share: number): void {
   const reach = Math.max(1, Math.floor(width))
   const here = tentBelow(width) - 0.5
   const atReach = tentBelow(width - reach)
   const past = tentBelow(width - reach - 1)
+  out.last = Math.max(out.last, Math.min(last + reach + 1, bins - 1))
   let inner = 0
-  let missing = share
-  for (let i = 0; i < bins; i += 1) {
+  let missing = 0
+  for (let i = 0; i <= last; i += 1) missing += share * (at[i] as number)
+  for (let i = 0; i <= out.last; i += 1) {
     // Of the bins before, those nearer than the reach are wholly smeared over this one.
-    if (reach > 1) inner += (parts[i - 1] ?? 0) - (parts[i - reach] ?? 0)
-    const ends = atReach * (parts[i - reach] ?? 0) + past * (parts[i - reach - 1] ?? 0)
-    const part = (share / width) * (here * (parts[i] as number) + inner + ends)
-    out[i] = (out[i] as number) + part
+    const far = i < reach ? 0 : (at[i - reach] as number)
+    if (reach > 1 && i > 0) inner += (at[i - 1] as number) - far
+    const ends = atReach * far + (i <= reach ? 0 : past * (at[i - reach - 1] as number))
+    const part = (share / width) * (here * (at[i] as number) + inner + ends)
+    out.at[i] = (out.at[i] as number) + part
     missing -= part
   }
-  out[bins - 1] = (out[bins - 1] as number) + missing
+  out.at[bins - 1] = (out.at[bins - 1] as number) + missing
+  if (missing > least) out.last = bins - 1
 }
 
 /** Reads the table: its parts cumulated, and that once more, so that any stretch is read at once. */

@@ -18,16 +18,22 @@ export interface LearnedHandling {
   readonly finish: Finish
   readonly first: LearnedTime
   readonly following: LearnedTime
+  /** Its spread, first and following together: standard deviation of the logarithm, in ppm. */
+  readonly spreadPpm: number
 }
 
 export interface GapFigures {
   readonly handling: readonly LearnedHandling[]
   readonly rowChange: LearnedTime
+  /** From the end of a rejected take to the start of the next one. */
+  readonly restartPause: LearnedTime
 }
 
 /** Gaps the setting is worth, and all gaps of the studio against those of one size class and finish. */
 const settingWorth = 4
 const studioWorth = 4
+/** Gaps the spread of all handling is worth against that of one size class and finish: a spread is slowly learned. */
+const spreadWorth = 8
 /** A gap over four times what was expected is a break (a meal, a call) and teaches nothing. */
 const breakFrom = 4
 /** Under a quarter of it nobody has handled anything: the product stood ready. It counts as a quarter. */
@@ -44,6 +50,8 @@ export interface Gap {
   /** Handling with the check frames. */
   readonly handlingMs: number | null
   readonly rowChangeMs: number | null
+  /** After a rejected take of the same row. */
+  readonly pauseMs: number | null
 }
 
 interface AtBench {
@@ -52,16 +60,19 @@ interface AtBench {
   readonly rigRevisionId: number
   readonly settingsId: number
   readonly reshoots: number
+  readonly verdict: TakeFact['verdict']
   readonly endedMs: number
 }
 
 /**
- * Learns handling and row changes from the gaps between takes at one bench. A gap between two spins on one rig
+ * Learns handling, row changes and pauses from the gaps between takes at one bench. A gap between two spins on one rig
  * holds the second one's handling and check frames, and the dialling of settings where they differ; one between
- * two rows of a spin, a row change. A gap over a set change, a break or a night teaches nothing.
+ * two rows of a spin, a row change; one between a rejected take and the next of its row, a pause. A gap over a set
+ * change, a break or a night teaches nothing.
  *
  * What is learned is the ratio to the setting, in log time: that of a size class and finish is drawn toward that
- * of all, that of all toward 1. Times are given at their mean (median × e^(σ²/2)), since estimates add them up.
+ * of all, that of all toward 1. So is how widely handling spreads: that of a size class and finish toward that of all,
+ * that of all toward the setting. Times are given at their mean (median × e^(σ²/2)), since estimates add them up.
  */
 export class GapLearning {
   readonly #setting: Pace
@@ -70,7 +81,9 @@ export class GapLearning {
   readonly #families = new Set<string>()
   readonly #all = new Seen()
   readonly #kinds = new Map<string, Seen>()
+  readonly #spreads = new Map<string, Seen>()
   readonly #rowChange = new Seen()
+  readonly #pause = new Seen()
   readonly #settingOf: ReadonlyMap<string, Handling>
 
   constructor(setting: Pace) {
@@ -89,12 +102,20 @@ export class GapLearning {
     this.#spins.add(take.shootId)
     this.#families.add(`${take.jobId} ${take.familyId}`)
     this.#benches.set(take.benchId, take)
-    const none = { which, handlingMs: null, rowChangeMs: null }
+    const none = { which, handlingMs: null, rowChangeMs: null, pauseMs: null }
     const gapMs = before ? take.startedMs - before.endedMs : 0
     if (!before || gapMs <= 0) return none
     if (before.shootId === take.shootId) {
-      const isRowChange = before.row !== take.row && before.reshoots === take.reshoots
-      return isRowChange && this.#seeRowChange(gapMs, take.startedMs) ? { ...none, rowChangeMs: gapMs } : none
+      if (before.reshoots !== take.reshoots) return none
+      if (before.row !== take.row) {
+        return this.#seeGap(this.#rowChange, this.#setting.rowChangeMs, gapMs, take.startedMs)
+          ? { ...none, rowChangeMs: gapMs }
+          : none
+      }
+      return before.verdict === 'reject' &&
+        this.#seeGap(this.#pause, this.#setting.restartPauseMs, gapMs, take.startedMs)
+        ? { ...none, pauseMs: gapMs }
+        : none
     }
     if (!isFirstTake || before.rigRevisionId !== take.rigRevisionId) return none
     const dialledMs = before.settingsId === take.settingsId ? 0 : this.#setting.changeSettingsMs
@@ -104,9 +125,11 @@ export class GapLearning {
   }
 
   rowChangeMs(): number {
-    const seen = this.#rowChange
-    const base = Math.max(leastMs, this.#setting.rowChangeMs)
-    return seen.count === 0 ? this.#setting.rowChangeMs : meanTime(base, seen.level(0, settingWorth), seen)
+    return gapTime(this.#rowChange, this.#setting.rowChangeMs)
+  }
+
+  restartPauseMs(): number {
+    return gapTime(this.#pause, this.#setting.restartPauseMs)
   }
 
   handling(): Handling[] {
@@ -114,6 +137,7 @@ export class GapLearning {
       ...row,
       firstMs: this.#learnedMs(row, 'firstMs'),
       followingMs: this.#learnedMs(row, 'followingMs'),
+      spreadPpm: Math.round(Math.sqrt(this.#variance(row)) * 1e6),
     }))
   }
 
@@ -133,13 +157,10 @@ export class GapLearning {
         finish: row.finish,
         first: time(row, 'firstMs'),
         following: time(row, 'followingMs'),
+        spreadPpm: Math.round(Math.sqrt(this.#variance(row)) * 1e6),
       })),
-      rowChange: {
-        settingMs: this.#setting.rowChangeMs,
-        learnedMs: this.rowChangeMs(),
-        gaps: this.#rowChange.count,
-        lastMs: this.#rowChange.lastMs,
-      },
+      rowChange: learnedGap(this.#rowChange, this.#setting.rowChangeMs),
+      restartPause: learnedGap(this.#pause, this.#setting.restartPauseMs),
     }
   }
 
@@ -149,11 +170,11 @@ export class GapLearning {
     return isFirst ? 'firstMs' : 'followingMs'
   }
 
-  #seeRowChange(gapMs: number, atMs: number): boolean {
-    const expected = this.#rowChange.level(0, settingWorth)
-    const off = offOf(gapMs, Math.max(leastMs, this.#setting.rowChangeMs), expected)
+  #seeGap(seen: Seen, settingMs: number, gapMs: number, atMs: number): boolean {
+    const expected = seen.level(0, settingWorth)
+    const off = offOf(gapMs, Math.max(leastMs, settingMs), expected)
     if (off === null) return false
-    this.#rowChange.add(expected + off, 1, off, atMs)
+    seen.add(expected + off, 1, off, atMs)
     return true
   }
 
@@ -162,14 +183,14 @@ export class GapLearning {
     if (!row) return false
     const kind = kindOf(row, which)
     const expected = this.#ratio(kind)
-    const off = offOf(handlingMs, Math.max(leastMs, row[which]), expected)
+    const off = offOf(handlingMs, medianOf(Math.max(leastMs, row[which]), this.#settingVariance), expected)
     if (off === null) return false
-    let seen = this.#kinds.get(kind)
-    if (!seen) {
-      seen = new Seen()
-      this.#kinds.set(kind, seen)
-    }
-    for (const each of [seen, this.#all]) each.add(expected + off, 1, off, take.startedMs)
+    const seen = [
+      seenOf(this.#kinds, kind),
+      seenOf(this.#spreads, `${row.sizeClass} ${row.finish}`),
+      this.#all,
+    ]
+    for (const each of seen) each.add(expected + off, 1, off, take.startedMs)
     return true
   }
 
@@ -182,7 +203,17 @@ export class GapLearning {
     // What is set to nothing stays nothing until its own gaps have shown otherwise.
     const isUnseen = !this.#kinds.has(kindOf(row, which))
     const base = isUnseen ? row[which] : Math.max(leastMs, row[which])
-    return meanTime(base, this.#ratio(kindOf(row, which)), this.#all)
+    const median = medianOf(base, this.#settingVariance) * Math.exp(this.#ratio(kindOf(row, which)))
+    return Math.round(median * Math.exp(this.#variance(row) / 2))
+  }
+
+  get #settingVariance(): number {
+    return (this.#setting.handlingSpreadPpm / 1e6) ** 2
+  }
+
+  #variance(row: Pick<Handling, 'sizeClass' | 'finish'>): number {
+    const all = this.#all.variance(this.#settingVariance, settingWorth)
+    return this.#spreads.get(`${row.sizeClass} ${row.finish}`)?.variance(all, spreadWorth) ?? all
   }
 }
 
@@ -196,7 +227,27 @@ function offOf(gapMs: number, settingMs: number, expected: number): number | nul
   return part > breakFrom ? null : Math.log(Math.max(part, leastPart))
 }
 
-/** The mean of a log-normal time; a setting nobody has tested is taken as the mean already. */
-function meanTime(settingMs: number, ratio: number, seen: Seen): number {
-  return Math.round(settingMs * Math.exp(ratio + seen.variance(0, settingWorth) / 2))
+/** The median of a lognormal time of this mean. */
+function medianOf(meanMs: number, variance: number): number {
+  return meanMs * Math.exp(-variance / 2)
+}
+
+function seenOf(map: Map<string, Seen>, key: string): Seen {
+  let seen = map.get(key)
+  if (!seen) {
+    seen = new Seen()
+    map.set(key, seen)
+  }
+  return seen
+}
+
+/** The mean of a time between takes; a setting nobody has tested is taken as the mean already. */
+function gapTime(seen: Seen, settingMs: number): number {
+  if (seen.count === 0) return settingMs
+  const median = Math.max(leastMs, settingMs) * Math.exp(seen.level(0, settingWorth))
+  return Math.round(median * Math.exp(seen.variance(0, settingWorth) / 2))
+}
+
+function learnedGap(seen: Seen, settingMs: number): LearnedTime {
+  return { settingMs, learnedMs: gapTime(seen, settingMs), gaps: seen.count, lastMs: seen.lastMs }
 }

@@ -86,6 +86,7 @@ export class Learning {
       restartPpm: Math.round(this.#chances.restart().chance * 1e6),
       reshootPpm: Math.round(this.#chances.reshoot().chance * 1e6),
       rowChangeMs: this.#gaps.rowChangeMs(),
+      restartPauseMs: this.#gaps.restartPauseMs(),
       handling: this.#gaps.handling(),
     }
   }

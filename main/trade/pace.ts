@@ -15,6 +15,8 @@ export interface Pace {
   readonly rowChangeMs: number
   /** Chance that a spin's take has to be restarted once. */
   readonly restartPpm: number
+  /** From the end of a rejected take to the start of the next one of its spin, while the set stands. */
+  readonly restartPauseMs: number
   /** Chance that a spin is shot again after its set is gone. */
   readonly reshootPpm: number
   readonly changePlatterMs: number
@@ -30,9 +32,19 @@ export interface Pace {
   readonly pickSpinMs: number
   readonly exportFrameMs: number
   readonly handling: readonly Handling[]
+  /** Spread of handling from product to product, as that of the step: standard deviation of its logarithm. */
+  readonly handlingSpreadPpm: number
+  /**
+   * The part of handling that a second person can do beside the platter while a spin is turned: unpacking,
+   * cleaning, mounting. Placing and centring stay on the platter.
+   */
+  readonly besidePpm: number
 }
 
-/** Unpacking, cleaning, placing and centring a product, by its size and finish. */
+/** How many people work at the bench: one does everything, or a second one prepares. */
+export type BenchPeople = 1 | 2
+
+/** Unpacking, cleaning, placing and centring a product, by its size and finish: mean times. */
 export interface Handling {
   readonly sizeClass: SizeClass
   readonly finish: Finish
@@ -40,4 +52,6 @@ export interface Handling {
   readonly firstMs: number
   /** For each that follows it. */
   readonly followingMs: number
+  /** Its own spread where takes have taught one; else the studio's. */
+  readonly spreadPpm?: number
 }

@@ -1,6 +1,7 @@
 import type { Pace } from './pace.ts'
 import type { Finish, SizeClass } from './product.ts'
 import { Refusal } from './refusal.ts'
+import { lognormal, type Spread } from './spread.ts'
 import { framesToShoot, type RowFrames } from './turn/framesToShoot.ts'
 
 /** What of a spin decides its time at the bench. */
@@ -15,15 +16,20 @@ export interface SpinWork {
   readonly stepFactor?: number
 }
 
-/** A spin's time as a function of the studio's step: fixedMs + frames × step, and what the two chances add. */
+/** A spin's time as a function of the studio's step: handling + fixedMs + frames × step, and what the two chances add. */
 export interface Cost {
+  readonly handling: Spread
+  /** Row changes, at their mean. */
   readonly fixedMs: number
   /** In steps of the studio: on a rig that takes a tenth longer, a tenth more. */
   readonly frames: number
   readonly restart: number
   /** Frames of each row, in the same steps, from which a restart loses the part already turned. */
   readonly rowFrames: readonly number[]
+  /** From the end of a rejected take to the start of the next, at its mean. */
+  readonly pauseMs: number
   readonly reshoot: number
+  /** What a reshoot costs beside its frames: set change, row changes and handling, at their means. */
   readonly againMs: number
 }
 
@@ -39,24 +45,26 @@ export function costOf(spin: SpinWork, pace: Pace): Cost {
   if (spin.rows.length === 0) {
     throw new Refusal('no-rows', 'A spin needs at least one row of frames. Add one to its brief.')
   }
-  const fixedMs =
-    (spin.isFirstOfFamily ? handling.firstMs : handling.followingMs) +
-    (spin.rows.length - 1) * pace.rowChangeMs
+  const handlingMs = spin.isFirstOfFamily ? handling.firstMs : handling.followingMs
+  const fixedMs = (spin.rows.length - 1) * pace.rowChangeMs
   const factor = spin.stepFactor ?? 1
   return {
+    handling: lognormal(handlingMs, (handling.spreadPpm ?? pace.handlingSpreadPpm) / 1e6),
     fixedMs,
     frames: factor * (pace.checkFrames + framesToShoot(spin.rows)),
     restart: pace.restartPpm / 1e6,
     rowFrames: spin.rows.map((row) => factor * (row.frames + row.overlap)),
+    pauseMs: pace.restartPauseMs,
     reshoot: pace.reshootPpm / 1e6,
-    againMs: fixedMs + spin.setChangeMs,
+    againMs: handlingMs + fixedMs + spin.setChangeMs,
   }
 }
 
-/** Mean and variance of the time of several spins, as polynomials of the step: a + b × step + c × step². */
+/** The time of several spins but for their handling, as polynomials of the step: a + b × step + c × step². */
 export interface Moments {
-  readonly mean: Polynomial
-  /** What restarts and reshoots add to the time on average; a part of `mean`. */
+  /** Row changes and frames, where nothing goes wrong. */
+  readonly plain: Polynomial
+  /** What restarts and reshoots add to it: their mean and variance. */
   readonly extra: Polynomial
   readonly variance: Polynomial
 }
@@ -68,22 +76,27 @@ type Polynomial = readonly [number, number, number]
  * they are then read at.
  */
 export function momentsOf(costs: readonly Cost[]): Moments {
-  let fixed = 0
-  let allFrames = 0
+  const plain: [number, number, number] = [0, 0, 0]
   const extra: [number, number, number] = [0, 0, 0]
   const variance: [number, number, number] = [0, 0, 0]
-  for (const { fixedMs, frames, restart, rowFrames, reshoot, againMs } of costs) {
-    const lost = restart * lostMoment(rowFrames, 1)
-    const spread = reshoot * (1 - reshoot)
-    fixed += fixedMs
-    allFrames += frames
-    extra[0] += reshoot * againMs
-    extra[1] += lost + reshoot * frames
-    variance[0] += spread * againMs ** 2
-    variance[1] += 2 * spread * againMs * frames
-    variance[2] += restart * lostMoment(rowFrames, 2) - lost ** 2 + spread * frames ** 2
+  for (const { handling, fixedMs, frames, restart, rowFrames, pauseMs, reshoot, againMs } of costs) {
+    const lost = lostMoment(rowFrames, 1)
+    const again = reshoot * (1 - reshoot)
+    plain[0] += fixedMs
+    plain[1] += frames
+    extra[0] += restart * pauseMs + reshoot * againMs
+    extra[1] += restart * lost + reshoot * frames
+    const begun = restart * (1 - restart)
+    variance[0] += begun * pauseMs ** 2 + again * againMs ** 2 + reshoot * handling.variance
+    variance[1] += 2 * (begun * pauseMs * lost + again * againMs * frames)
+    variance[2] += restart * lostMoment(rowFrames, 2) - (restart * lost) ** 2 + again * frames ** 2
   }
-  return { mean: [fixed + extra[0], allFrames + extra[1], 0], extra, variance }
+  return { plain, extra, variance }
+}
+
+/** What a restart adds to a spin on average, at a step. */
+export function restartMs({ restart, pauseMs, rowFrames }: Cost, stepMs: number): number {
+  return restart * (pauseMs + lostMoment(rowFrames, 1) * stepMs)
 }
 
 /** A polynomial's value at a step. */

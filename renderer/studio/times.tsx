@@ -2,6 +2,7 @@ import type { Answers, Asks } from '../../main/api/types.ts'
 import { Asked } from '../parts/asked.tsx'
 import { ButtonLink } from '../parts/button.tsx'
 import { useDraft } from '../parts/draft.ts'
+import { SelectField } from '../parts/field.tsx'
 import { LengthField, NumberField } from '../parts/figureFields.tsx'
 import { FieldGroup, FieldLine } from '../parts/form.tsx'
 import { countText, percentText, secondsText } from '../parts/format.ts'
@@ -75,8 +76,40 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
         <FieldLine>
           {minutes('rowChangeMs', 'Row to row')}
           {field('restartPpm', 'Take begun again', { unit: '%', places: 4, hint: 'Of all spins.' })}
+          {minutes('restartPauseMs', 'After a rejected take')}
+        </FieldLine>
+        <FieldLine>
           {field('reshootPpm', 'Shot again later', { unit: '%', places: 4, hint: 'After the set is gone.' })}
           {field('turningCapMinutes', 'Turning a day', { unit: 'min', hint: 'What hands and eyes last.' })}
+        </FieldLine>
+      </FieldGroup>
+      <FieldGroup legend="Handling, and a second person">
+        <p className={css.note}>
+          While one person turns a spin, a second can prepare the next one beside the platter: unpack, clean,
+          mount. Placing and centring stay on the platter.
+        </p>
+        <FieldLine>
+          <SelectField
+            label="At the bench"
+            name="benchPeople"
+            hint="Where a quote says nothing else."
+            value={values.benchPeople === 2 ? '2' : '1'}
+            options={[
+              { value: '1', label: 'one person' },
+              { value: '2', label: 'two people' },
+            ]}
+            onChange={(people) => set('benchPeople')(people === '2' ? 2 : 1)}
+          />
+          {field('besidePpm', 'Of handling, beside', {
+            unit: '%',
+            places: 4,
+            hint: 'What the second person can do.',
+          })}
+          {field('handlingSpreadPpm', 'Spread of handling', {
+            unit: '%',
+            places: 4,
+            hint: 'From product to product.',
+          })}
         </FieldLine>
       </FieldGroup>
       <FieldGroup legend="Set change">

@@ -9,6 +9,7 @@ export function aPace(differs: Partial<Pace> = {}): Pace {
     checkFrames: 0,
     rowChangeMs: 0,
     restartPpm: 0,
+    restartPauseMs: 0,
     reshootPpm: 0,
     changePlatterMs: 900_000,
     changeLightMs: 300_000,
@@ -21,6 +22,8 @@ export function aPace(differs: Partial<Pace> = {}): Pace {
     developFrameMs: 0,
     pickSpinMs: 0,
     exportFrameMs: 0,
+    handlingSpreadPpm: 0,
+    besidePpm: 0,
     handling: [{ sizeClass: 'small', finish: 'matt', firstMs: 0, followingMs: 0 }],
     ...differs,
   }

@@ -52,7 +52,16 @@ describe('the back-test', () => {
       aFact({ verdict: 'reject', framesShot: 50 }),
       aFact({ startedMs: morning + 20 * minute }),
     ])
+    // The pause between them, 10 min to 20 min, is far over the setting of nothing: a break. One of 3 min counts.
     expect(tries?.realMs).toBe(900_000)
+    const paused = tested(
+      [
+        aFact({ verdict: 'reject', framesShot: 50, endedMs: morning + 5 * minute }),
+        aFact({ startedMs: morning + 8 * minute }),
+      ],
+      aPace({ restartPauseMs: 3 * minute }),
+    )
+    expect(paused?.realMs).toBe(900_000 + 3 * minute)
   })
 
   it('counts a reshoot we caused and not one by the client’s own wish', () => {

@@ -69,7 +69,8 @@ describe('the step of a take', () => {
 describe('a step learned from takes', () => {
   it('is the studio’s setting while there are none', () => {
     const learning = new Learning(setting)
-    expect(learning.pace()).toEqual(setting)
+    const unspread = setting.handling.map((row) => ({ ...row, spreadPpm: setting.handlingSpreadPpm }))
+    expect(learning.pace()).toEqual({ ...setting, handling: unspread })
     expect(learning.figures().step).toEqual({ stepMs: 6000, takes: 0, weight: 0, lastMs: null })
     expect(learning.stepFactor(1)).toBe(1)
   })
@@ -176,6 +177,29 @@ describe('handling learned from the gaps between takes', () => {
     expect(seen(two(8 * minute, { benchId: 2 }))).toBe(0)
   })
 
+  it('learns how widely it spreads, by size and finish, and gives it at its mean', () => {
+    // Gaps of 5 and 20 min by turns: medians of 10 min, half a factor of four either way, so σ = ln 2 = 0.693 and a
+    // mean of 10·e^(σ²/2) = 12.7 min (mathematics). Shrinkage holds both back a little.
+    const gaps = Array.from({ length: 120 }, (_, i) => (i % 2 === 0 ? 5 : 20) * minute)
+    let at = morning
+    const wide = gaps.map((gapMs, i) => {
+      at += 600_000 + gapMs
+      return aFact({ shootId: i + 1, startedMs: at })
+    })
+    const from = { ...setting, handlingSpreadPpm: 300_000 }
+    const seen = smallMatt(taught(wide, from))
+    expect(seen?.spreadPpm).toBeGreaterThan(600_000)
+    expect(seen?.spreadPpm).toBeLessThan(720_000)
+    expect((seen?.first.learnedMs ?? 0) / minute).toBeGreaterThan(11.5)
+    expect((seen?.first.learnedMs ?? 0) / minute).toBeLessThan(13.5)
+    const steady = smallMatt(taught(spinsInARow(120, 8 * minute), from))
+    expect(steady?.spreadPpm).toBeLessThan(120_000)
+    // A case of which there is no gap takes the spread of all; where there is none at all, the setting.
+    expect(largeClear(taught(wide, from))?.spreadPpm).toBeGreaterThan(500_000)
+    expect(largeClear(taught([], from))?.spreadPpm).toBe(300_000)
+    expect(taught([], from).pace().handling[0]?.firstMs).toBe(8 * minute)
+  })
+
   it('tells a row change and a second try from handling', () => {
     const at = (n: number) => morning + n * (600_000 + 5 * minute)
     const learning = taught([
@@ -187,6 +211,35 @@ describe('handling learned from the gaps between takes', () => {
     expect(rowChange.gaps).toBe(1)
     expect(rowChange.learnedMs).toBeLessThan(10 * minute)
     expect(handling.every(({ first, following }) => first.gaps + following.gaps === 0)).toBe(true)
+  })
+})
+
+describe('the pause after a rejected take', () => {
+  const from = { ...setting, restartPauseMs: 3 * minute }
+  const tries = (pauseMs: number, second: Partial<TakeFact> = {}) =>
+    taught(
+      [
+        aFact({ verdict: 'reject', framesShot: 50 }),
+        aFact({ startedMs: morning + 600_000 + pauseMs, ...second }),
+      ],
+      from,
+    ).figures().restartPause
+
+  it('is learned from the end of the take to the start of the next of its row', () => {
+    expect(tries(6 * minute)).toMatchObject({ settingMs: 3 * minute, gaps: 1 })
+    expect(tries(6 * minute).learnedMs).toBeGreaterThan(3 * minute)
+    expect(tries(6 * minute).learnedMs).toBeLessThan(6 * minute)
+    expect(tries(1 * minute).learnedMs).toBeLessThan(3 * minute)
+  })
+
+  it('is none after a kept take, over a break, on another bench or before a reshoot', () => {
+    expect(
+      taught([aFact(), aFact({ startedMs: morning + 12 * minute })], from).figures().restartPause.gaps,
+    ).toBe(0)
+    expect(tries(90 * minute).gaps).toBe(0)
+    expect(tries(6 * minute, { benchId: 2 }).gaps).toBe(0)
+    expect(tries(6 * minute, { reshoots: 1 }).gaps).toBe(0)
+    expect(tries(6 * minute, { row: 2, rows: 2 }).gaps).toBe(0)
   })
 })
 

@@ -3,6 +3,7 @@ import { framesToShoot } from '../../trade/turn/framesToShoot.ts'
 import { demoZone, workingDaysAfter } from '../clock.ts'
 import type { Story } from '../play.ts'
 import type { Api, DemoProduct } from '../setUp.ts'
+import { longestHandlingMinutes } from './handling.ts'
 import type { BookedBlock, JobInHand, SpinInHand } from './stage.ts'
 
 const setChangeMinutes = 25
@@ -12,13 +13,12 @@ export async function* bookBench(job: JobInHand): Story {
   const { stage, plan } = job
   yield job.next('booked', '11:45')
   const { rows } = await stage.api.jobs.brief({ jobId: job.jobId })
-  const minutes = minutesPerSpin(rows)
   const toCome = job.twist('bench to come')
   const firstDay = toCome ? firstBenchDay(job, toCome.inDays) : workingDaysAfter(job.day, 1)
   const blocks: BookedBlock[] = []
   for (const [rig, spins] of byRig(job)) {
     await planRig(job, rig, spins, rows)
-    blocks.push(...takeHalves(job, rig, spins, minutes, firstDay))
+    blocks.push(...takeHalves(job, rig, spins, minutesPerSpin(rows, spins), firstDay))
   }
   job.blocks = blocks
   const { bookingIds } = await stage.api.bookings.add({
@@ -26,7 +26,10 @@ export async function* bookBench(job: JobInHand): Story {
       benchId: half.benchId,
       day: half.day,
       fromMinute: half.fromMinute,
-      toMinute: Math.min(half.toMinute, half.fromMinute + setChangeMinutes + spins.length * minutes),
+      toMinute: Math.min(
+        half.toMinute,
+        half.fromMinute + setChangeMinutes + spins.length * minutesPerSpin(rows, spins),
+      ),
       shootIds: spins.map(({ shootId }) => shootId),
       setChangeMinutes,
       personIds: [stage.personAt(half.benchId)],
@@ -44,13 +47,13 @@ export async function* bookBench(job: JobInHand): Story {
 }
 
 /** Frames at the studio's usual step, with handling and row changes. Common practice, no published source. */
-function minutesPerSpin(rows: BriefRows): number {
+function minutesPerSpin(rows: BriefRows, spins: readonly SpinInHand[]): number {
   return (
     Math.ceil(
       (framesToShoot(rows.map((row) => ({ frames: row.framesPerTurn, overlap: row.overlapFrames }))) * 6.4) /
         60,
     ) +
-    14 +
+    Math.max(14, 4 + longestHandlingMinutes(spins.map(({ product }) => product))) +
     (rows.length - 1) * 10
   )
 }

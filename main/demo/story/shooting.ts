@@ -4,6 +4,7 @@ import type { Chance } from '../chance.ts'
 import type { Story } from '../play.ts'
 import type { Api } from '../setUp.ts'
 import { turningFrom } from './booking.ts'
+import { handlingMs } from './handling.ts'
 import type { BookedBlock, JobInHand, SpinInHand } from './stage.ts'
 
 // Times of takes: common practice, no published source. A step's time is log-normal about its median.
@@ -35,12 +36,16 @@ export async function* shoot(job: JobInHand): Story {
   const turned = running ? Math.max(1, job.spins.length - 2) : job.spins.length
   let count = 0
   let takes = 0
+  const families = new Set<number>()
   for (const block of job.blocks) {
     let at = turningFrom(block)
     for (const spin of block.spins) {
       if (count >= turned) break
       count += 1
-      const shot = yield* turnSpin(job, block, spin, at)
+      const { familyId } = spin.product
+      const isFirst = familyId === null || !families.has(familyId)
+      if (familyId !== null) families.add(familyId)
+      const shot = yield* turnSpin(job, block, spin, after(at, handlingMs(job.chance, spin.product, isFirst)))
       at = shot.endedAt
       takes += shot.takes
     }
@@ -55,7 +60,7 @@ interface Shot {
   readonly takes: number
 }
 
-/** One spin on the platter: handling, now and then a take that is broken off, and the one that is kept. */
+/** One spin on the platter: now and then a take that is broken off, and the one that is kept. */
 async function* turnSpin(
   job: JobInHand,
   block: BookedBlock,
@@ -66,7 +71,7 @@ async function* turnSpin(
   const { benchId } = block.half
   const api = stage.apiAt(benchId)
   const { rows } = await api.takes.plan({ shootId })
-  let at = after(from, Math.min(720_000, chance.logNormal(360_000, 0.4)))
+  let at = from
   let takes = 0
   for (const [index, { row, framesPerTurn, overlapFrames }] of rows.entries()) {
     if (index > 0) at = after(at, rowChangeMs)
@@ -74,7 +79,7 @@ async function* turnSpin(
     if (chance.happens(restartShare)) {
       const frames = Math.max(2, Math.round(wanted * (0.2 + 0.7 * chance.fraction())))
       at = yield* countTake(api, chance, { shootId, row, benchId, frames }, at, 'reject')
-      at = after(at, 120_000)
+      at = after(at, Math.min(420_000, chance.logNormal(150_000, 0.4)))
       takes += 1
     }
     const kept = { shootId, row, benchId, frames: wanted }
