@@ -13,17 +13,20 @@ import {
 } from '../../db/tickets.ts'
 import { type PrintedLabel, printLabels } from '../papers/labels.ts'
 import { printMarkTable } from '../papers/markTable.ts'
+import { printRebuildSheet } from '../papers/rebuildSheet.ts'
 import { printRimStrip } from '../papers/rimStrip.ts'
 import { type PrintedTicket, printSlates, printTickets } from '../papers/ticket.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { um10FromMm } from '../trade/length.ts'
 import { shown } from '../trade/measures.ts'
+import { safeText } from '../trade/names.ts'
 import { nameWithVariant } from '../trade/productName.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { ticketText } from '../trade/ticketCode.ts'
 import { stripUm10 } from '../trade/turn/rim.ts'
 import { checkBarMm, rimStrip, stripCorrection } from '../trade/turn/strip.ts'
 import { call, type InStudio, idOf, router } from './kit.ts'
+import { rebuildSheet } from './rebuild.ts'
 import { ShootIds } from './spins.ts'
 
 const rimMm = z
@@ -108,6 +111,20 @@ export const printCalls = router({
     })
     return { paperId: keepPrint(ctx, pdf, `Marks ${views[0]?.frames} on ${input.rimMm} mm.pdf`) }
   }),
+
+  /** A rig and what is dialled on it, on one page, for whoever builds it again. */
+  rebuildSheet: call
+    .input(
+      z.object({
+        rigRevisionId: idOf('rig_revision'),
+        settingsId: idOf('settings').nullable().default(null),
+        paper,
+      }),
+    )
+    .mutation(({ ctx, input }) => {
+      const sheet = rebuildSheet(ctx, input, [], startOfDay(ctx))
+      return { paperId: keepPrint(ctx, printRebuildSheet(sheet), `Rebuild ${safeText(sheet.title)}.pdf`) }
+    }),
 
   /** The strip closes on the rim although it is thinner or thicker than the tape that read it. */
   rimStrip: call.input(RimStripInput).mutation(({ ctx, input }) => {

@@ -51,7 +51,8 @@ export function closesForEachFrame(settings: Pick<Dialled, 'apertureHeld'>): boo
   return settings.apertureHeld === 'each frame'
 }
 
-function heldWords(held: string): string {
+/** How the aperture is kept from frame to frame, in words. */
+export function heldWords(held: string): string {
   if (held === 'each frame') return 'closed for each frame'
   return held === 'ring' ? 'by the lens ring' : held
 }
