@@ -161,6 +161,8 @@ export interface JudgedTake extends Take {
   readonly missingFrames: number
   /** False once a reshoot has been asked for since: it can no longer be picked. */
   readonly counts: boolean
+  /** Its small picture of frame 1. */
+  readonly pictureSha256: string | null
 }
 
 /** One spin of a job with its rows and takes, the newest take first. */
@@ -179,9 +181,11 @@ export interface SpinTakes {
 
 /** All spins of a job that were not cancelled, with their takes. */
 export function takesOfJob(db: Db, jobId: Id<'job'>): readonly SpinTakes[] {
-  const takes = prepared<[number], Take & { counts: 0 | 1 }>(
+  const takes = prepared<[number], Take & { counts: 0 | 1; pictureSha256: string | null }>(
     db,
-    `SELECT ${takeColumns}, take.started_at > ifnull((SELECT max(asked_at) FROM reshoot
+    `SELECT ${takeColumns}, (SELECT a.sha256 FROM take_picture tp JOIN attachment a ON a.id = tp.attachment_id
+         WHERE tp.take_id = take.id) AS pictureSha256,
+       take.started_at > ifnull((SELECT max(asked_at) FROM reshoot
        WHERE reshoot.shoot_id = take.shoot_id), '') AS counts
      FROM shoot CROSS JOIN take ON take.shoot_id = shoot.id ${takeJoins}
      WHERE shoot.job_id = ? ORDER BY take.number DESC`,

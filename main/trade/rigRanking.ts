@@ -33,11 +33,14 @@ export interface WantedProduct {
   readonly loadG: number | null
 }
 
-/** How like the evidence is that speaks for a rig: by finish and size, by one of them, or by neither. */
-export type Likeness = 'both' | 'finish' | 'size' | 'neither'
+/** How like the evidence is that speaks for a rig: by size and finish, by one of them, or by neither. */
+export type Likeness = 'both' | 'size' | 'finish' | 'neither'
 
-/** How much one answer counts, by how like its product is. Our own weights: each unlikeness quarters it. */
-const weights: Readonly<Record<Likeness, number>> = { both: 1, finish: 1 / 4, size: 1 / 4, neither: 1 / 16 }
+/**
+ * How much one answer counts, by how like its product is: our own weights. Another finish asks for other light and
+ * counts a quarter; another size asks for another platter and distance, and counts a sixteenth.
+ */
+const weights: Readonly<Record<Likeness, number>> = { both: 1, size: 1 / 4, finish: 1 / 16, neither: 1 / 64 }
 
 /** Why a rig stands where it does: the answers to the products most like this one, or that there is none. */
 export interface RankReason {
@@ -63,8 +66,8 @@ export interface Ranking<R extends RigCandidate> {
 /**
  * Rigs by what clients said yes to on products like this one, best first.
  *
- * The rule: every answered spin counts by its likeness (same finish and size 1, one of the two a quarter,
- * neither a sixteenth; the size is the same where the longest sides are within one half octave step, about 0.6
+ * The rule: every answered spin counts by its likeness (same size and finish 1, the size alone a quarter, the finish
+ * alone a sixteenth, neither a sixty-fourth; the size is the same where the longest sides are within one half octave step, about 0.6
  * to 1.6 times); the rig's score is the lower end of Wilson's interval of these sums, so that 1 of 1 does not
  * beat 19 of 20. Equal scores: rigs meant for its size class first, then the last used, then the older rig.
  * A rig whose platter's load limit is exceeded is never offered; an unknown mass or limit keeps none away.

@@ -12,6 +12,8 @@ import { useNotice } from '../parts/notice.tsx'
 import { Empty, Part } from '../parts/page.tsx'
 import { useSelection } from '../parts/selection.ts'
 import { Table } from '../parts/table.tsx'
+import { LastTimeOfSpins } from '../rigs/lastTime.tsx'
+import { RigsForSpins } from '../rigs/rigRanked.tsx'
 import { SettingsDialog } from '../rigs/settingsDialog.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 
@@ -62,7 +64,7 @@ export function RigPlanning({ jobId }: { readonly jobId: number }) {
         empty={<Empty sentence="This job has no spins yet. Add its products to the job first." />}
       />
       {spins.length > 0 ? (
-        <PlanForm spins={chosen.length > 0 ? chosen : spins} all={chosen.length === 0} />
+        <PlanForm jobId={jobId} spins={chosen.length > 0 ? chosen : spins} all={chosen.length === 0} />
       ) : null}
     </Part>
   )
@@ -87,7 +89,11 @@ function SettingsWords({ settingsId }: { readonly settingsId: PlannedSpin['setti
   return answer.data ? settingsLine(answer.data) : ''
 }
 
-function PlanForm(props: { readonly spins: readonly PlannedSpin[]; readonly all: boolean }) {
+function PlanForm(props: {
+  readonly jobId: number
+  readonly spins: readonly PlannedSpin[]
+  readonly all: boolean
+}) {
   const { spins } = props
   const say = useNotice()
   const rigs = useAsk(['rigs', 'choices'], () => api.rigs.choices.query())
@@ -114,8 +120,18 @@ function PlanForm(props: { readonly spins: readonly PlannedSpin[]; readonly all:
     )
   }
   const whom = props.all ? `all ${countText(spins.length, 'spin')}` : countText(spins.length, 'chosen spin')
+  const shootIds = spins.map(({ shootId }) => shootId)
   return (
     <>
+      <LastTimeOfSpins jobId={props.jobId} shootIds={shootIds} whom={whom} />
+      <RigsForSpins
+        shootIds={shootIds}
+        chosen={revisionId}
+        onChoose={({ rigRevisionId }) => {
+          setRevision(rigRevisionId)
+          setSettings(undefined)
+        }}
+      />
       <Form
         refusal={plan.refusal}
         onSubmit={() =>

@@ -9,6 +9,7 @@ import { dayText, massText, moneyText, withUnit } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Columns, Empty, Fact, Page, Part, Sheet } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
+import { RigsForProduct } from '../rigs/rigRanked.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { sizesText } from './productColumns.tsx'
@@ -46,6 +47,9 @@ function Product({ whole }: { readonly whole: WholeProduct }) {
       <Columns aside>
         <div className={css.parts}>
           <Spins whole={whole} />
+          <Part title="Which rig?">
+            <RigsForProduct productId={product.id} />
+          </Part>
           {product.handlingNote ? (
             <Part title="Handling">
               <p>{product.handlingNote}</p>

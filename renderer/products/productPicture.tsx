@@ -3,6 +3,7 @@ import { Button } from '../parts/button.tsx'
 import { FileDrop } from '../parts/fileDrop.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { Part } from '../parts/page.tsx'
+import { readBase64 } from '../parts/readBase64.ts'
 import { api, useAct } from '../shell/api.ts'
 import css from './products.module.css'
 
@@ -18,7 +19,7 @@ export function ProductPicture(props: {
     api.products.setPicture.mutate({
       productId: product.id,
       name: file.name,
-      base64: await base64Of(file),
+      base64: await readBase64(file),
     }),
   )
   const remove = useAct(() => api.products.removePicture.mutate({ productId: product.id }))
@@ -50,14 +51,4 @@ export function ProductPicture(props: {
       {set.refusal ? <FormRefusal sentence={set.refusal.sentence} /> : null}
     </Part>
   )
-}
-
-/** The bytes of a file as base64; read by the browser, which knows how to do it in one go. */
-function base64Of(file: File): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const reader = new FileReader()
-    reader.onload = () => resolve(String(reader.result).replace(/^data:[^,]*,/u, ''))
-    reader.onerror = () => reject(reader.error ?? new Error('The file could not be read.'))
-    reader.readAsDataURL(file)
-  })
 }

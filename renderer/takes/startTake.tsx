@@ -9,6 +9,8 @@ import { NumberField } from '../parts/figureFields.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
 import { countText } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
+import { LastTimeOfSpin } from '../rigs/lastTime.tsx'
+import { RigsForSpins } from '../rigs/rigRanked.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { settingsText } from './settingsText.ts'
@@ -154,6 +156,7 @@ export function StandFields(props: {
   const row = plan.rows.find((one) => one.row === stand.row)
   return (
     <>
+      <LastTimeOfSpin shootId={plan.shootId} onPlanned={(dialled) => onChange({ ...stand, ...dialled })} />
       <p>
         {`${plan.spin}, ${countText(row?.framesPerTurn ?? 0, 'frame')} to the turn and ${row?.overlapFrames ?? 0} more as overlap. Rig and settings ${whence[plan.from]}.`}
       </p>
@@ -200,6 +203,14 @@ export function StandFields(props: {
           onChange={(value) => onChange({ ...stand, benchId: chosen(value) })}
         />
       </FieldLine>
+      <details>
+        <summary>Which rig?</summary>
+        <RigsForSpins
+          shootIds={[plan.shootId]}
+          chosen={stand.rigRevisionId}
+          onChoose={({ rigRevisionId }) => onChange({ ...stand, rigRevisionId })}
+        />
+      </details>
     </>
   )
 }

@@ -11,13 +11,14 @@ import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './jobTakes.module.css'
 import type { SpinTakes } from './jobTakes.tsx'
+import { TakePicture, TakePictureDialog } from './takePicture.tsx'
 
 type Take = SpinTakes['takes'][number]
 
 /** One take: its ring, what went wrong, its verdict, and what can be done with it. */
 export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: number }) {
   const { timeZone } = useStudio()
-  const [open, setOpen] = useState<'reject' | 'fault' | 'note'>()
+  const [open, setOpen] = useState<'reject' | 'fault' | 'note' | 'picture'>()
   const close = () => setOpen(undefined)
   return (
     <article className={css.take} aria-label={`Take ${take.number}`}>
@@ -54,6 +55,7 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
           </p>
         ))}
         {take.note ? <p>{take.note}</p> : null}
+        <TakePicture take={take} />
         {take.endedAt === null ? null : (
           <ButtonRow>
             {take.verdict === 'keep' || !take.counts ? null : <KeepButton take={take} />}
@@ -68,12 +70,16 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
             <Button kind="quiet" onClick={() => setOpen('note')}>
               Note
             </Button>
+            <Button kind="quiet" onClick={() => setOpen('picture')}>
+              Picture
+            </Button>
           </ButtonRow>
         )}
       </div>
       {open === 'reject' ? <RejectDialog take={take} onClose={close} /> : null}
       {open === 'fault' ? <FaultForm take={take} onClose={close} /> : null}
       {open === 'note' ? <NoteForm take={take} onClose={close} /> : null}
+      {open === 'picture' ? <TakePictureDialog take={take} onClose={close} /> : null}
     </article>
   )
 }

@@ -83,7 +83,11 @@ describe('the ranking of rigs', () => {
     const much = aRig(1, [aKind({ answered: 20, approved: 19 })])
     const little = aRig(2, [aKind({ answered: 1, approved: 1 })])
     const unlike = aRig(3, [aKind({ finish: 'textile', sizeStep: 20, answered: 20, approved: 20 })])
-    expect(order(flacon, [unlike, little, much])).toEqual([1, 3, 2])
+    expect(order(flacon, [unlike, little, much])).toEqual([1, 2, 3])
+    // Size decides the platter and the distance, finish only the light.
+    const ofSize = aRig(6, [aKind({ finish: 'matt', answered: 3, approved: 3 })])
+    const ofFinish = aRig(7, [aKind({ sizeStep: 18, answered: 9, approved: 9 })])
+    expect(order(flacon, [ofFinish, ofSize])).toEqual([6, 7])
     expect(order(flacon, [aRig(4, [aKind({ finish: 'matt' })]), aRig(5, [aKind()])])).toEqual([5, 4])
   })
 
