@@ -10,8 +10,8 @@ import { Ring } from '../parts/ring.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage, useTablePlace } from '../parts/tablePlace.ts'
 import { api, useAsk } from '../shell/api.ts'
+import { CountTake } from './countTake.tsx'
 import css from './jobTakes.module.css'
-import { StartTake } from './startTake.tsx'
 import { TakeCard } from './takeCard.tsx'
 
 export type SpinTakes = Answers['takes']['ofJob'][number]
@@ -148,7 +148,7 @@ function TakesOfSpin({ spin }: { readonly spin: SpinTakes }) {
       ) : (
         spin.takes.map((take) => <TakeCard key={take.id} take={take} rows={spin.rows.length} />)
       )}
-      {open ? <StartTake shootId={spin.shootId} onClose={() => setOpen(false)} /> : null}
+      {open ? <CountTake shootId={spin.shootId} onClose={() => setOpen(false)} /> : null}
     </Part>
   )
 }

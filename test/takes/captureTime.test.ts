@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { captureMs } from '../../main/trade/captureTime.ts'
+import { filedNotices } from '../../main/trade/filedNotices.ts'
 import { framesOfFiles, pausesBetween, type TimedFrame } from '../../main/trade/filedTake.ts'
 import { frameName } from '../../main/trade/frameFiles.ts'
 
@@ -83,5 +84,29 @@ describe('a take from its files', () => {
     expect(pausesBetween(frames([6000, 6000, 29_000, 6000]))).toEqual([])
     expect(pausesBetween(frames([60_000, 60_000, 120_000]))).toEqual([])
     expect(pausesBetween(frames([]))).toEqual([])
+  })
+
+  it('says what is missing, too much or not known of its files, and nothing where all is plain', () => {
+    const wanted = { framesPerTurn: 3, overlapFrames: 1 }
+    const plain = [1, 2, 3, 4].map((n) => shot(`IMG_000${n}.JPG`, n * 6000))
+    expect(filedNotices(plain, wanted)).toEqual([])
+    const odd = [
+      shot('IMG_0001.JPG', 0),
+      { ...shot('IMG_0003.JPG', 6000), files: 2 },
+      { ...shot('IMG_0006.JPG', 12_000), clock: 'camera, local' as const },
+      { ...shot('IMG_0007.JPG', 18_000), clock: 'file' as const },
+      shot('IMG_0008.JPG', 24_000),
+    ]
+    expect(filedNotices(odd, wanted)).toEqual([
+      'IMG_0002 is missing.',
+      'IMG_0004 to IMG_0005 are missing.',
+      expect.stringMatching(/^1\sframe more than the turn and its overlap need\./u),
+      expect.stringMatching(/^6\sfiles hold 5\sframes/u),
+      expect.stringMatching(/do not say in which time zone/u),
+      expect.stringMatching(/^1\sframe holds no time of exposure/u),
+    ])
+    expect(filedNotices(plain.slice(0, 1), wanted)).toEqual([
+      expect.stringMatching(/^2\sframes of the turn are lacking\.$/u),
+    ])
   })
 })
