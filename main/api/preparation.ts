@@ -14,7 +14,7 @@ import { changePreparation, listPreparation } from '../../db/preparation.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
 import { findRig } from '../../db/rigs.ts'
 import { frameBytes } from '../trade/cards.ts'
-import { changeoverMs } from '../trade/changeover.ts'
+import { changeoverItems } from '../trade/changeover.ts'
 import { shown } from '../trade/measures.ts'
 import { preparationFor } from '../trade/preparation.ts'
 import { finishes } from '../trade/product.ts'
@@ -121,7 +121,7 @@ function changeOf(
     next: rigWords(db, next),
     isSameRig: from?.id === next.id,
     newSettings,
-    ms: changeoverMs(from, next, newSettings, thePace(db)),
+    items: changeoverItems(from, next, newSettings, thePace(db)),
   }
 }
 

@@ -19,7 +19,10 @@ export interface Phrases {
   readonly shoot: string
   readonly row: (row: string, rows: string) => string
   readonly height: (mm: string) => string
-  readonly tilt: (deg: string) => string
+  /** Where the camera looks. */
+  readonly down: (deg: string) => string
+  readonly up: (deg: string) => string
+  readonly level: string
 }
 
 const english: Phrases = {
@@ -38,7 +41,9 @@ const english: Phrases = {
   shoot: 'shoot',
   row: (row, rows) => `Row ${row} of ${rows}.`,
   height: (mm) => `Camera height ${mm} millimetres.`,
-  tilt: (deg) => `Tilt ${deg} degrees.`,
+  down: (deg) => `${deg} degrees down.`,
+  up: (deg) => `${deg} degrees up.`,
+  level: 'Level.',
 }
 
 /** The words by language (ISO 639-1); a studio in another language hears English. */
@@ -60,7 +65,9 @@ const phrasesByLanguage: Readonly<Record<string, Phrases>> = {
     shoot: 'auslösen',
     row: (row, rows) => `Reihe ${row} von ${rows}.`,
     height: (mm) => `Kamerahöhe ${mm} Millimeter.`,
-    tilt: (deg) => `Neigung ${deg} Grad.`,
+    down: (deg) => `${deg} Grad nach unten.`,
+    up: (deg) => `${deg} Grad nach oben.`,
+    level: 'Waagerecht.',
   },
   fr: {
     mark: (mark) => mark,
@@ -78,7 +85,9 @@ const phrasesByLanguage: Readonly<Record<string, Phrases>> = {
     shoot: 'déclencher',
     row: (row, rows) => `Rangée ${row} sur ${rows}.`,
     height: (mm) => `Hauteur de l’appareil ${mm} millimètres.`,
-    tilt: (deg) => `Inclinaison ${deg} degrés.`,
+    down: (deg) => `${deg} degrés vers le bas.`,
+    up: (deg) => `${deg} degrés vers le haut.`,
+    level: 'À l’horizontale.',
   },
   es: {
     mark: (mark) => mark,
@@ -96,7 +105,9 @@ const phrasesByLanguage: Readonly<Record<string, Phrases>> = {
     shoot: 'disparar',
     row: (row, rows) => `Fila ${row} de ${rows}.`,
     height: (mm) => `Altura de la cámara ${mm} milímetros.`,
-    tilt: (deg) => `Inclinación ${deg} grados.`,
+    down: (deg) => `${deg} grados hacia abajo.`,
+    up: (deg) => `${deg} grados hacia arriba.`,
+    level: 'Horizontal.',
   },
   it: {
     mark: (mark) => mark,
@@ -114,7 +125,9 @@ const phrasesByLanguage: Readonly<Record<string, Phrases>> = {
     shoot: 'scattare',
     row: (row, rows) => `Fila ${row} di ${rows}.`,
     height: (mm) => `Altezza della fotocamera ${mm} millimetri.`,
-    tilt: (deg) => `Inclinazione ${deg} gradi.`,
+    down: (deg) => `${deg} gradi verso il basso.`,
+    up: (deg) => `${deg} gradi verso l’alto.`,
+    level: 'In orizzontale.',
   },
   nl: {
     mark: (mark) => mark,
@@ -132,7 +145,9 @@ const phrasesByLanguage: Readonly<Record<string, Phrases>> = {
     shoot: 'afdrukken',
     row: (row, rows) => `Rij ${row} van ${rows}.`,
     height: (mm) => `Camerahoogte ${mm} millimeter.`,
-    tilt: (deg) => `Helling ${deg} graden.`,
+    down: (deg) => `${deg} graden omlaag.`,
+    up: (deg) => `${deg} graden omhoog.`,
+    level: 'Waterpas.',
   },
 }
 
@@ -193,7 +208,9 @@ export function saidOfRow(
   return [
     phrases.row(figure(row.row), figure(row.rows)),
     row.heightMm === null ? '' : phrases.height(figure(row.heightMm)),
-    phrases.tilt(figure(row.tiltDeg)),
+    row.tiltDeg === 0
+      ? phrases.level
+      : phrases[row.tiltDeg > 0 ? 'down' : 'up'](figure(Math.abs(row.tiltDeg))),
   ]
     .filter(Boolean)
     .join(' ')

@@ -3,6 +3,7 @@ import { Link, useNavigate } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { cameraChange } from '../../main/trade/benchRows.ts'
 import { safetyList } from '../../main/trade/benchSafety.ts'
+import { lightLetter } from '../../main/trade/rigDrawing/drawnRig.ts'
 import { Asked } from '../parts/asked.tsx'
 import { ButtonLink } from '../parts/button.tsx'
 import { Overrule } from '../parts/dialog.tsx'
@@ -182,7 +183,8 @@ function Products({ before }: { readonly before: Before }) {
 function RigChange({ before, row }: { readonly before: Before; readonly row: number }) {
   const { change, rows } = before
   if (!change) return null
-  const { standing, next } = change
+  const { standing, next, items } = change
+  const minutes = items.reduce((sum, { ms }) => sum + ms, 0) / 60_000
   const named = `${next.name}, revision ${next.revision}`
   const here = rows.find((one) => one.row === row)
   return (
@@ -193,10 +195,19 @@ function RigChange({ before, row }: { readonly before: Before; readonly row: num
       ) : (
         <p>
           {standing
-            ? `${standing.name}, revision ${standing.revision}, stands here. ${named} is to stand: about ${durationText(change.ms / 60_000)}.`
-            : `Nothing was turned at this bench yet. ${named} is to stand: about ${durationText(change.ms / 60_000)}.`}
+            ? `${standing.name}, revision ${standing.revision}, stands here. ${named} is to stand: about ${durationText(minutes)}.`
+            : `Nothing was turned at this bench yet. ${named} is to stand: about ${durationText(minutes)}.`}
         </p>
       )}
+      {items.length > 0 ? (
+        <ul className={css.changes}>
+          {items.map((item) => (
+            <li key={`${item.part} ${item.light?.before} ${item.light?.after}`}>
+              {itemText(item)} <span className={bench.quiet}>{durationText(item.ms / 60_000)}</span>
+            </li>
+          ))}
+        </ul>
+      ) : null}
       {change.isSameRig ? null : (
         <Link className={bench.headAct} to={`/rigs/${next.rigId}`}>
           How it is built
@@ -212,6 +223,16 @@ function RigChange({ before, row }: { readonly before: Before; readonly row: num
       ) : null}
     </section>
   )
+}
+
+type ChangeItem = NonNullable<Before['change']>['items'][number]
+
+/** `Light B moved`, by the letter of the rig that is to stand; `the camera`. */
+function itemText({ part, light }: ChangeItem): string {
+  if (!light) return part === 'settings' ? 'the settings dialled' : `the ${part}`
+  const { before, after } = light
+  if (after === null) return 'a light taken away'
+  return `light ${lightLetter(after)} ${before === null ? 'brought' : 'moved'}`
 }
 
 function Lists({ plan, before }: { readonly plan: Plan; readonly before: Before }) {

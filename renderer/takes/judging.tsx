@@ -24,7 +24,7 @@ export function Judging({ page }: { readonly page: TakePage }) {
   return (
     <>
       <TakeHead page={page} />
-      <div className={css.middle}>
+      <div className={`${css.middle} ${css.judged}`}>
         <EndedRing page={page} />
         <div className={css.side}>
           <Sentences page={page} />
@@ -41,7 +41,7 @@ function EndedRing({ page }: { readonly page: TakePage }) {
   const shot = isCountedByHand(page) ? (take.framesShot ?? 0) : nextMark
   return (
     <Ring
-      size={420}
+      size={300}
       framesPerTurn={take.framesPerTurn}
       tape={{ readings: page.marksMm, rim: page.rimUm10 / 10_000 }}
       done={shot}
@@ -153,9 +153,10 @@ function WhatNext({ page }: { readonly page: TakePage }) {
   const rows = useRows(take.id, page.rows)
   const toCome = rows.find(({ isKept, row }) => !isKept && row !== take.row)
   const next = useAct(
-    () =>
+    (overruleReason: string | null) =>
       api.takes.start.mutate({
         shootId: take.shootId,
+        overruleReason,
         // Counted by files arriving, as this one was.
         ...(take.countedBy === 'folder' && take.folder ? { folder: take.folder } : {}),
         holder: thisDevice(),
@@ -177,7 +178,15 @@ function WhatNext({ page }: { readonly page: TakePage }) {
       {isKept && toCome && change ? <RowNotice row={toCome.row} rows={page.rows} change={change} /> : null}
       <RowRings rows={rows} row={0} done={0} />
       {isKept && !hasMore ? <PutAway takeId={take.id} /> : null}
-      {next.refusal ? (
+      {next.refusal?.canOverrule ? (
+        <Overrule
+          refusal={next.refusal}
+          act="Start it all the same"
+          busy={next.busy}
+          onOverrule={(why) => next.run(why)}
+          onClose={next.clear}
+        />
+      ) : next.refusal ? (
         <p className={css.refusal} role="alert">
           {next.refusal.sentence}
         </p>
@@ -188,7 +197,7 @@ function WhatNext({ page }: { readonly page: TakePage }) {
             word={isKept ? 'Turn the next row' : 'Take it again'}
             main
             wide
-            onPress={() => next.run()}
+            onPress={() => next.run(null)}
           />
         ) : null}
         <Link className={css.button} to={`/jobs/${page.jobId}/takes?spin=${take.shootId}`}>

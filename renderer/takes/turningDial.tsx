@@ -108,7 +108,7 @@ function useDialSize(): DialSize {
   const [width = 0, height = 0] = text.split(' ').map(Number)
   const isTall = height > width
   const size = isTall
-    ? Math.min(width * 0.5, height - 560)
+    ? Math.min(width * 0.46, height - 600)
     : Math.min(height - 104, Math.max(width * 0.54, width - 560), 960)
   return { size: Math.round(Math.max(260, size)), isTall, markPx: height * (isTall ? 0.165 : 0.26) }
 }

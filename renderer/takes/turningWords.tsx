@@ -1,4 +1,5 @@
 import type { CameraChange } from '../../main/trade/benchRows.ts'
+import { lookingText } from '../../main/trade/looking.ts'
 import { Button } from '../parts/button.tsx'
 import { countText, durationText, numberText, secondsText } from '../parts/format.ts'
 import { type BenchQueue, waitingWords } from './benchQueue.ts'
@@ -101,7 +102,7 @@ export function RowNotice(props: {
   )
 }
 
-/** `Raise the camera to 620 mm, tilt −15°, distance 900 mm.` */
+/** `Raise the camera to 620 mm, looking 15° down, distance 900 mm. Turn back to the start mark.` */
 export function cameraSentence(change: CameraChange): string {
   const { heightMm, byMm, distanceMm, distanceByMm, tiltDeg } = change
   const height =
@@ -112,7 +113,7 @@ export function cameraSentence(change: CameraChange): string {
         : `${byMm > 0 ? 'Raise' : 'Lower'} the camera to ${numberText(heightMm)}\u00a0mm`
   const distance =
     distanceMm !== null && distanceByMm !== 0 ? `, distance ${numberText(distanceMm)}\u00a0mm` : ''
-  return `${height}, tilt ${numberText(tiltDeg)}°${distance}. Turn back to the start mark.`
+  return `${height}, looking ${lookingText(tiltDeg)}${distance}. Turn back to the start mark.`
 }
 
 /** Marks behind the pointer that have no good frame: each can be shot on the way. */

@@ -51,11 +51,9 @@ describe('what the bench says', () => {
 
   it('tells a row’s camera before its first frame', () => {
     expect(saidOfRow('en-GB', { row: 2, rows: 3, heightMm: 620, tiltDeg: 15 })).toBe(
-      'Row 2 of 3. Camera height 620 millimetres. Tilt 15 degrees.',
+      'Row 2 of 3. Camera height 620 millimetres. 15 degrees down.',
     )
-    expect(saidOfRow('en-GB', { row: 2, rows: 3, heightMm: null, tiltDeg: 0 })).toBe(
-      'Row 2 of 3. Tilt 0 degrees.',
-    )
+    expect(saidOfRow('en-GB', { row: 2, rows: 3, heightMm: null, tiltDeg: 0 })).toBe('Row 2 of 3. Level.')
   })
 })
 

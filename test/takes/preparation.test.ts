@@ -56,15 +56,28 @@ it('shows what is to be fetched, what stands, and what changes from there', asyn
   const shootId = Number(shootIds[0])
   const first = await api.preparation.before({ shootId, ...stand })
   expect(first.change).toMatchObject({ standing: null, isSameRig: false })
-  expect(first.change?.ms).toBeGreaterThan(0)
+  // An empty bench: everything is set up, each light for itself.
+  expect(first.change?.items.map(({ part }) => part)).toEqual([
+    'platter',
+    'backdrop',
+    'camera',
+    'lens',
+    'light',
+    'light',
+    'settings',
+  ])
   await keep(0)
   const next = await api.preparation.before({ shootId: Number(shootIds[1]), ...stand })
-  expect(next.change).toMatchObject({ isSameRig: true, newSettings: false, ms: 0 })
+  expect(next.change).toMatchObject({ isSameRig: true, newSettings: false, items: [] })
   expect(next.spin.spin).toBe('Jug')
   // What is dialled anew costs what the studio says, and nothing else.
   const { figures } = await api.pace.figures()
   const other = await api.preparation.before({ shootId, ...stand, settingsId: null })
-  expect(other.change).toMatchObject({ isSameRig: true, newSettings: true, ms: figures.changeSettingsMs })
+  expect(other.change).toMatchObject({
+    isSameRig: true,
+    newSettings: true,
+    items: [{ part: 'settings', light: null, ms: figures.changeSettingsMs }],
+  })
   expect(studio.db.prepare('SELECT count(*) FROM take').pluck().get()).toBe(1)
 })
 
