@@ -33,6 +33,7 @@ import { settingsCalls } from './settings.ts'
 import { spinCalls } from './spins.ts'
 import { startCalls } from './start.ts'
 import { studioCalls } from './studio.ts'
+import { takeExportCalls } from './takeExport.ts'
 import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
 import { taxRateCalls } from './taxRates.ts'
@@ -62,6 +63,7 @@ export const appRouter = router({
   benches: benchCalls,
   bookings: bookingCalls,
   takes: takeCalls,
+  takeExport: takeExportCalls,
   takePictures: takePictureCalls,
   frameFolders: frameFolderCalls,
   preparation: preparationCalls,

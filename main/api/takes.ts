@@ -5,6 +5,7 @@ import type { Db } from '../../db/open.ts'
 import { inOneTransaction } from '../../db/statement.ts'
 import { actOnTake } from '../../db/takeActs.ts'
 import { holdOf, holdTake, letActsGo } from '../../db/takeHolds.ts'
+import { paceOfTake } from '../../db/takeLessons.ts'
 import { runningTakes, type TakePage, takePage, takesOfJob } from '../../db/takeList.ts'
 
 import { takePlan } from '../../db/takePlan.ts'
@@ -86,6 +87,13 @@ const instant = z.iso.datetime({ precision: 3, error: 'This is not a time. Write
 /** Takes: one turn of one row, counted frame by frame. */
 export const takeCalls = router({
   running: call.query(({ ctx }) => runningTakes(ctx.db)),
+
+  /** How a take went along its turn: the pace of each stretch, pauses and faults at their marks. Times in ms. */
+  pace: call.input(OneTake).query(({ ctx, input }) => {
+    const pace = paceOfTake(ctx.db, input.takeId)
+    if (!pace) throw new Refusal('no-take', 'This take is not in the studio.')
+    return pace
+  }),
 
   /** A take with its frames and the tape's readings, in mm, for each frame of the turn. */
   one: call.input(OneTake).query(({ ctx, input }) => {

@@ -134,6 +134,11 @@ export function minutesOfDay(instant: Instant, zone: string): number {
   return Math.floor((((local % msPerDay) + msPerDay) % msPerDay) / msPerMinute)
 }
 
+/** The clock and day of an instant as they were read in the zone: `2026-03-02 09:05:31`. Twice a year two share one. */
+export function localText(instant: Instant, zone: string): string {
+  return new Date(localMs(instant, zone)).toISOString().slice(0, 19).replace('T', ' ')
+}
+
 /** Whole minutes that really pass between two instants, rounded down. */
 export function minutesBetween(from: Instant, to: Instant): number {
   return Math.floor((checkedInstant(to).getTime() - checkedInstant(from).getTime()) / msPerMinute)

@@ -33,20 +33,33 @@ export function missingMarks(frames: readonly TakeFrame[], upTo: number): number
   return Array.from({ length: upTo }, (_, mark) => mark).filter((mark) => !good.has(mark))
 }
 
+/** A step as it was turned: the mark it led to, and how long it took in milliseconds. */
+export interface StepGap {
+  readonly mark: number
+  readonly ms: number
+}
+
 /**
- * The take's own pace in milliseconds: the median of the gaps between neighbouring good frames. A gap beside
- * a void frame holds a step turned twice, and one with a pause in it holds no turning, so neither counts.
- * @returns null where fewer than two good frames stand side by side
+ * The gaps between neighbouring good frames. A gap beside a void frame holds a step turned twice, and one with a
+ * pause in it holds no turning, so neither counts.
  */
-export function medianStepMs(frames: readonly TakeFrame[], pauses: readonly Pause[]): number | null {
-  const gaps = frames.flatMap((frame, index) => {
+export function stepGaps(frames: readonly TakeFrame[], pauses: readonly Pause[]): readonly StepGap[] {
+  return frames.flatMap((frame, index) => {
     const before = frames[index - 1]
     if (!before || before.isVoid || frame.isVoid) return []
     const isPaused = pauses.some(({ fromMs }) => fromMs >= before.offsetMs && fromMs < frame.offsetMs)
-    const gap = frame.offsetMs - before.offsetMs
-    return isPaused || gap <= 0 ? [] : [gap]
+    const ms = frame.offsetMs - before.offsetMs
+    return isPaused || ms <= 0 ? [] : [{ mark: frame.mark, ms }]
   })
-  return gaps.length === 0 ? null : Math.max(1, Math.round(median(gaps)))
+}
+
+/**
+ * The take's own pace in milliseconds: the median of its steps (`stepGaps`).
+ * @returns null where fewer than two good frames stand side by side
+ */
+export function medianStepMs(frames: readonly TakeFrame[], pauses: readonly Pause[]): number | null {
+  const gaps = stepGaps(frames, pauses)
+  return gaps.length === 0 ? null : Math.max(1, Math.round(median(gaps.map(({ ms }) => ms))))
 }
 
 /**

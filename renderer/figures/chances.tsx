@@ -5,6 +5,7 @@ import { Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import type { Act } from '../shell/api.ts'
 import css from './figures.module.css'
+import { RangeBar } from './rangeBar.tsx'
 import type { Learned } from './screen.tsx'
 import { useAsSetting } from './useSetting.ts'
 
@@ -65,7 +66,7 @@ function columnsOf(use: Act<Partial<Record<Row['key'], number>>>): readonly Colu
       key: 'bar',
       head: 'Range, with the chance that is used',
       isHeadSpoken: true,
-      cell: ({ what, seen }) => <RangeBar label={what} seen={seen} />,
+      cell: ({ what, seen }) => <ChanceBar label={what} seen={seen} />,
     },
     { key: 'used', head: 'Used', figure: true, cell: ({ seen }) => percentText(seen.chance, 1) },
     {
@@ -83,21 +84,15 @@ function columnsOf(use: Act<Partial<Record<Row['key'], number>>>): readonly Colu
   ]
 }
 
-/** The range of a chance on a line from 0 to a quarter, or to its own end; the mark is the chance that is used. */
-function RangeBar({ label, seen }: { readonly label: string; readonly seen: Learned['restart'] }) {
+/** On a line from 0 to a quarter, or to its own end; the mark is the chance that is used. */
+function ChanceBar({ label, seen }: { readonly label: string; readonly seen: Learned['restart'] }) {
   const { low, high } = seen.range
-  const scale = Math.max(0.25, high, seen.chance)
-  const at = (share: number) => `${(share / scale) * 100}%`
   return (
-    <svg
-      className={css.errorBar}
-      role="img"
-      aria-label={`${label}: between ${percentText(low, 1)} and ${percentText(high, 1)}, used ${percentText(seen.chance, 1)}, set ${percentText(seen.setting, 1)}`}
-    >
-      <line className={css.axis} x1="0" x2="100%" y1="9" y2="9" />
-      <line className={css.axis} x1="0" x2="0" y1="5" y2="13" />
-      <rect className={css.either} x={at(low)} width={at(high - low)} y="5" height="8" />
-      <line className={css.average} x1={at(seen.chance)} x2={at(seen.chance)} y1="2" y2="16" />
-    </svg>
+    <RangeBar
+      label={`${label}: between ${percentText(low, 1)} and ${percentText(high, 1)}, used ${percentText(seen.chance, 1)}, set ${percentText(seen.setting, 1)}`}
+      range={seen.range}
+      mark={seen.chance}
+      scale={Math.max(0.25, high, seen.chance)}
+    />
   )
 }

@@ -1,12 +1,14 @@
 import type { Answers } from '../../main/api/types.ts'
 import { Asked } from '../parts/asked.tsx'
-import { ButtonLink } from '../parts/button.tsx'
+import { ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Empty, Page } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
+import { TakesCsvButton } from '../takes/takesCsv.tsx'
 import { BackTestPart } from './backTest.tsx'
 import { ChancesPart } from './chances.tsx'
 import css from './figures.module.css'
 import { HandlingPart } from './handling.tsx'
+import { LessonsParts } from './lessons.tsx'
 import { StepPart } from './step.tsx'
 
 /** What the studio's takes have taught, beside the settings, and how close quotes come by it. */
@@ -19,7 +21,12 @@ export function Screen() {
     <Page
       title="Figures"
       lead="What takes have taught, and how close quotes come by it"
-      acts={<ButtonLink to="/studio/times">Settings of times</ButtonLink>}
+      acts={
+        <ButtonRow>
+          <TakesCsvButton />
+          <ButtonLink to="/studio/times">Settings of times</ButtonLink>
+        </ButtonRow>
+      }
     >
       <Asked of={learned}>{(answer) => <Parts learned={answer} />}</Asked>
     </Page>
@@ -41,6 +48,7 @@ function Parts({ learned }: { readonly learned: Learned }) {
       <StepPart learned={learned} />
       <HandlingPart learned={learned} />
       <ChancesPart learned={learned} />
+      <LessonsParts />
     </div>
   )
 }

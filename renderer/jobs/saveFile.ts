@@ -1,6 +1,7 @@
-/** Lets the person keep a file that the page has in hand. */
-export function saveFile(name: string, contents: string, mediaType: string): void {
-  const url = URL.createObjectURL(new Blob([contents], { type: `${mediaType};charset=utf-8` }))
+/** Lets the person keep a file that the page has in hand, in one piece or in parts. */
+export function saveFile(name: string, contents: string | readonly string[], mediaType: string): void {
+  const parts = typeof contents === 'string' ? [contents] : [...contents]
+  const url = URL.createObjectURL(new Blob(parts, { type: `${mediaType};charset=utf-8` }))
   const link = document.createElement('a')
   link.href = url
   link.download = name

@@ -13,6 +13,7 @@ import { api, useAsk } from '../shell/api.ts'
 import { CountTake } from './countTake.tsx'
 import css from './jobTakes.module.css'
 import { TakeCard } from './takeCard.tsx'
+import { TakesCsvButton } from './takesCsv.tsx'
 
 export type SpinTakes = Answers['takes']['ofJob'][number]
 
@@ -44,7 +45,7 @@ function SpinsAndTakes({ jobId, spins }: { readonly jobId: number; readonly spin
   const page = place.page > 1 ? `&page=${place.page}` : ''
   return (
     <Columns aside>
-      <Part title="Spins">
+      <Part title="Spins" acts={<TakesCsvButton jobId={jobId} />}>
         <Table
           caption="Spins of the job and their takes"
           columns={columnsWith(spin?.shootId)}

@@ -11,6 +11,7 @@ import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './jobTakes.module.css'
 import type { SpinTakes } from './jobTakes.tsx'
+import { TakePaceDialog } from './takePace.tsx'
 import { TakePicture, TakePictureDialog } from './takePicture.tsx'
 
 type Take = SpinTakes['takes'][number]
@@ -18,7 +19,7 @@ type Take = SpinTakes['takes'][number]
 /** One take: its ring, what went wrong, its verdict, and what can be done with it. */
 export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: number }) {
   const { timeZone } = useStudio()
-  const [open, setOpen] = useState<'reject' | 'fault' | 'note' | 'picture'>()
+  const [open, setOpen] = useState<'reject' | 'fault' | 'note' | 'pace' | 'picture'>()
   const close = () => setOpen(undefined)
   return (
     <article className={css.take} aria-label={`Take ${take.number}`}>
@@ -73,6 +74,9 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
             <Button kind="quiet" onClick={() => setOpen('picture')}>
               Picture
             </Button>
+            <Button kind="quiet" onClick={() => setOpen('pace')}>
+              Pace
+            </Button>
           </ButtonRow>
         )}
       </div>
@@ -80,6 +84,7 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
       {open === 'fault' ? <FaultForm take={take} onClose={close} /> : null}
       {open === 'note' ? <NoteForm take={take} onClose={close} /> : null}
       {open === 'picture' ? <TakePictureDialog take={take} onClose={close} /> : null}
+      {open === 'pace' ? <TakePaceDialog takeId={take.id} number={take.number} onClose={close} /> : null}
     </article>
   )
 }

@@ -114,5 +114,11 @@ export function readCases({
       { path: 'calls.free', input: { spinMs: 3_600_000, allMs: 144_000_000 } },
     ),
     steady('Studio figures, learned pace', { path: 'pace.figures' }),
+    steady('Figures: pace and faults by hour, rig and person', { path: 'figures.lessons' }),
+    steady('Takes as CSV: a part of 500', { path: 'takeExport.csvPart', input: {} }),
+    {
+      name: 'Job page: tickets read',
+      calls: (time) => [{ path: 'tickets.slate', input: { shootId: 1 + ((time * 37) % 20_000) } }],
+    },
   ]
 }
