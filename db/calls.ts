@@ -1,4 +1,5 @@
 import type { CallAsk, UsualWish } from '../main/trade/callQuote.ts'
+import type { BenchPeople } from '../main/trade/pace.ts'
 import type { QuoteBasis } from '../main/trade/quote.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Brief, type BriefDraft, briefById, type Deliverable, plainBrief } from './briefs.ts'
@@ -8,6 +9,7 @@ import type { Id } from './ids.ts'
 import { rewriteJobBrief } from './jobBriefs.ts'
 import { addJob, jobById } from './jobs.ts'
 import type { Db } from './open.ts'
+import { studioFigures } from './pace.ts'
 import { basisWithoutJob } from './planner.ts'
 import { priceListFor } from './prices.ts'
 import { languageOf } from './quoteBasis.ts'
@@ -22,11 +24,12 @@ export function callBasis(
   today: string,
 ): { readonly basis: QuoteBasis; readonly usual: UsualWish } {
   const plain = basisWithoutJob(db, today)
+  const people = studioFigures(db).benchPeople
   if (clientId === null) {
     const standard = listTaxRates(db).find(({ isDefault }) => isDefault)
     if (!standard)
       throw new Refusal('no-tax-rate', 'The studio has no default tax rate. Choose one under Studio.')
-    return { basis: plain, usual: usualOf(plainBrief, standard.id) }
+    return { basis: plain, usual: usualOf(plainBrief, standard.id, people) }
   }
   const client = theClient(db, clientId)
   const { list, notice } = priceListFor(db, clientId, client.currency, today)
@@ -41,7 +44,7 @@ export function callBasis(
       priceList: list ? { name: list.name, prices: list.prices, breaks: list.breaks } : null,
       priceListNotice: notice ?? null,
     },
-    usual: usualOf(briefById(db, client.standingBriefId), taxRateOfClient(db, clientId)),
+    usual: usualOf(briefById(db, client.standingBriefId), taxRateOfClient(db, clientId), people),
   }
 }
 
@@ -57,6 +60,7 @@ const usualFrames = { 'frame set': 24, stills: 6 } as const
 function usualOf(
   brief: Pick<Brief, 'rows'> & Pick<BriefDraft, 'deliverables'>,
   taxRateId: number,
+  people: BenchPeople,
 ): UsualWish {
   const framesOf = (kind: 'frame set' | 'stills') =>
     brief.deliverables.find((wanted) => wanted.kind === kind)?.frames ?? usualFrames[kind]
@@ -65,6 +69,7 @@ function usualOf(
     setFrames: framesOf('frame set'),
     stills: framesOf('stills'),
     taxRateId,
+    people,
   }
 }
 

@@ -7,6 +7,7 @@ import { jobById } from './jobs.ts'
 import { learnedPace, paceFrom } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import { standardPriceList } from './prices.ts'
+import { hourRates } from './quoteBasis.ts'
 import { findRevision, type RigRevision } from './rigRevisions.ts'
 import { wholeSetMs } from './spinEstimate.ts'
 import { prepared } from './statement.ts'
@@ -26,7 +27,7 @@ export function basisWithoutJob(db: Db, today: string): QuoteBasis {
     paceFrom: paceFrom(db, []),
     setChangeMs: wholeSetMs(pace),
     finishClasses: listFinishClasses(db),
-    rates: { benchHourMinor: studio.benchHourMinor, deskHourMinor: studio.deskHourMinor },
+    rates: hourRates(studio),
     priceList: list ? { name: list.name, prices: list.prices, breaks: list.breaks } : null,
     priceListNotice: null,
     rushPpm: studio.rushPpm,

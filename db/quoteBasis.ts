@@ -1,3 +1,4 @@
+import type { HourRates } from '../main/trade/cost.ts'
 import type { DeliverableKind } from '../main/trade/price.ts'
 import { type Finish, type ProductSize, sizeClassOf, sweptWidthMm } from '../main/trade/product.ts'
 import type { QuoteBasis, QuoteInput, QuoteProduct, QuoteSpin } from '../main/trade/quote.ts'
@@ -12,11 +13,11 @@ import type { Id } from './ids.ts'
 import { jobById } from './jobs.ts'
 import { learnedPace, paceFrom } from './learnedPace.ts'
 import type { Db } from './open.ts'
-import { sizeLimitsMm } from './pace.ts'
+import { sizeLimitsMm, studioFigures } from './pace.ts'
 import { priceListFor } from './prices.ts'
 import { wholeSetMs } from './spinEstimate.ts'
 import { prepared } from './statement.ts'
-import { theStudio } from './studio.ts'
+import { type Studio, theStudio } from './studio.ts'
 import { listTaxRates, taxRateOfClient } from './taxRates.ts'
 
 /** Everything the quote of a job is worked out from, as it stands on the day. */
@@ -37,10 +38,7 @@ export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis 
     paceFrom: paceFrom(db, [...rigs.values()]),
     setChangeMs: wholeSetMs(pace),
     finishClasses: listFinishClasses(db),
-    rates:
-      studio.currency === job.currency
-        ? { benchHourMinor: studio.benchHourMinor, deskHourMinor: studio.deskHourMinor }
-        : null,
+    rates: studio.currency === job.currency ? hourRates(studio) : null,
     priceList: list ? { name: list.name, prices: list.prices, breaks: list.breaks } : null,
     priceListNotice: notice ?? null,
     rushPpm: studio.rushPpm,
@@ -50,11 +48,16 @@ export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis 
   }
 }
 
+export function hourRates({ benchHourMinor, deskHourMinor, secondHourMinor }: Studio): HourRates {
+  return { benchHourMinor, deskHourMinor, secondHourMinor }
+}
+
 /** Where the first quote of a job starts: the rows its brief asks for, the studio's deposit, the client's rate. */
 export function startingInput(db: Db, jobId: Id<'job'>): QuoteInput {
   const job = jobById(db, jobId)
   return {
     rows: briefRows(db, job.briefId),
+    people: studioFigures(db).benchPeople,
     discountPpm: 0,
     isRush: false,
     depositPpm: theStudio(db).depositPpm,

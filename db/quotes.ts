@@ -29,6 +29,8 @@ export interface Quote extends QuoteWords, Omit<QuoteInput, 'byHand' | 'fees'> {
   readonly linesByHand: boolean
   readonly stepMs: number
   readonly stepFromTakes: number
+  /** The time of people at the bench, at the median: more than the bench's own where two work. */
+  readonly workMedianMs: number
   readonly benchMeanMs: number
   readonly benchMedianMs: number
   readonly benchP80Ms: number
@@ -48,7 +50,7 @@ export interface Quote extends QuoteWords, Omit<QuoteInput, 'byHand' | 'fees'> {
 
 const quoteColumns = `q.id, q.job_id AS jobId, q.number, q.version, q.way, q.state, q.currency, q.rim_um10 AS rimUm10,
   q.step_um10 AS stepUm10,
-  q.step_ms AS stepMs, q.step_from_takes AS stepFromTakes, q.bench_mean_ms AS benchMeanMs,
+  q.step_ms AS stepMs, q.step_from_takes AS stepFromTakes, q.people, q.work_median_ms AS workMedianMs, q.bench_mean_ms AS benchMeanMs,
   q.bench_median_ms AS benchMedianMs, q.bench_p80_ms AS benchP80Ms, q.desk_ms AS deskMs,
   q.cost_median_minor AS costMedianMinor, q.cost_p80_minor AS costP80Minor, q.discount_ppm AS discountPpm,
   q.is_rush AS isRush, q.lines_by_hand AS linesByHand, q.deposit_ppm AS depositPpm, q.tax_rate_id AS taxRateId,
@@ -147,6 +149,7 @@ export function inputOf(quote: Quote, lines: readonly QuotedLine[]): QuoteInput 
   const plain = lines.map(({ netMinor: _, ...line }) => line)
   return {
     rows: quote.rows,
+    people: quote.people,
     discountPpm: quote.discountPpm,
     isRush: quote.isRush,
     depositPpm: quote.depositPpm,
@@ -165,7 +168,7 @@ export interface QuoteContent {
   readonly stepFromTakes: number
 }
 
-const contentColumns = `rim_um10, step_um10, step_ms, step_from_takes, bench_mean_ms,
+const contentColumns = `rim_um10, step_um10, step_ms, step_from_takes, people, work_median_ms, bench_mean_ms,
   bench_median_ms, bench_p80_ms, desk_ms, cost_median_minor, cost_p80_minor, discount_ppm, is_rush, lines_by_hand,
   deposit_ppm, tax_rate_id, net_minor, tax_minor, total_minor, due_day, terms, assumptions`
 
@@ -175,6 +178,8 @@ function contentValues({ input, words, figures, stepMs, stepFromTakes }: QuoteCo
     words.stepUm10,
     stepMs,
     stepFromTakes,
+    input.people,
+    figures.work.medianMs,
     figures.bench.meanMs,
     figures.bench.medianMs,
     figures.bench.p80Ms,

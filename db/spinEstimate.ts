@@ -1,52 +1,73 @@
-import { spinBenchMs } from '../main/trade/estimate.ts'
-import type { Pace } from '../main/trade/pace.ts'
+import { runMeansMs, spinMeanMs } from '../main/trade/estimate.ts'
+import type { BenchPeople, Pace } from '../main/trade/pace.ts'
 import { type Finish, type ProductSize, sizeClassOf } from '../main/trade/product.ts'
+import type { SpinWork } from '../main/trade/spinCost.ts'
 import type { RowFrames } from '../main/trade/turn/framesToShoot.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
 import { learnedPace } from './learnedPace.ts'
 import type { Db } from './open.ts'
-import { sizeLimitsMm } from './pace.ts'
+import { sizeLimitsMm, studioFigures } from './pace.ts'
 import { prepared } from './statement.ts'
 
 /**
- * Works out and keeps the mean bench time of each spin of a job (means add up to the job's). A set of several
- * products counts by the one that takes longest. Call it in the transaction that changes the rows, products,
- * rigs or order of spins.
+ * Works out and keeps the mean bench time of each spin of a job (means add up to the job's), by as many people as the
+ * accepted quote counts on, else as usually work at the bench. A set of several products counts by the one that takes
+ * longest. Call it in the transaction that changes the rows, products, rigs or order of spins.
  */
 export function estimateSpins(db: Db, jobId: Id<'job'>): void {
-  const meanMs = spinMeans(db)
+  const { pace } = learnedPace(db)
+  const longestOf = longestWork(db)
   const familiesSeen = new Set<number>()
   const rowsOf = rowsBySpin(db, jobId)
-  const write = prepared<[number, number]>(db, 'UPDATE shoot SET estimate_ms = ? WHERE id = ?')
+  const spins: { readonly shootId: number; readonly work: SpinWork }[] = []
   for (const [shootId, products] of productsBySpin(db, jobId)) {
-    const rows = rowsOf.get(shootId) ?? []
-    const means = products.map((product) => {
-      // A product without a family is prepared on its own, as the first of one.
-      const isFirstOfFamily = product.familyId === null || !familiesSeen.has(product.familyId)
-      return meanMs(product, isFirstOfFamily, rows)
-    })
+    spins.push({ shootId, work: longestOf(products, familiesSeen, rowsOf.get(shootId) ?? []) })
     for (const { familyId } of products) if (familyId !== null) familiesSeen.add(familyId)
-    write.run(Math.max(...means), shootId)
   }
+  const means = runMeansMs(
+    spins.map(({ work }) => work),
+    pace,
+    benchPeopleOf(db, jobId),
+  )
+  const write = prepared<[number, number]>(db, 'UPDATE shoot SET estimate_ms = ? WHERE id = ?')
+  spins.forEach(({ shootId }, k) => {
+    write.run(means[k] ?? 0, shootId)
+  })
 }
 
-/** A spin's mean time by the studio's figures and what its takes have taught; equal spins of a long job are worked out once. */
-function spinMeans(db: Db) {
+function benchPeopleOf(db: Db, jobId: Id<'job'>): BenchPeople {
+  const sold = prepared<[number], { people: BenchPeople }>(
+    db,
+    `SELECT people FROM quote WHERE job_id = ? AND state = 'accepted'`,
+  ).get(jobId)
+  return sold?.people ?? studioFigures(db).benchPeople
+}
+
+/** What a spin asks of the bench, by the studio's figures and what its takes have taught. */
+function longestWork(db: Db) {
   const { pace, stepFactors } = learnedPace(db)
   const limits = sizeLimitsMm(db)
   const setChangeMs = wholeSetMs(pace)
-  const known = new Map<string, number>()
-  return (product: ProductRow, isFirstOfFamily: boolean, rows: readonly RowFrames[]): number => {
-    const sizeClass = sizeClassOf(product, limits.smallMaxMm, limits.mediumMaxMm)
-    const stepFactor = stepFactors.get(product.rigId ?? 0) ?? 1
-    const key = JSON.stringify([sizeClass, product.finish, isFirstOfFamily, rows, stepFactor])
-    const before = known.get(key)
-    if (before !== undefined) return before
-    const spin = { sizeClass, finish: product.finish, isFirstOfFamily, rows, setChangeMs, stepFactor }
-    const { meanMs } = spinBenchMs(spin, pace)
-    known.set(key, meanMs)
-    return meanMs
+  return (
+    products: readonly ProductRow[],
+    familiesSeen: ReadonlySet<number>,
+    rows: readonly RowFrames[],
+  ): SpinWork => {
+    const all = products.map(
+      (product): SpinWork => ({
+        sizeClass: sizeClassOf(product, limits.smallMaxMm, limits.mediumMaxMm),
+        finish: product.finish,
+        // A product without a family is prepared on its own, as the first of one.
+        isFirstOfFamily: product.familyId === null || !familiesSeen.has(product.familyId),
+        rows,
+        setChangeMs,
+        stepFactor: stepFactors.get(product.rigId ?? 0) ?? 1,
+      }),
+    )
+    const [first, ...others] = all
+    if (!first) throw new Error('A spin without a product has no time.')
+    return others.reduce((a, b) => (spinMeanMs(b, pace) > spinMeanMs(a, pace) ? b : a), first)
   }
 }
 

@@ -44,6 +44,8 @@ export interface Studio {
   readonly yesDays: number
   readonly benchHourMinor: number
   readonly deskHourMinor: number
+  /** What an hour of a second person at the bench costs, beside the bench hour. */
+  readonly secondHourMinor: number
   readonly halfDayMinor: number
   readonly dayMinor: number
   readonly minimumMinor: number
@@ -59,7 +61,7 @@ const studioColumns = `name, legal_name AS legalName, street, postal_code AS pos
   email, phone, tax_number AS taxNumber, company_number AS companyNumber, iban, bic, currency,
   time_zone AS timeZone, locale, paper, quote_valid_days AS quoteValidDays, payment_days AS paymentDays,
   deposit_ppm AS depositPpm, yes_days AS yesDays, bench_hour_minor AS benchHourMinor,
-  desk_hour_minor AS deskHourMinor, half_day_minor AS halfDayMinor, day_minor AS dayMinor,
+  desk_hour_minor AS deskHourMinor, second_hour_minor AS secondHourMinor, half_day_minor AS halfDayMinor, day_minor AS dayMinor,
   minimum_minor AS minimumMinor, rush_ppm AS rushPpm, rounds_included AS roundsIncluded,
   late_interest_ppm AS lateInterestPpm, late_fee_minor AS lateFeeMinor, terms, is_demo AS isDemo`
 

@@ -31,6 +31,7 @@ const columns: Readonly<Record<keyof StudioChange, string>> = {
   yesDays: 'yes_days',
   benchHourMinor: 'bench_hour_minor',
   deskHourMinor: 'desk_hour_minor',
+  secondHourMinor: 'second_hour_minor',
   halfDayMinor: 'half_day_minor',
   dayMinor: 'day_minor',
   minimumMinor: 'minimum_minor',

@@ -38,6 +38,7 @@ CREATE TABLE studio (
   yes_days INTEGER NOT NULL DEFAULT 5 CHECK (yes_days BETWEEN 1 AND 90),
   bench_hour_minor INTEGER NOT NULL CHECK (bench_hour_minor >= 0),
   desk_hour_minor INTEGER NOT NULL CHECK (desk_hour_minor >= 0),
+  second_hour_minor INTEGER NOT NULL DEFAULT 0 CHECK (second_hour_minor >= 0),
   half_day_minor INTEGER NOT NULL DEFAULT 0 CHECK (half_day_minor >= 0),
   day_minor INTEGER NOT NULL DEFAULT 0 CHECK (day_minor >= 0),
   minimum_minor INTEGER NOT NULL DEFAULT 0 CHECK (minimum_minor >= 0),

@@ -12,6 +12,8 @@ CREATE TABLE quote (
   step_um10 INTEGER CHECK (step_um10 BETWEEN 1000 AND 10000000),
   step_ms INTEGER NOT NULL CHECK (step_ms BETWEEN 500 AND 120000),
   step_from_takes INTEGER NOT NULL DEFAULT 0 CHECK (step_from_takes >= 0),
+  people INTEGER NOT NULL DEFAULT 1 CHECK (people BETWEEN 1 AND 2),
+  work_median_ms INTEGER NOT NULL DEFAULT 0 CHECK (work_median_ms >= 0),
   bench_mean_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_mean_ms >= 0),
   bench_median_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_median_ms >= 0),
   bench_p80_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_p80_ms >= 0),
@@ -56,7 +58,7 @@ WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.num
   OR NEW.step_from_takes <> OLD.step_from_takes OR NEW.bench_mean_ms <> OLD.bench_mean_ms
   OR NEW.bench_median_ms <> OLD.bench_median_ms OR NEW.bench_p80_ms <> OLD.bench_p80_ms OR NEW.desk_ms <> OLD.desk_ms
   OR NEW.cost_median_minor <> OLD.cost_median_minor OR NEW.cost_p80_minor <> OLD.cost_p80_minor
-  OR NEW.lines_by_hand <> OLD.lines_by_hand)
+  OR NEW.lines_by_hand <> OLD.lines_by_hand OR NEW.people <> OLD.people OR NEW.work_median_ms <> OLD.work_median_ms)
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 CREATE TRIGGER quote_sent_is_never_deleted BEFORE DELETE ON quote WHEN OLD.state <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;

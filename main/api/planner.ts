@@ -1,7 +1,7 @@
 import * as z from 'zod'
 import { studioZone } from '../../db/calendar.ts'
 import { learnedPace, paceFrom } from '../../db/learnedPace.ts'
-import { sizeLimitsMm } from '../../db/pace.ts'
+import { sizeLimitsMm, studioFigures } from '../../db/pace.ts'
 import { basisWithoutJob, jobForPlanner } from '../../db/planner.ts'
 import { quoteBasis, startingInput } from '../../db/quoteBasis.ts'
 import { theStudio } from '../../db/studio.ts'
@@ -26,6 +26,7 @@ export const plannerCalls = router({
         from: paceFrom(db, [rigId]),
       })),
       paper: studio.paper,
+      benchPeople: studioFigures(ctx.db).benchPeople,
       job:
         jobId === null
           ? null

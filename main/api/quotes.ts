@@ -38,6 +38,7 @@ import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { RowsInput } from './briefs.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
+import { benchPeople } from './pace.ts'
 
 const ppm = (what: string) =>
   z
@@ -65,6 +66,7 @@ const LineInput = z.object({
 
 const InputInput = z.object({
   rows: RowsInput,
+  people: benchPeople.default(1),
   discountPpm: ppm('The discount'),
   isRush: z.boolean(),
   depositPpm: ppm('The deposit'),

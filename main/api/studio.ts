@@ -60,6 +60,7 @@ const StudioInput = z
     yesDays: whole('The days for a client’s yes', 1, 90),
     benchHourMinor: minor('The bench hour'),
     deskHourMinor: minor('The desk hour'),
+    secondHourMinor: minor('The hour of a second person'),
     halfDayMinor: minor('The half day'),
     dayMinor: minor('The day'),
     minimumMinor: minor('The smallest order'),

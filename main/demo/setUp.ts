@@ -104,6 +104,7 @@ async function setUpHouse(api: Api): Promise<readonly PersonId[]> {
     yesDays: 5,
     benchHourMinor: 58_00,
     deskHourMinor: 42_00,
+    secondHourMinor: 24_00,
     halfDayMinor: 340_00,
     dayMinor: 620_00,
     minimumMinor: 180_00,

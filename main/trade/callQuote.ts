@@ -1,3 +1,4 @@
+import type { BenchPeople } from './pace.ts'
 import type { DeliverableKind } from './price.ts'
 import type { Finish, SizeClass } from './product.ts'
 import { type QuoteBasis, type QuoteFigures, type QuoteInput, type QuoteSpin, workOutQuote } from './quote.ts'
@@ -18,6 +19,7 @@ export interface UsualWish {
   readonly setFrames: number
   readonly stills: number
   readonly taxRateId: number
+  readonly people: BenchPeople
 }
 
 /** An answer on the phone, before tax and in minor units: from the friendliest to the worst case of what is unknown. */
@@ -102,6 +104,7 @@ function framesOf(kind: DeliverableKind, usual: UsualWish): number | null {
 function inputOf(usual: UsualWish): QuoteInput {
   return {
     rows: usual.rows,
+    people: usual.people,
     discountPpm: 0,
     isRush: false,
     depositPpm: 0,

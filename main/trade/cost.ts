@@ -6,17 +6,27 @@ const msPerHour = 3_600_000n
 export interface HourRates {
   readonly benchHourMinor: number
   readonly deskHourMinor: number
+  /** A second person who prepares, beside the bench hour. */
+  readonly secondHourMinor: number
 }
 
 /**
  * What a job costs the studio, in minor units: bench and desk time at their rates, and what is bought in,
  * hired or paid out. At the 80 % bench time this is the floor: a price under it does not cover the time that
  * four jobs in five stay within.
+ * @param secondMs  what a second person prepares beside the platter
  */
-export function costMinor(benchMs: number, deskMs: number, rates: HourRates, boughtMinor: number): number {
+export function costMinor(
+  benchMs: number,
+  deskMs: number,
+  rates: HourRates,
+  boughtMinor: number,
+  secondMs = 0,
+): number {
   const bench = BigInt(benchMs) * BigInt(rates.benchHourMinor)
   const desk = BigInt(deskMs) * BigInt(rates.deskHourMinor)
-  return roundedQuotient(bench + desk, msPerHour) + boughtMinor
+  const second = BigInt(secondMs) * BigInt(rates.secondHourMinor)
+  return roundedQuotient(bench + desk + second, msPerHour) + boughtMinor
 }
 
 /** What is left of a price after its cost; the part of the price in ppm, null where there is no price. */

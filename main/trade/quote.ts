@@ -3,13 +3,13 @@ import { breakEvenHourMinor, costMinor, type HourRates, margin } from './cost.ts
 import type { DeskTime } from './deskTime.ts'
 import type { Estimate } from './estimate.ts'
 import { shareMinor } from './money.ts'
-import type { Pace } from './pace.ts'
+import type { BenchPeople, Pace } from './pace.ts'
 import type { PaceFrom } from './paceFrom.ts'
 import type { DeliverableKind, PriceBreak, PriceRow } from './price.ts'
 import type { Finish, SizeClass } from './product.ts'
 import { quoteLines } from './quoteLines.ts'
 import { quoteNotices } from './quoteNotices.ts'
-import { quoteTime } from './quoteTime.ts'
+import { type QuoteTime, quoteTime } from './quoteTime.ts'
 import type { PaperLanguage } from './quoteWords.ts'
 import { Refusal } from './refusal.ts'
 import type { RowFrames } from './turn/framesToShoot.ts'
@@ -98,6 +98,7 @@ export interface QuoteLine {
 export interface QuoteInput {
   /** The rows of every spin that follows the job's brief, each with its own frames. */
   readonly rows: readonly TurnRow[]
+  readonly people: BenchPeople
   readonly discountPpm: number
   readonly isRush: boolean
   readonly depositPpm: number
@@ -120,6 +121,8 @@ export interface QuoteFigures {
   readonly totalMinor: number
   readonly depositMinor: number
   readonly bench: Estimate
+  /** The time of people at the bench: the same with one, the sum of what both do with two. */
+  readonly work: Estimate
   readonly desk: DeskTime
   /** Frames over all spins, overlap included, check frames not. */
   readonly framesShot: number
@@ -156,6 +159,7 @@ export function workOutQuote(basis: QuoteBasis, input: QuoteInput): QuoteFigures
     ...totals,
     depositMinor: shareMinor(totals.totalMinor, input.depositPpm),
     bench: time.bench,
+    work: time.work,
     desk: time.desk,
     framesShot: time.framesShot,
     cost:
@@ -197,12 +201,14 @@ function taxOf(taxRateId: number, rates: readonly QuoteTaxRate[]) {
 
 function quoteCost(
   netMinor: number,
-  time: { readonly bench: Estimate; readonly desk: DeskTime },
+  time: Pick<QuoteTime, 'bench' | 'desk' | 'secondMs'>,
   boughtMinor: number,
   rates: HourRates,
 ): QuoteCost {
-  const medianMinor = costMinor(time.bench.medianMs, time.desk.totalMs, rates, boughtMinor)
-  const p80Minor = costMinor(time.bench.p80Ms, time.desk.totalMs, rates, boughtMinor)
+  const { bench, desk, secondMs } = time
+  const medianMinor = costMinor(bench.medianMs, desk.totalMs, rates, boughtMinor, secondMs)
+  const p80Minor = costMinor(bench.p80Ms, desk.totalMs, rates, boughtMinor, secondMs)
+  const besideBenchMs = desk.totalMs + secondMs
   const atMedian = margin(netMinor, medianMinor)
   const atP80 = margin(netMinor, p80Minor)
   return {
@@ -213,7 +219,7 @@ function quoteCost(
     marginMedianPpm: atMedian.marginPpm,
     marginP80Minor: atP80.marginMinor,
     marginP80Ppm: atP80.marginPpm,
-    breakEvenMedianMinor: breakEvenHourMinor(netMinor, boughtMinor, time.bench.medianMs + time.desk.totalMs),
-    breakEvenP80Minor: breakEvenHourMinor(netMinor, boughtMinor, time.bench.p80Ms + time.desk.totalMs),
+    breakEvenMedianMinor: breakEvenHourMinor(netMinor, boughtMinor, bench.medianMs + besideBenchMs),
+    breakEvenP80Minor: breakEvenHourMinor(netMinor, boughtMinor, bench.p80Ms + besideBenchMs),
   }
 }

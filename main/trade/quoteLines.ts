@@ -1,6 +1,6 @@
 import { costMinor } from './cost.ts'
 import { minorDigits } from './currency.ts'
-import { spinBenchMs } from './estimate.ts'
+import { spinMeanMs } from './estimate.ts'
 import { lineNetMinor } from './money.ts'
 import { type PricedSpin, type PriceLine, type PriceRow, priceJob, type SpinCase } from './price.ts'
 import { type SizeClass, sizeClasses } from './product.ts'
@@ -223,7 +223,7 @@ function workedOutRow(
 function spinCosts(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpin) => number {
   const { rates } = basis
   if (!rates) return () => 0
-  const { bench } = quoteTime(basis, turn)
+  const { bench, work, secondMs } = quoteTime(basis, turn)
   const workOf = spinWorkOf(basis, turn)
   const known = new Map<string, number>()
   const costOf = (spin: QuoteSpin) => {
@@ -232,8 +232,9 @@ function spinCosts(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpin) => nu
     const before = known.get(key)
     if (before !== undefined) return before
     const { desk, boughtMinor } = deskSide(basis, turn, [spin])
-    const benchMs = Math.ceil((spinBenchMs(workOf(spin), basis.pace).meanMs * bench.p80Ms) / bench.meanMs)
-    const cost = costMinor(benchMs, desk.totalMs, rates, boughtMinor)
+    const share = spinMeanMs(workOf(spin), basis.pace) / work.meanMs
+    const own = (ms: number) => Math.ceil(share * ms)
+    const cost = costMinor(own(bench.p80Ms), desk.totalMs, rates, boughtMinor, own(secondMs))
     known.set(key, cost)
     return cost
   }

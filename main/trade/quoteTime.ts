@@ -1,5 +1,5 @@
 import { type DeskTime, deskMs } from './deskTime.ts'
-import { type Estimate, jobBenchMs, spinBenchMs } from './estimate.ts'
+import { besideMs, type Estimate, jobBenchMs, spinMeanMs } from './estimate.ts'
 import { roundedQuotient } from './money.ts'
 import type { QuoteBasis, QuoteInput, QuoteSpin } from './quote.ts'
 import type { SpinWork } from './spinCost.ts'
@@ -7,11 +7,16 @@ import { frameSet } from './turn/frameSet.ts'
 import { framesToShoot, type RowFrames } from './turn/framesToShoot.ts'
 import { rowFrames } from './turn/rows.ts'
 
-/** The rows the quote sets for every spin that follows the job's brief. */
-export type QuotedTurn = Pick<QuoteInput, 'rows'>
+/** The rows the quote sets for every spin that follows the job's brief, and how many people work at the bench. */
+export type QuotedTurn = Pick<QuoteInput, 'rows' | 'people'>
 
 export interface QuoteTime {
+  /** How long the bench is taken. */
   readonly bench: Estimate
+  /** The time of people at it: the same with one; with two the sum of what both do, without waiting. */
+  readonly work: Estimate
+  /** What of it the second person does, beside the platter, on average; 0 with one. */
+  readonly secondMs: number
   readonly desk: DeskTime
   readonly framesShot: number
   /** Finishing that is bought in, in minor units. */
@@ -20,12 +25,15 @@ export interface QuoteTime {
 
 /** Bench and desk time of all spins of a quote, and what their finishing costs where it is bought in. */
 export function quoteTime(basis: QuoteBasis, turn: QuotedTurn): QuoteTime {
-  const work = spinWorkOf(basis, turn)
+  const { pace } = basis
+  const workOf = spinWorkOf(basis, turn)
+  const spins = basis.spins.map((spin) => workOf(spin))
+  const work = jobBenchMs(spins, pace)
+  const isAlone = turn.people === 1
   return {
-    bench: jobBenchMs(
-      basis.spins.map((spin) => work(spin)),
-      basis.pace,
-    ),
+    bench: isAlone ? work : jobBenchMs(spins, pace, turn.people),
+    work,
+    secondMs: isAlone ? 0 : besideMs(spins, pace),
     ...deskSide(basis, turn, basis.spins),
   }
 }
@@ -35,7 +43,7 @@ export function deskSide(
   basis: QuoteBasis,
   turn: QuotedTurn,
   spins: readonly QuoteSpin[],
-): Omit<QuoteTime, 'bench'> {
+): Omit<QuoteTime, 'bench' | 'work' | 'secondMs'> {
   const frames = { framesShot: 0, framesDeveloped: 0, framesExported: 0 }
   let finishMs = 0
   let boughtMinor = 0
@@ -71,7 +79,7 @@ export function spinWorkOf(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpi
     const key = JSON.stringify(work)
     const known = means.get(key)
     if (known !== undefined) return known
-    const { meanMs } = spinBenchMs(work, basis.pace)
+    const meanMs = spinMeanMs(work, basis.pace)
     means.set(key, meanMs)
     return meanMs
   }

@@ -77,7 +77,7 @@ export function whatGives(basis: QuoteBasis, turn: QuotedTurn, wishedMinor: numb
   }
   const options = optionsOf(basis, turn)
   const floorOf = floors(basis, rates)
-  const start: Setting = { rows: turn.rows, finishing: undefined }
+  const start: Setting = { rows: turn.rows, people: turn.people, finishing: undefined }
   const floorWith = (gifts: readonly Gift[]) => floorOf(gifts.reduce(given, start))
   const reaches = (gifts: readonly Gift[]) => floorWith(gifts) <= wishedMinor
   const deepest = (of: readonly Lever[]) =>
@@ -154,6 +154,7 @@ function floors(basis: QuoteBasis, rates: HourRates): (setting: Setting) => numb
       time.desk.totalMs,
       rates,
       time.boughtMinor + basis.plannedCostMinor,
+      time.secondMs,
     )
     known.set(key, floor)
     return floor

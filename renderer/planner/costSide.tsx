@@ -3,6 +3,7 @@ import { fromTakes } from '../../main/trade/paceFrom.ts'
 import { finishes } from '../../main/trade/product.ts'
 import type { QuoteBasis } from '../../main/trade/quote.ts'
 import words from '../look/words.module.css'
+import { secondPersonText } from '../parts/benchPeople.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { countText, dayText, durationText, moneyText, numberText, secondsText } from '../parts/format.ts'
 import { MedianBar } from '../parts/medianBar.tsx'
@@ -42,6 +43,19 @@ export const CostSide = memo(function CostSide(props: {
           />
         </FieldLine>
         <p className={css.note}>{stepText(step)}</p>
+        <Choosing
+          name="people"
+          label="Who works"
+          options={[
+            { value: '1', label: 'one person' },
+            { value: '2', label: 'with a second person' },
+          ]}
+        />
+        {cost && cost.people === 2 && cost.spins > 0 ? (
+          <p className={css.note}>
+            {secondPersonText(cost.figures.bench.medianMs, cost.figures.work.medianMs)}
+          </p>
+        ) : null}
       </Part>
       <Part title="What it costs">
         {cost && cost.spins > 0 ? <Money cost={cost} /> : null}

@@ -1,4 +1,5 @@
 import { costMinor } from '../../main/trade/cost.ts'
+import type { BenchPeople } from '../../main/trade/pace.ts'
 import type { PaceFrom } from '../../main/trade/paceFrom.ts'
 import type { DeliverableKind } from '../../main/trade/price.ts'
 import { type Finish, finishes, type SizeClass, sizeClassOf } from '../../main/trade/product.ts'
@@ -26,6 +27,7 @@ export interface CostView {
   readonly spins: number
   readonly sizeClass: SizeClass
   readonly stepMs: number
+  readonly people: BenchPeople
   /** What an overlap of a third of a turn adds to that of the plan: turning, in ms, and its cost where rates are known. */
   readonly thirdMs: number
   readonly thirdMinor: number | null
@@ -72,6 +74,7 @@ export function costView(
           ? wanted
           : wanted.map((spin) => ({ ...spin, stepFactor: typedStepS === null ? learned.factor : 1 }))
       const paceStepMs = typedStepS === null ? basis.pace.stepMs : stepMs
+      const people = typed.people === '2' ? 2 : 1
       const figures = workOutQuote(
         { ...basis, spins, pace: { ...basis.pace, stepMs: paceStepMs } },
         {
@@ -81,6 +84,7 @@ export function costView(
             framesPerTurn: frames,
             overlapFrames: overlap,
           })),
+          people,
           discountPpm: 0,
           isRush: false,
           depositPpm: 0,
@@ -98,6 +102,7 @@ export function costView(
         spins: spins.length,
         sizeClass,
         stepMs,
+        people,
         thirdMs,
         thirdMinor: basis.rates && costMinor(thirdMs, 0, basis.rates, 0),
       }

@@ -18,8 +18,12 @@ export function plannerBasis({
 }
 
 /** Where the planner's fields start: the plain ones, with what the job asks for, its largest product and its rig. */
-export function startingTyped({ job, paper }: Pick<PlannerStart, 'job' | 'paper'>): Typed {
-  const own = { ...plainTyped, paper }
+export function startingTyped({
+  job,
+  paper,
+  benchPeople,
+}: Pick<PlannerStart, 'job' | 'paper' | 'benchPeople'>): Typed {
+  const own = { ...plainTyped, paper, people: String(benchPeople) }
   if (job === null) return own
   return {
     ...own,

@@ -52,6 +52,7 @@ export const plainTyped = {
   cardSpeed: '90',
   readerSpeed: '95',
   spins: '1',
+  people: '1',
   finish: 'matt',
   loop: 'yes',
   setToo: 'yes',

@@ -1,6 +1,7 @@
 import { useDeferredValue, useEffect, useMemo, useRef, useState } from 'react'
 import { useSearchParams } from 'react-router'
 import type { QuoteFigures } from '../../main/trade/quote.ts'
+import { PeopleField } from '../parts/benchPeople.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Confirm } from '../parts/dialog.tsx'
 import { useDraft } from '../parts/draft.ts'
@@ -93,6 +94,7 @@ export function QuoteDraft(props: {
                 ]}
               />
               <QuoteTurn jobId={jobId} typed={form.values} basis={basis} patch={patch} />
+              <AtTheBench typed={form.values} patch={patch} />
               <PriceTerms typed={form.values} answer={answer} patch={patch} />
               <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
               <QuoteGives jobId={jobId} typed={typed} basis={basis} figures={worked.figures} patch={patch} />
@@ -100,7 +102,12 @@ export function QuoteDraft(props: {
             </div>
             <aside className={css.side} aria-label="What it comes to">
               {shown ? (
-                <Sums figures={shown} answer={answer} depositPpm={form.values.depositPpm ?? 0} />
+                <Sums
+                  figures={shown}
+                  answer={answer}
+                  depositPpm={form.values.depositPpm ?? 0}
+                  people={typed.people}
+                />
               ) : null}
               <ButtonRow>
                 <Button type="submit" busy={keep.busy}>
@@ -189,6 +196,7 @@ function Sums(props: {
   readonly figures: QuoteFigures
   readonly answer: QuoteAnswer
   readonly depositPpm: number
+  readonly people: TypedQuote['people']
 }) {
   const { figures } = props
   const { basis } = props.answer
@@ -199,6 +207,8 @@ function Sums(props: {
         currency={basis.currency}
         framesShot={figures.framesShot}
         own={{
+          people: props.people,
+          workMedianMs: figures.work.medianMs,
           benchMeanMs: figures.bench.meanMs,
           benchMedianMs: figures.bench.medianMs,
           benchP80Ms: figures.bench.p80Ms,
@@ -217,6 +227,14 @@ function Sums(props: {
 interface PartProps {
   readonly typed: TypedQuote
   readonly patch: (values: Partial<TypedQuote>) => void
+}
+
+function AtTheBench({ typed, patch }: PartProps) {
+  return (
+    <Part title="At the bench">
+      <PeopleField people={typed.people} onChange={(people) => patch({ people })} />
+    </Part>
+  )
 }
 
 function PriceTerms({ typed, answer, patch }: PartProps & { readonly answer: QuoteAnswer }) {

@@ -1,7 +1,9 @@
 import { formatPercent } from '../../main/trade/money.ts'
+import type { BenchPeople } from '../../main/trade/pace.ts'
 import { fromTakes, type PaceFrom } from '../../main/trade/paceFrom.ts'
 import type { QuoteFigures as Figures } from '../../main/trade/quote.ts'
 import words from '../look/words.module.css'
+import { secondPersonText } from '../parts/benchPeople.tsx'
 import { dayText, durationText, moneyText, numberText, percentText } from '../parts/format.ts'
 import { MedianBar } from '../parts/medianBar.tsx'
 import { Fact, Part, Sheet } from '../parts/page.tsx'
@@ -42,6 +44,9 @@ export function ClientSums(props: {
 
 /** Hours, cost and margin, as they are worked out now or as they were when the quote was sent. */
 export interface OwnFigures {
+  readonly people: BenchPeople
+  /** The time of people at the bench. */
+  readonly workMedianMs: number
   readonly benchMeanMs: number
   readonly benchMedianMs: number
   readonly benchP80Ms: number
@@ -93,12 +98,16 @@ export function StudioSide(props: {
       </div>
       <Sheet figures>
         <Fact label="Bench, on average">{minutes(own.benchMeanMs)}</Fact>
+        {own.people === 2 ? <Fact label="Of people’s time">{minutes(own.workMedianMs)}</Fact> : null}
         <Fact label="Desk">{minutes(own.deskMs)}</Fact>
         {props.framesShot === undefined ? null : (
           <Fact label="Frames to shoot">{numberText(props.framesShot)}</Fact>
         )}
         <Fact label="A step">{`${numberText(own.stepMs / 1000)} s`}</Fact>
       </Sheet>
+      {own.people === 2 ? (
+        <p className={css.note}>{secondPersonText(own.benchMedianMs, own.workMedianMs)}</p>
+      ) : null}
       <p className={css.note}>
         {`Times: ${fromTakes(own.paceFrom ?? { takes: own.stepFromTakes, lastDay: null, rigName: null }, (day) => dayText(day, today))}.`}
       </p>

@@ -31,6 +31,7 @@ export interface TypedQuote {
   /** The step asked for; null where the frames were typed and the step follows from them. */
   readonly stepUm10: number | null
   readonly rows: readonly RowValue[]
+  readonly people: QuoteInput['people']
   readonly discountPpm: number | null
   readonly isRush: boolean
   readonly depositPpm: number | null
@@ -103,13 +104,13 @@ const mm = (lengthUm10: number | null) => (lengthUm10 === null ? null : mmFromUm
 
 /** The figures' input, once every field that decides them can be read. */
 export function inputOf(typed: TypedQuote): QuoteInput | undefined {
-  const { discountPpm, depositPpm, isRush, taxRateId } = typed
+  const { people, discountPpm, depositPpm, isRush, taxRateId } = typed
   const rows = readRows(typed.rows)
   if (rows === undefined || discountPpm === null || depositPpm === null) return undefined
   const byHand = typed.byHand && readLines(typed.byHand)
   const fees = readLines(typed.fees)
   if (byHand === undefined || fees === undefined) return undefined
-  return { rows, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
+  return { rows, people, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
 }
 
 /** Rows as typed, once every figure of them can be read. */

@@ -37,6 +37,7 @@ const figures = {
   yesDays: 0,
   benchHourMinor: 0,
   deskHourMinor: 0,
+  secondHourMinor: 0,
   halfDayMinor: 0,
   dayMinor: 0,
   minimumMinor: 0,
@@ -131,6 +132,7 @@ function MoneyForm(props: { readonly studio: StudioRow; readonly fixedBy: string
         <FieldLine>
           {money('benchHourMinor', 'An hour at the bench')}
           {money('deskHourMinor', 'An hour at the desk')}
+          {money('secondHourMinor', 'A second person’s hour', 'Beside the hour at the bench.')}
         </FieldLine>
       </FieldGroup>
       <FieldGroup legend="What you ask">

@@ -31,7 +31,7 @@ export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis
     paceFrom: { takes: 37, lastDay: '2026-05-03', rigName: null },
     setChangeMs: 1_800_000,
     finishClasses: [cutOut, boughtIn],
-    rates: { benchHourMinor: 6000, deskHourMinor: 4500 },
+    rates: { benchHourMinor: 6000, deskHourMinor: 4500, secondHourMinor: 2400 },
     priceList: null,
     priceListNotice: null,
     rushPpm: 250_000,
@@ -55,6 +55,7 @@ export function alikeRows(count: number, differs: Partial<TurnRow> = {}): readon
 export function anInput(differs: Partial<QuoteInput> = {}): QuoteInput {
   return {
     rows: [aTurnRow()],
+    people: 1,
     discountPpm: 0,
     isRush: false,
     depositPpm: 0,

@@ -151,10 +151,12 @@ describe('the price of a job', () => {
 describe('cost and margin', () => {
   it('turns hours into money once, exactly', () => {
     // Mathematics: 24 min 24 s at 60.00 an hour = 24.40; 10 min at 45.00 = 7.50; and 12.00 bought in.
-    const rates = { benchHourMinor: 6000, deskHourMinor: 4500 }
+    const rates = { benchHourMinor: 6000, deskHourMinor: 4500, secondHourMinor: 2400 }
     expect(costMinor(1_464_000, 600_000, rates, 1200)).toBe(2440 + 750 + 1200)
     // Half a minor unit in each of two parts is one whole, where rounding each would give two.
-    expect(costMinor(1800, 1800, { benchHourMinor: 1000, deskHourMinor: 1000 }, 0)).toBe(1)
+    expect(costMinor(1800, 1800, { benchHourMinor: 1000, deskHourMinor: 1000, secondHourMinor: 0 }, 0)).toBe(
+      1,
+    )
   })
 
   it('states the margin as a part of the price', () => {
@@ -173,7 +175,7 @@ describe('the break-even rate', () => {
   })
 
   it('is the studio’s own rate where the price is just the cost, and below 0 where bought-in things eat it', () => {
-    const rates = { benchHourMinor: 5500, deskHourMinor: 5500 }
+    const rates = { benchHourMinor: 5500, deskHourMinor: 5500, secondHourMinor: 0 }
     const price = costMinor(7_200_000, 3_600_000, rates, 2500)
     expect(breakEvenHourMinor(price, 2500, 10_800_000)).toBe(5500)
     expect(breakEvenHourMinor(1000, 5000, 3_600_000)).toBe(-4000)

@@ -9,6 +9,7 @@ const typed: TypedQuote = {
   rimUm10: 12_200_000,
   stepUm10: 50_000,
   rows: [row],
+  people: 1,
   discountPpm: 0,
   isRush: false,
   depositPpm: 0,
