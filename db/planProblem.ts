@@ -27,6 +27,7 @@ export interface PlanRequest {
 export interface LeftOut {
   readonly shootId: Id<'shoot'>
   readonly name: string
+  readonly jobId: Id<'job'>
   readonly why: 'no estimate' | 'no day for its sample'
 }
 
@@ -172,12 +173,13 @@ function refuseEmpty(request: PlanRequest, benches: readonly Bench[], spins: rea
 function whyLeftOut({
   shootId,
   name,
+  jobId,
   estimateMs,
   samplesOut,
   samplesExpected,
 }: SpinToPlan): readonly LeftOut[] {
-  if (estimateMs <= 0) return [{ shootId, name, why: 'no estimate' }]
-  return samplesOut > samplesExpected ? [{ shootId, name, why: 'no day for its sample' }] : []
+  if (estimateMs <= 0) return [{ shootId, name, jobId, why: 'no estimate' }]
+  return samplesOut > samplesExpected ? [{ shootId, name, jobId, why: 'no day for its sample' }] : []
 }
 
 /** On the day after its last sample is expected, or today where it is in; not while its job is on hold. */

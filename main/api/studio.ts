@@ -1,5 +1,5 @@
 import * as z from 'zod'
-import { addAbsence, removeAbsence } from '../../db/absences.ts'
+import { addAbsence, peopleWhoTurn, removeAbsence } from '../../db/absences.ts'
 import { backUp, listBackups } from '../../db/backups.ts'
 import { studioZone } from '../../db/calendar.ts'
 import { nextNumbers } from '../../db/numbers.ts'
@@ -117,6 +117,9 @@ export const studioCalls = router({
   markLeft: call.input(z.object({ personId, left: z.boolean() })).mutation(({ ctx, input }) => {
     markLeft(ctx, input.personId, input.left)
   }),
+
+  /** People who turn and have not left, for a choice. */
+  turners: call.query(({ ctx }) => peopleWhoTurn(ctx.db)),
 
   addAbsence: call.input(AbsenceInput).mutation(({ ctx, input }) => addAbsence(ctx, input)),
 

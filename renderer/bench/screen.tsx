@@ -2,12 +2,14 @@ import { Route, Routes } from 'react-router'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { BenchPlan } from './benchPlan.tsx'
 import { DaySheetPage } from './daySheetPage.tsx'
+import { PlanPage } from './planPage.tsx'
 
-/** The bench plan: a week or a day of every bench, and the sheet of one bench's day. */
+/** The bench plan: a week or a day of every bench, the search for a plan, and the sheet of one bench's day. */
 export function Screen() {
   return (
     <Routes>
       <Route index element={<BenchPlan />} />
+      <Route path="plan" element={<PlanPage />} />
       <Route path=":benchId/:day" element={<DaySheetPage />} />
       <Route path="*" element={<NoSuchPage />} />
     </Routes>
