@@ -102,7 +102,7 @@ function Compared({ plan }: { readonly plan: Plan }) {
         { key: 'name', head: 'Order', cell: ({ name }) => name },
         {
           key: 'late',
-          head: 'Late, by weight',
+          head: 'Late, counted by priority',
           figure: true,
           cell: ({ cost }) =>
             cost.weightedLatenessMin > 0 ? durationText(cost.weightedLatenessMin) : 'never',

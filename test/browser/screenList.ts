@@ -91,6 +91,7 @@ export const screens: readonly Screen[] = [
   at('rigs/*/revise', 'a rig’s next revision', first('rig')),
   at('bench', 'the benches’ week'),
   at('bench?view=day', 'the benches’ day'),
+  at('bench/plan', 'the search for a plan'),
   at('bench/1/*', 'the sheet of a bench’s day', one('SELECT substr(max(starts_at), 1, 10) FROM booking')),
   at('takes/of/*', 'what comes before a take', last('shoot', 'cancelled_at IS NULL')),
   at('takes/*', 'a take that runs', last('take', 'ended_at IS NULL')),
