@@ -88,12 +88,27 @@ WHEN EXISTS (SELECT 1 FROM take WHERE rig_revision_id = NEW.rig_revision_id)
     WHERE o.id = NEW.rig_revision_id)
 BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
 
+-- A photograph of the set as it stood. It is evidence and no part of what stands: it joins a revision at any time,
+-- also after takes, and changes nothing of it. One added by mistake is taken off within the hour; its row stays.
 CREATE TABLE rig_photo (
+  id INTEGER PRIMARY KEY,
   rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
   attachment_id INTEGER NOT NULL REFERENCES attachment (id),
+  width_px INTEGER NOT NULL CHECK (width_px BETWEEN 1 AND 100000),
+  height_px INTEGER NOT NULL CHECK (height_px BETWEEN 1 AND 100000),
   caption TEXT,
-  PRIMARY KEY (rig_revision_id, attachment_id)
-) STRICT, WITHOUT ROWID;
+  person_id INTEGER NOT NULL REFERENCES person (id),
+  added_at TEXT NOT NULL CHECK (added_at = strftime('%Y-%m-%dT%H:%M:%fZ', added_at)),
+  taken_off_at TEXT CHECK (taken_off_at = strftime('%Y-%m-%dT%H:%M:%fZ', taken_off_at)),
+  CHECK (taken_off_at IS NULL OR unixepoch(taken_off_at) - unixepoch(added_at) BETWEEN 0 AND 3600)
+) STRICT;
+CREATE UNIQUE INDEX one_photo_once ON rig_photo (rig_revision_id, attachment_id) WHERE taken_off_at IS NULL;
+CREATE TRIGGER rig_photo_stays BEFORE UPDATE ON rig_photo
+WHEN OLD.taken_off_at IS NOT NULL OR NEW.rig_revision_id <> OLD.rig_revision_id OR NEW.attachment_id <> OLD.attachment_id
+  OR NEW.added_at <> OLD.added_at OR NEW.person_id <> OLD.person_id
+BEGIN SELECT raise(ABORT, 'a photograph stays with its revision; only its caption changes'); END;
+CREATE TRIGGER rig_photo_is_never_deleted BEFORE DELETE ON rig_photo
+BEGIN SELECT raise(ABORT, 'a photograph stays with its revision; it is taken off, not deleted'); END;
 
 CREATE TABLE settings (
   id INTEGER PRIMARY KEY,

@@ -122,7 +122,7 @@ export const printCalls = router({
       }),
     )
     .mutation(({ ctx, input }) => {
-      const sheet = rebuildSheet(ctx, input, [], startOfDay(ctx))
+      const sheet = rebuildSheet(ctx, input, startOfDay(ctx))
       return { paperId: keepPrint(ctx, printRebuildSheet(sheet), `Rebuild ${safeText(sheet.title)}.pdf`) }
     }),
 

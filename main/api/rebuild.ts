@@ -1,5 +1,8 @@
+import fs from 'node:fs'
+import { attachmentPath } from '../../db/attachments.ts'
 import { studioZone } from '../../db/calendar.ts'
 import type { Id } from '../../db/ids.ts'
+import { photosOf, type RigPhoto } from '../../db/rigPhotos.ts'
 import { findRevision } from '../../db/rigRevisions.ts'
 import { findRig } from '../../db/rigs.ts'
 import { findSettings } from '../../db/settings.ts'
@@ -20,7 +23,6 @@ export function rebuildSheet(
     readonly settingsId: Id<'settings'> | null
     readonly paper: 'A4' | 'Letter'
   },
-  photos: readonly SheetPhoto[],
   writtenAt: string,
 ): RebuildSheet {
   const kept = findRevision(ctx.db, of.rigRevisionId)
@@ -42,6 +44,16 @@ export function rebuildSheet(
     lightHead: ['', 'Light', 'Bearing', 'Distance', 'Height', 'Falls', 'Power', 'Colour'],
     lights: revision.lights.map((light, index) => Object.values(lightCells(light, index))),
     cautions: rigCautions.map(({ sentence, pointer }) => `${sentence} ${pointer}`).join(' '),
-    photos,
+    photos: photosOf(ctx.db, of.rigRevisionId).map((photo) => sheetPhoto(ctx, photo)),
+  }
+}
+
+/** A kept photograph as the sheet prints it; it was made upright and small when it was kept. */
+function sheetPhoto(ctx: InStudio, { sha256, widthPx, heightPx, caption }: RigPhoto): SheetPhoto {
+  return {
+    jpeg: fs.readFileSync(attachmentPath(ctx.folder, sha256)),
+    width: widthPx,
+    height: heightPx,
+    caption: caption ?? '',
   }
 }

@@ -26,6 +26,7 @@ import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
 import { quoteCalls } from './quotes.ts'
 import { rigEvidenceCalls } from './rigEvidence.ts'
+import { rigPhotoCalls } from './rigPhotos.ts'
 import { rigCalls } from './rigs.ts'
 import { sampleCalls } from './samples.ts'
 import { searchCalls } from './search.ts'
@@ -55,6 +56,7 @@ export const appRouter = router({
   productImport: productImportCalls,
   families: familyCalls,
   platters: platterCalls,
+  rigPhotos: rigPhotoCalls,
   rigs: rigCalls,
   rigEvidence: rigEvidenceCalls,
   lastTime: lastTimeCalls,

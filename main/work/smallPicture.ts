@@ -2,7 +2,7 @@ import { pictureType } from '../trade/picture.ts'
 import { Refusal } from '../trade/refusal.ts'
 
 /** The longest side of a small picture: sharp enough at twice the size it is drawn at. */
-const longestSidePx = 640
+const smallSidePx = 640
 /** A camera of today writes up to some 200 million pixels; more is a stitched picture, or a trap. */
 const mostPixels = 268_402_689
 
@@ -15,7 +15,13 @@ const mostPixels = 268_402_689
 export async function smallPicture(
   bytes: Uint8Array,
   name: string,
-): Promise<{ readonly bytes: Uint8Array; readonly mediaType: 'image/jpeg' }> {
+  longestSidePx = smallSidePx,
+): Promise<{
+  readonly bytes: Uint8Array
+  readonly mediaType: 'image/jpeg'
+  readonly widthPx: number
+  readonly heightPx: number
+}> {
   if (pictureType(bytes) === undefined) {
     throw new Refusal(
       'no-picture',
@@ -27,13 +33,13 @@ export async function smallPicture(
   const { default: sharp } = await import('sharp')
   sharp.concurrency(1)
   try {
-    const small = await sharp(bytes, { failOn: 'truncated', limitInputPixels: mostPixels })
+    const { data, info } = await sharp(bytes, { failOn: 'truncated', limitInputPixels: mostPixels })
       .rotate()
       .resize({ width: longestSidePx, height: longestSidePx, fit: 'inside', withoutEnlargement: true })
       .flatten({ background: '#ffffff' })
       .jpeg({ quality: 82 })
-      .toBuffer()
-    return { bytes: small, mediaType: 'image/jpeg' }
+      .toBuffer({ resolveWithObject: true })
+    return { bytes: data, mediaType: 'image/jpeg', widthPx: info.width, heightPx: info.height }
   } catch (error) {
     throw unreadable(name, error instanceof Error ? error.message : '')
   }

@@ -5,6 +5,7 @@ import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Columns, Page, Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import { Photos } from './photos.tsx'
 import { RevisionFigures } from './revisionFigures.tsx'
 import { Revisions } from './revisions.tsx'
 import { RigDrawings } from './rigDrawings.tsx'
@@ -49,6 +50,7 @@ function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision
         <RigDrawings name={rig.name} revision={shown} />
         <RevisionFigures revision={shown} />
       </Columns>
+      <Photos key={shown.id} rigRevisionId={shown.id} name={`${rig.name}, revision ${shown.revision}`} />
       <Revisions
         name={rig.name}
         revisions={revisions}

@@ -44,6 +44,11 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['price_list', 'valid_to IS NULL OR valid_to >= valid_from', { valid_from: day, valid_to: earlier }],
   ['product', "plan <> 'measured' OR swept_um IS NOT NULL", { plan: 'measured' }],
   ['rig_revision', 'smallest_centi >= widest_centi', { widest_centi: 1100, smallest_centi: 280 }],
+  [
+    'rig_photo',
+    'taken_off_at IS NULL OR unixepoch(taken_off_at) - unixepoch(added_at) BETWEEN 0 AND 3600',
+    { taken_off_at: '2026-03-02T09:00:01.000Z' },
+  ],
   ['settings', '(shutter_num IS NULL) = (shutter_den IS NULL)', { shutter_num: 1 }],
   ['settings', 'crop_x_ppm + crop_width_ppm <= 1000000', { crop_x_ppm: 1 }],
   ['settings', 'crop_y_ppm + crop_height_ppm <= 1000000', { crop_y_ppm: 1 }],

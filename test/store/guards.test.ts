@@ -80,6 +80,12 @@ const refusals: Readonly<
     (put) => put('rig_light', { rig_revision_id: 1 }),
     'make a new one',
   ],
+  rig_photo_stays: [
+    (put) => put('rig_photo'),
+    'UPDATE rig_photo SET rig_revision_id = 2',
+    'stays with its revision',
+  ],
+  rig_photo_is_never_deleted: [(put) => put('rig_photo'), 'DELETE FROM rig_photo', 'taken off, not deleted'],
   settings_stay_as_written: [(put) => put('settings'), 'UPDATE settings SET iso = 200', 'make new ones'],
   settings_row_stays_as_written: [
     (put) => put('settings_row'),
@@ -427,6 +433,7 @@ const twins: Readonly<Record<string, readonly [table: string, first: Row, second
   one_default_tax_rate: ['tax_rate', { is_default: 1 }, { is_default: 1 }],
   one_standard_price_list: ['price_list', { is_standard: 1, name: 'a' }, { is_standard: 1, name: 'b' }],
   one_price_per_case: ['price', {}, {}],
+  one_photo_once: ['rig_photo', {}, {}],
   one_main_contact: ['contact', { is_main: 1 }, { is_main: 1 }],
   one_closure_per_source: ['closure', { source_uid: 'a' }, { source_uid: 'a' }],
   one_running_take_per_spin: ['take', { number: 1 }, { number: 2 }],
