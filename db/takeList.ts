@@ -67,7 +67,9 @@ export interface RunningTake extends Take {
   readonly isPaused: boolean
   /** Who has it in hand and where; the person who started it, where nobody has. */
   readonly holderName: string
+  readonly holderKey: string | null
   readonly place: string | null
+  readonly since: string
   readonly lastFrameAt: string | null
 }
 
@@ -78,7 +80,8 @@ export function runningTakes(db: Db): readonly RunningTake[] {
     `SELECT ${takeColumns}, shoot.job_id AS jobId, job.number AS jobNumber, shoot.name AS spin,
        (SELECT count(*) FROM take_frame f WHERE f.take_id = take.id AND f.is_void = 0) AS goodFrames,
        EXISTS (SELECT 1 FROM take_pause p WHERE p.take_id = take.id AND p.resumed_at IS NULL) AS isPaused,
-       ifnull(holder.name, person.name) AS holderName, hold.place,
+       ifnull(holder.name, person.name) AS holderName, hold.holder_key AS holderKey, hold.place,
+       ifnull(hold.since, take.started_at) AS since,
        (SELECT at FROM take_frame f WHERE f.take_id = take.id ORDER BY frame DESC LIMIT 1) AS lastFrameAt
      FROM take INDEXED BY one_running_take_per_spin ${takeJoins}
      LEFT JOIN take_hold hold ON hold.take_id = take.id LEFT JOIN person holder ON holder.id = hold.person_id

@@ -15,6 +15,7 @@ import { Empty, Page } from '../parts/page.tsx'
 import { rowsPerPage, type TablePlace, useTablePlace } from '../parts/tablePlace.ts'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { RunningTakes } from '../takes/runningTakes.tsx'
 import css from './board.module.css'
 import { type BoardJob, useBoardLetters } from './boardKeys.ts'
 import { Chart } from './chart.tsx'
@@ -47,6 +48,7 @@ export function Screen() {
       lead={<Sum jobs={jobs} today={today} />}
       acts={<Acts isList={isList} onToggle={toggle} />}
     >
+      <RunningTakes />
       {jobs.length > 0 || isFiltered(place) ? <Filters place={place} isList={isList} today={today} /> : null}
       {isList ? (
         <BoardList place={place} filter={filter} today={today} />

@@ -200,7 +200,9 @@ export class ActQueue {
 
   /** Kept once nothing waits for an answer any more. */
   whenSent(): Promise<void> {
-    return this.#waiting.length === 0 ? Promise.resolve() : new Promise((resolve) => this.#idle.push(resolve))
+    return this.#isLoaded && this.#waiting.length === 0
+      ? Promise.resolve()
+      : new Promise((resolve) => this.#idle.push(resolve))
   }
 
   /** Sends nothing more: another page of this device goes on. */
@@ -229,7 +231,7 @@ export class ActQueue {
     } finally {
       this.#isSending = false
     }
-    if (this.#waiting.length > 0) return
+    if (!this.#isLoaded || this.#waiting.length > 0) return
     const idle = this.#idle
     this.#idle = []
     for (const resolve of idle) resolve()
