@@ -35,6 +35,11 @@ export interface ActsFor {
   /** When it started, as the device knows it: it may keep acts for a take of another studio. */
   readonly startedAt?: string | undefined
   readonly holder: Holder
+  /**
+   * When they were sent by the studio's clock, as the device knows it, in milliseconds since 1970: acts that
+   * were long on their way were done longer ago than the device could say.
+   */
+  readonly sentMs?: number | undefined
 }
 
 /**
@@ -46,7 +51,8 @@ export interface ActsFor {
  */
 export function actOnTake(writing: Writing, of: ActsFor, acts: readonly SentAct[]): readonly ActAnswer[] {
   refuseOtherStudio(writing.db, of)
-  return acts.map((sent) => answerTo(writing, of, sent))
+  const lateMs = Math.max(0, Date.parse(writing.now) - (of.sentMs ?? Number.POSITIVE_INFINITY))
+  return acts.map((sent) => answerTo(writing, of, { ...sent, agoMs: sent.agoMs + lateMs }))
 }
 
 function answerTo(writing: Writing, { takeId, holder }: ActsFor, sent: SentAct): ActAnswer {

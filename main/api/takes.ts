@@ -153,6 +153,8 @@ export const takeCalls = router({
         /** The start of the take: a device may still keep acts for a take of another studio. */
         startedAt: instant.optional(),
         holder,
+        /** When the device sent them, by the studio's clock as the device knows it. */
+        sentMs: z.int().optional(),
         acts: z.array(SentAct).min(1).max(mostActs),
       }),
     )

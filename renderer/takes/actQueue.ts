@@ -22,7 +22,11 @@ export class SignedOut extends Error {}
  * Carries acts to the studio. A `Refusal` is its answer to all of them; any other failure leaves open whether
  * they arrived, and they are sent again.
  */
-export type SendActs = (acts: Sent) => Promise<Answered>
+export type SendActs = (
+  acts: Sent,
+  /** When they set out by the studio's clock, as far as the device knows it: one may be long on its way. */
+  sentMs: number | undefined,
+) => Promise<Answered>
 
 /** A take as the studio last told it, with the number of acts that are in it. */
 export interface ToldTake {
@@ -99,8 +103,9 @@ export class ActQueue {
   #isSending = false
   #isStopped = false
   #lastOrder = 0
-  /** The studio's clock less the device's. */
-  #aheadMs = 0
+  /** The studio's clock less the device's, and how quick the quickest answer was that told it. */
+  #aheadMs: number | undefined
+  #quickestMs = Number.POSITIVE_INFINITY
   #idle: (() => void)[] = []
 
   constructor(take: TakeRef, device: QueueDevice, send: SendActs) {
@@ -247,8 +252,9 @@ export class ActQueue {
       act,
     }))
     try {
-      const { answers, nowMs: studioMs } = await this.#send(sent)
-      this.#aheadMs = studioMs - this.#device.nowMs()
+      const sentMs = this.#aheadMs === undefined ? undefined : Math.round(nowMs + this.#aheadMs)
+      const { answers, nowMs: studioMs } = await this.#send(sent, sentMs)
+      this.#setClock(studioMs, nowMs, this.#device.nowMs())
       await this.#settle(acts, answers)
       return true
     } catch (error) {
@@ -266,6 +272,14 @@ export class ActQueue {
     } finally {
       clearTimeout(late)
     }
+  }
+
+  /** Reads the studio's clock off an answer, which was given somewhere between the sending and now; a slow one tells little. */
+  #setClock(studioMs: number, sentMs: number, nowMs: number): void {
+    const tookMs = nowMs - sentMs
+    if (tookMs > 2 * this.#quickestMs + 20) return
+    this.#quickestMs = Math.min(this.#quickestMs, tookMs)
+    this.#aheadMs = studioMs - (sentMs + nowMs) / 2
   }
 
   /** A call refused as a whole says nothing of each act: they are asked one by one. */
@@ -324,7 +338,7 @@ export class ActQueue {
   }
 
   #offsetMs(atMs: number): number {
-    return Math.round(atMs + this.#aheadMs - Date.parse(this.#take.startedAt))
+    return Math.round(atMs + (this.#aheadMs ?? 0) - Date.parse(this.#take.startedAt))
   }
 
   #changed(): void {

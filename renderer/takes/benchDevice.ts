@@ -39,9 +39,9 @@ export const benchDevice: QueueDevice = {
 /** Carries the acts of one take to the studio. */
 export function sendActsOf(take: TakeRef): SendActs {
   let isReported = false
-  return async (acts) => {
+  return async (acts, sentMs) => {
     try {
-      const asked = api.takes.act.mutate({ ...take, holder: thisDevice(), acts })
+      const asked = api.takes.act.mutate({ ...take, holder: thisDevice(), sentMs, acts })
       const answered = await inTime(asked)
       somethingChanged()
       return answered

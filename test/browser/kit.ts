@@ -3,7 +3,13 @@ import { once } from 'node:events'
 import { existsSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { delimiter, join } from 'node:path'
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright-core'
 import { describe } from 'vitest'
 
 const project = join(import.meta.dirname, '../..')
@@ -41,11 +47,13 @@ export interface Host {
 /**
  * Starts the built browser door as a program of its own.
  * @param studio  an existing studio's folder; without it a temporary folder with no studio in it
+ * @param port    the port it tries first
  */
-export async function startHost(studio?: string): Promise<Host> {
+export async function startHost(studio?: string, port?: number): Promise<Host> {
   const place = mkdtempSync(join(tmpdir(), 'turnsheet-browser-'))
   const folder = studio ?? join(place, 'studio')
-  const child = spawn(process.execPath, ['dist/main/host.js', '--studio', folder], {
+  const named = port === undefined ? [] : ['--port', String(port)]
+  const child = spawn(process.execPath, ['dist/main/host.js', '--studio', folder, ...named], {
     cwd: project,
     stdio: ['ignore', 'pipe', 'inherit'],
   })
@@ -55,7 +63,7 @@ export async function startHost(studio?: string): Promise<Host> {
     address,
     studio: folder,
     async close() {
-      if (child.exitCode === null) {
+      if (child.exitCode === null && child.signalCode === null) {
         const exited = once(child, 'exit')
         child.kill('SIGINT')
         await exited
@@ -79,11 +87,20 @@ export interface OpenBrowser {
 /**
  * Starts the browser door and a browser that has come in by its address.
  * @param more  switches of Chromium beside the usual ones, such as a film for its camera
+ * @param at    the port that the door tries first, and what the browser is like: its window, its touch
  */
-export async function openBrowser(studio?: string, more: readonly string[] = []): Promise<OpenBrowser> {
-  const host = await startHost(studio)
+export async function openBrowser(
+  studio?: string,
+  more: readonly string[] = [],
+  at: { readonly port?: number; readonly context?: BrowserContextOptions } = {},
+): Promise<OpenBrowser> {
+  const host = await startHost(studio, at.port)
   const browser = await chromium.launch({ executablePath: program ?? '', args: [...switches, ...more] })
-  const context = await browser.newContext({ viewport: { width: 1360, height: 860 }, locale: 'en-GB' })
+  const context = await browser.newContext({
+    viewport: { width: 1360, height: 860 },
+    locale: 'en-GB',
+    ...at.context,
+  })
   const page = await context.newPage()
   const complaints: string[] = []
   context.on('console', (message) => {

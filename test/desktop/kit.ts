@@ -29,9 +29,10 @@ export interface Desktop {
 /**
  * Starts the built desktop program with a home of its own.
  * @param studio  an existing studio's folder; without it a temporary folder with no studio in it
+ * @param keptHome the home of an earlier run, to go on as the same person on the same computer
  */
-export async function openDesktop(studio?: string): Promise<Desktop> {
-  const home = mkdtempSync(join(tmpdir(), 'turnsheet-desktop-'))
+export async function openDesktop(studio?: string, keptHome?: string): Promise<Desktop> {
+  const home = keptHome ?? mkdtempSync(join(tmpdir(), 'turnsheet-desktop-'))
   const folder = studio ?? join(home, 'studio')
   const app = await _electron.launch({
     executablePath: programFile(),
@@ -53,7 +54,7 @@ export async function openDesktop(studio?: string): Promise<Desktop> {
     complaints,
     async close() {
       await app.close()
-      rmSync(home, { recursive: true, force: true })
+      if (keptHome === undefined) rmSync(home, { recursive: true, force: true })
     },
   }
 }

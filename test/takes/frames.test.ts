@@ -131,6 +131,31 @@ describe('acts at the bench', () => {
     expect(Date.parse(take.endedAt ?? '') - Date.parse(take.startedAt)).toBe(40_000)
   })
 
+  it('keep their times also where they were long on their way', async () => {
+    const { api, start, pass, studio } = await atTheBench()
+    const takeId = await start()
+    pass(6000)
+    const sentMs = Date.parse(studio.writing.now)
+    pass(5000)
+    const holder = { key: 'k', place: 'the tablet' }
+    await api.takes.act({
+      takeId,
+      holder,
+      sentMs,
+      acts: [{ key: 'a', agoMs: 500, act: { kind: 'frame' } }],
+    })
+    pass(1000)
+    // A clock that is ahead of the studio's is no reason to put a frame into the future.
+    await api.takes.act({
+      takeId,
+      holder,
+      sentMs: Date.parse(studio.writing.now) + 60_000,
+      acts: [{ key: 'b', agoMs: 500, act: { kind: 'frame' } }],
+    })
+    const { frames } = await api.takes.one({ takeId })
+    expect(frames.map(({ offsetMs }) => offsetMs)).toEqual([5500, 11_500])
+  })
+
   it('keep their order when the clock of the computer is set back', async () => {
     const { act, api, start, pass } = await atTheBench()
     const takeId = await start()
