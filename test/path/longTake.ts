@@ -5,7 +5,7 @@ import { openStore } from '../../db/open.ts'
 import { framesOf, pausesOf } from '../../db/takeFrames.ts'
 import { aRig, aStoredJob } from '../rigs/builders.ts'
 import { aStudio } from '../studio.ts'
-import { dialog, press, see } from './person.ts'
+import { dialog, follow, press, see } from './person.ts'
 
 /** A turn of 244 frames and 82 more as overlap. */
 const framesPerTurn = 244
@@ -37,8 +37,8 @@ export async function aStudioToTurn(): Promise<string> {
   studio.db
     .prepare('UPDATE shoot_row SET frames_per_turn = ?, overlap_frames = ?')
     .run(framesPerTurn, overlapFrames)
-  await aRig(studio)
-  await studio.api.settings.add({
+  const { rigRevisionId } = await aRig(studio)
+  const { settingsId } = await studio.api.settings.add({
     focusMm: null,
     apertureCenti: 1100,
     apertureHeld: 'held',
@@ -50,6 +50,7 @@ export async function aStudioToTurn(): Promise<string> {
     note: null,
     rows: [{ viewAngleDeg: 0, framesPerTurn, overlapFrames }],
   })
+  studio.db.prepare('UPDATE shoot SET rig_revision_id = ?, settings_id = ?').run(rigRevisionId, settingsId)
   studio.house.leave()?.close()
   return studio.folder
 }
@@ -102,8 +103,9 @@ class Turner {
     await this.#door.page().keyboard.press('f')
     const asked = await dialog(this.#door.page(), /^A fault at frame/)
     await press(asked, kind)
-    await press(asked, 'Write it down')
-    await asked.waitFor({ state: 'detached' })
+    const next = await dialog(this.#door.page(), new RegExp(`^${kind} at frame`, 'i'))
+    await press(next, 'Go on as it is')
+    await next.waitFor({ state: 'detached' })
     return this.frames.length
   }
 
@@ -170,11 +172,8 @@ async function startTheTake(page: Page): Promise<void> {
     window.history.pushState(null, '', '/jobs/1/takes')
     window.dispatchEvent(new PopStateEvent('popstate'))
   })
-  await press(page, 'Start a take')
-  const asked = await dialog(page, 'Start a take')
-  await asked.getByLabel('Rig').selectOption({ index: 1 })
-  await asked.getByLabel('Settings').selectOption({ index: 1 })
-  await press(asked, 'Start the take')
+  await follow(page, 'Start a take')
+  await press(page, 'Start the take')
   await see(page, 'turn to')
 }
 
