@@ -66,6 +66,8 @@ export class FolderWatch {
   #isReading = false
   #isCalled = false
   #isKeepingPicture = false
+  /** A program that died over the picture must not die of it at every frame: only the first run of a take tries. */
+  readonly #isFromTheStart: boolean
   #timer: NodeJS.Timeout | undefined
   #watcher: FSWatcher | undefined
 
@@ -75,6 +77,7 @@ export class FolderWatch {
     this.#folder = folder
     this.#changed = changed
     this.#filed = filedFrames(studio.db, takeId)
+    this.#isFromTheStart = this.#filed.length === 0
     this.#arrivals = new Arrivals([
       ...(framesBefore(studio.db, takeId) ?? []),
       ...this.#filed.map(({ file }) => keyOf(file)),
@@ -193,7 +196,7 @@ export class FolderWatch {
         sentence =
           'The studio cannot keep the frames now: is its drive full? They are counted as soon as it can.'
     }
-    if (this.#filed.length > before) void this.#keepPicture()
+    if (this.#filed.length > before && this.#isFromTheStart) void this.#keepPicture()
     return sentence
   }
 
