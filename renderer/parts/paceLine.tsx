@@ -55,7 +55,12 @@ export function PaceLine(props: {
       {props.ticks.map(({ at, word }) => (
         <g key={at}>
           <line className={css.tick} x1={x(at)} x2={x(at)} y1={y(0)} y2={y(0) + 5} />
-          <text className={css.word} x={x(at)} y={y(0) + 18} textAnchor="middle">
+          <text
+            className={css.word}
+            x={x(at)}
+            y={y(0) + 18}
+            textAnchor={x(at) > width - 40 ? 'end' : 'middle'}
+          >
             {word}
           </text>
         </g>
