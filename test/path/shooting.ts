@@ -26,7 +26,8 @@ export async function turnTakes(page: Page): Promise<void> {
   await keep(page, '26 frames shot')
 }
 
-async function startTake(page: Page, spin: string): Promise<void> {
+/** Starts a take of a spin from the takes of its job. */
+export async function startTake(page: Page, spin: string): Promise<void> {
   const spins = page.getByRole('table', { name: 'Spins of the job and their takes' })
   await spins.getByRole('link', { name: spin }).click()
   await page.getByRole('region', { name: spin }).waitFor()
@@ -36,7 +37,7 @@ async function startTake(page: Page, spin: string): Promise<void> {
 }
 
 /** Presses the space bar with every frame until so many of the turn and its overlap are there. */
-async function shoot(page: Page, upTo: number, from = 0): Promise<void> {
+export async function shoot(page: Page, upTo: number, from = 0): Promise<void> {
   for (let frame = from + 1; frame <= upTo; frame += 1) await page.keyboard.press('Space')
   await see(
     page,
