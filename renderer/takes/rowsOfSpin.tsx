@@ -1,6 +1,6 @@
 import type { Answers } from '../../main/api/types.ts'
 import { type CameraChange, cameraChange } from '../../main/trade/benchRows.ts'
-import { numberText } from '../parts/format.ts'
+import { lookingText } from '../../main/trade/looking.ts'
 import { Ring } from '../parts/ring.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import css from './turning.module.css'
@@ -40,19 +40,17 @@ export function RowRings(props: {
       {props.rows.map(({ row, framesPerTurn, overlapFrames, viewAngleDeg, isKept }) => (
         <li key={row} aria-current={row === props.row ? 'step' : undefined}>
           <Ring
-            size={64}
+            size={40}
             framesPerTurn={framesPerTurn}
             overlap={overlapFrames}
             done={row === props.row ? props.done : isKept ? framesPerTurn + overlapFrames : 0}
             label=""
           />
 
-          <span className={css.near}>
+          <span className={css.near} title={`looking ${lookingText(viewAngleDeg)}`}>
             {`row ${row}`}
             <br />
-            <span className={css.quiet}>
-              {`${numberText(viewAngleDeg)}°, ${row === props.row ? 'now' : isKept ? 'kept' : 'to come'}`}
-            </span>
+            <span className={css.quiet}>{row === props.row ? 'now' : isKept ? 'kept' : 'to come'}</span>
           </span>
         </li>
       ))}
