@@ -10,7 +10,7 @@ export function SpinPicture(props: {
   return (
     <div className={css.frame}>
       {pictureSha256 !== null ? (
-        <img src={`/files/${pictureSha256}`} alt={code} loading="lazy" />
+        <img src={`/files/${pictureSha256}`} alt={code} />
       ) : sweptWidthMm(size) !== null ? (
         <ProductPlan size={size} />
       ) : (

@@ -98,6 +98,11 @@ export function readCases({
     steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
     steady('Products, by code', { path: 'products.list', input: {} }),
     steady('Rig: what worked', { path: 'rigEvidence.ofRig', input: { rigId: 1 } }),
+    {
+      name: 'Which rig for a product',
+      calls: (time) => [{ path: 'rigEvidence.forProduct', input: { productId: 1 + ((time * 37) % 9_000) } }],
+    },
+    station('same as last time', 'lastTime.ofJob'),
     steady('Rig: approved on it', {
       path: 'rigEvidence.approved',
       input: { rigId: 1, page: { offset: 0, limit: 12 } },

@@ -65,7 +65,7 @@ describe('the demo studio', () => {
       one(`SELECT count(*) FROM booking WHERE kind = 'spins' AND starts_at LIKE ? || '%'`, today),
     ).toBeGreaterThan(0)
     expect(one(`SELECT count(*) FROM sample WHERE state = 'broken'`)).toBe(1)
-    expect(one('SELECT count(*) FROM reshoot')).toBe(1)
+    expect(one('SELECT count(*) FROM reshoot')).toBeGreaterThan(3)
     expect(
       one('SELECT count(*) FROM invoice_account WHERE open_minor > 0 AND due_day < ?', today),
     ).toBeGreaterThan(1)
@@ -96,6 +96,21 @@ describe('the demo studio', () => {
     )
     expect(workedOut.length).toBeGreaterThan(100)
     expect(rows('SELECT * FROM rig_approval ORDER BY rig_id, shoot_id')).toEqual(workedOut)
+    const counted = 'SELECT rig_id, finish, size_step, answered, approved, last_yes_at FROM rig_evidence'
+    expect(rows(`${counted} WHERE answered > 0 ORDER BY rig_id, finish, size_step`)).toEqual(
+      rows(
+        `SELECT rig_id, finish, size_step, count(*) AS answered, sum(is_yes) AS approved,
+           max(CASE is_yes WHEN 1 THEN answered_at END) AS last_yes_at
+         FROM rig_answer GROUP BY rig_id, finish, size_step ORDER BY rig_id, finish, size_step`,
+      ),
+    )
+  })
+
+  it('has rigs with faults, rejected takes, spins that did not please, and pictures of first frames', () => {
+    expect(one('SELECT count(DISTINCT rig_id) FROM rig_fault WHERE faults > 0')).toBeGreaterThan(1)
+    expect(one(`SELECT count(*) FROM take WHERE verdict = 'reject'`)).toBeGreaterThan(5)
+    expect(one('SELECT count(*) FROM rig_answer WHERE is_yes = 0')).toBeGreaterThan(2)
+    expect(one('SELECT count(*) FROM take_picture')).toBeGreaterThan(30)
   })
 
   it('points nowhere into nothing and is whole on the disk', () => {

@@ -327,11 +327,25 @@ export function castJobs(clock: DemoClock, chance: Chance, pastDays: number): re
         codes: someOf(codes, chance),
         enquiredDay: clock.workingDay(-back),
         pressed: past.length % 20 === 7,
-        twists: past.length % 9 === 4 ? [{ kind: 'second version', discountPpm: 50_000 }] : [],
+        twists: twistsOfPast(past.length),
       }),
     )
   }
   return [...past, ...currentJobs.map((job) => planOfCurrent(job, clock)), planOfCurrent(toldJob, clock)]
+}
+
+/** What did not please, now and then. */
+const displeased = [
+  'The edges vanish against the white.',
+  'The lamps mirror in it.',
+  'It looks darker than the one beside it.',
+  'The shoulders close up.',
+] as const
+
+function twistsOfPast(index: number): JobPlan['twists'] {
+  if (index % 9 === 4) return [{ kind: 'second version', discountPpm: 50_000 }]
+  const words = displeased[Math.floor(index / 5) % displeased.length]
+  return index % 5 === 2 && words !== undefined ? [{ kind: 'turned again', words }] : []
 }
 
 /** A stretch of the list, at least two of them where there are as many. */

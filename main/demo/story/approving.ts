@@ -1,3 +1,5 @@
+import { clockTime, workingDaysAfter } from '../clock.ts'
+import { frameOne } from '../frameOne.ts'
 import type { Story } from '../play.ts'
 import type { JobInHand } from './stage.ts'
 
@@ -5,6 +7,23 @@ import type { JobInHand } from './stage.ts'
 export async function* pick(job: JobInHand): Story {
   yield job.next('picked', '09:35')
   await job.stage.api.picks.newest({ shootIds: job.spins.map(({ shootId }) => shootId) })
+  await keepPictures(job)
+}
+
+/** Most picked takes get their frame 1 as a picture; the others show their product's outline. */
+async function keepPictures({ stage, jobId, spins }: JobInHand): Promise<void> {
+  for (const { shootId, takes } of await stage.api.takes.ofJob({ jobId })) {
+    const take = takes.find(({ verdict }) => verdict === 'keep')
+    const product = spins.find((spin) => spin.shootId === shootId)?.product
+    if (!take || !product || take.id % 4 === 0) continue
+    const { product: whole } = await stage.api.products.one({ productId: product.productId })
+    const picture = await frameOne(whole)
+    await stage.api.takePictures.keep({
+      takeId: take.id,
+      name: `${product.code}_001.jpg`,
+      base64: picture.toString('base64'),
+    })
+  }
 }
 
 export async function* show(job: JobInHand): Story {
@@ -36,8 +55,50 @@ export async function* answer(job: JobInHand): Story {
       words: change.words,
     })
   }
+  yield* turnAgain(job)
   if (plan.told)
     stage.telling.say(`Approved: ${yes.length} deliverables, by ${client.contactName} on ${job.day}.`)
+}
+
+/** One spin did not please on its rig: it is turned again on another one, and that is approved. */
+async function* turnAgain(job: JobInHand): Story {
+  const again = job.twist('turned again')
+  const [spin] = job.spins
+  const benchId = job.blocks[0]?.half.benchId
+  if (!again || !spin || benchId === undefined) return
+  const { stage } = job
+  const items = (await itemsOf(job)).filter(({ shootId }) => shootId === spin.shootId)
+  const contactId = job.client.contactId
+  await stage.api.answers.answer({
+    verdict: 'change',
+    items,
+    contactId,
+    needs: 'reshoot',
+    cause: 'ours',
+    words: again.words,
+  })
+  const day = workingDaysAfter(job.day, 1)
+  const other = spin.product.sizeClass === 'medium' ? 'large' : 'medium'
+  const rigRevisionId = stage.cast.rigs.get(other)?.rigRevisionId
+  if (rigRevisionId === undefined) throw new Error(`The cast has no rig ${other}.`)
+  yield clockTime(day, '16:30')
+  await stage.api.rigs.plan({ shootIds: [spin.shootId], rigRevisionId })
+  const { rows } = await stage.api.takes.plan({ shootId: spin.shootId })
+  for (const [index, { row, framesPerTurn, overlapFrames }] of rows.entries()) {
+    const startedAt = clockTime(day, `${13 + index}:10`)
+    const framesShot = framesPerTurn + overlapFrames
+    const { takeId } = await stage.apiAt(benchId).takes.count({
+      ...{ shootId: spin.shootId, row, rigRevisionId, framesShot },
+      startedAt: startedAt.toISOString(),
+      endedAt: new Date(startedAt.getTime() + framesShot * 5_900).toISOString(),
+    })
+    await stage.api.takes.judge({ takeId, verdict: 'keep' })
+  }
+  await stage.api.picks.newest({ shootIds: [spin.shootId] })
+  await keepPictures(job)
+  job.goOnFrom(day)
+  yield job.next('answered', '11:20')
+  await stage.api.answers.answer({ verdict: 'yes', items, contactId, words: 'Yes, like this.' })
 }
 
 async function itemsOf(job: JobInHand): Promise<{ shootId: number; deliverableId: number }[]> {

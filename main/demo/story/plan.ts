@@ -55,6 +55,8 @@ export type Twist =
   | { readonly kind: 'running' }
   /** The client wants one spin again. */
   | { readonly kind: 'change wanted'; readonly words: string; readonly cause: 'ours' | "client's wish" }
+  /** The first spin does not please on its rig, by our fault, and is turned again on another. */
+  | { readonly kind: 'turned again'; readonly words: string }
   /** The yes, and so the delivery, comes for a part of the spins only. */
   | { readonly kind: 'in part' }
   /** A first quote was declined as too dear; a second version with a discount follows. */
