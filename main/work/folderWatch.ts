@@ -60,6 +60,8 @@ export class FolderWatch {
     again: null,
   }
   #drive: number | undefined
+  /** Counted frames whose files went away and were written anew. */
+  readonly #cameAgain = new Set<string>()
   /** Nobody has looked since the program began, or since the folder went away. */
   #isMissed = true
   #isStopped = false
@@ -212,15 +214,19 @@ export class FolderWatch {
     const filed = new Map(
       filedFrames(this.#studio.db, this.#takeId).map((frame) => [keyOf(frame.file), frame]),
     )
-    let { deleted, again } = this.#status
+    let { deleted } = this.#status
     for (const key of vanished) deleted = nameOf(filed.get(key)) ?? deleted
     for (const key of returned) {
-      const frame = filed.get(key)
-      if (deleted === nameOf(frame)) deleted = null
-      // Its frame is void: the name is free for the one shot in its place.
-      if (frame?.isVoid) this.#arrivals.forget(key)
-      else again = nameOf(frame) ?? again
+      if (deleted === nameOf(filed.get(key))) deleted = null
+      if (filed.has(key)) this.#cameAgain.add(key)
     }
+    for (const key of this.#cameAgain) {
+      if (!filed.get(key)?.isVoid) continue
+      // Its frame is void: the name is free for the one shot in its place.
+      this.#cameAgain.delete(key)
+      this.#arrivals.forget(key)
+    }
+    const again = nameOf(filed.get([...this.#cameAgain].at(-1) ?? ''))
     this.#status = { state: 'watching', sentence, writing: writing.map(baseName), deleted, again }
   }
 

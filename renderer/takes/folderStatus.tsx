@@ -57,7 +57,7 @@ function Notes({ status: { deleted, again } }: { readonly status: Status }) {
         <p>{`${deleted} is no longer in the folder. Its frame stays; make it void if it is to be shot again.`}</p>
       ) : null}
       {again ? (
-        <p>{`${again} came again under a name that has counted. If it is a new frame, press the key for it.`}</p>
+        <p>{`${again} came again, and its name has counted. If it is a new frame, make the one before it void: then it counts in its place.`}</p>
       ) : null}
     </>
   )

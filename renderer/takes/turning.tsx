@@ -59,7 +59,7 @@ function Running({ page, queue }: OfTake) {
   const change = changeToRow(rows, page.take.row)
   const beat = useBeat(page, queue, change, open !== undefined)
   const isHere = queue.hand === 'here'
-  const acts = keyActsOf(queue, beat, setOpen)
+  const acts = keyActsOf(page, queue, beat, setOpen)
   const nameFault = (fault: FaultKind) => {
     queue.act({ kind: 'fault', fault, frame: queue.ahead.lastGood ?? null, note: null, isVoid: false })
     setNamed(fault)
@@ -115,18 +115,20 @@ function Hands(props: OfTake & { readonly acts: KeyActs; readonly beat: BenchBea
         acts={props.acts}
         keys={keys}
         isBeating={counting === 'beat' ? beat.isOn : undefined}
+        isByFiles={page.take.countedBy === 'folder'}
       />
     </>
   )
 }
 
-function keyActsOf(queue: BenchQueue, beat: BenchBeat, open: (what: Open) => void): KeyActs {
+function keyActsOf(page: TakePage, queue: BenchQueue, beat: BenchBeat, open: (what: Open) => void): KeyActs {
   const { ahead } = queue
   const choices = benchChoices.get()
   const isByBeat = choices.counting === 'beat'
+  const isByFiles = page.take.countedBy === 'folder'
   return {
-    // Where the beat counts, a remote that also fires the shutter must not count each frame twice.
-    frame: () => (isByBeat ? undefined : queue.act({ kind: 'frame' })),
+    // Where the beat or the files count, a remote that also fires the shutter must not count each frame twice.
+    frame: () => (isByBeat || isByFiles ? undefined : queue.act({ kind: 'frame' })),
     voidLast: () => ahead.lastGood !== undefined && queue.act({ kind: 'void', frame: ahead.lastGood }),
     back: () => ahead.nextMark > 0 && open('back'),
     pause: () => {

@@ -10,15 +10,19 @@ export function BenchButtons(props: {
   readonly keys: BenchKeys
   /** Undefined where keys count: there is no beat to start. */
   readonly isBeating: boolean | undefined
+  /** True where the files count: no frame is pressed. */
+  readonly isByFiles: boolean
 }) {
-  const { state, acts, keys, isBeating } = props
+  const { state, acts, keys, isBeating, isByFiles } = props
   const one = (act: KeyAct, word: string, more: { main?: boolean; wide?: boolean; isOff?: boolean } = {}) => (
     <BenchButton key={act} word={word} hint={hintOf(keys, act)} onPress={acts[act]} {...more} />
   )
   return (
     <div className={css.buttons}>
       {isBeating === undefined
-        ? one('frame', 'Frame', { main: !state.isDone, wide: true })
+        ? isByFiles
+          ? null
+          : one('frame', 'Frame', { main: !state.isDone, wide: true })
         : one('beat', isBeating ? 'Stop the beat' : 'Start the beat', { main: !state.isDone, wide: true })}
       {one('voidLast', 'Void last', { isOff: state.lastGood === undefined })}
       {one('back', 'Back to a mark', { isOff: state.nextMark === 0 })}

@@ -60,7 +60,8 @@ export function useBeat(
     ({ cue }) => {
       tones.play(cue)
       if (choices.spoken !== 'off') voice.say(phrases[cue])
-      if (cue === 'shoot') queue.act({ kind: 'frame' })
+      // Where files count, the beat only keeps the pace.
+      if (cue === 'shoot' && page.take.countedBy !== 'folder') queue.act({ kind: 'frame' })
     },
     () => {
       setOn(false)

@@ -99,6 +99,26 @@ describe('a take counted by files arriving', () => {
     ])
   })
 
+  it('says that a name came again, and counts it once its first frame is made void', async () => {
+    const bench = await atTheWatchedBench()
+    const takeId = await bench.start()
+    put(bench.folder, 'IMG_0001.JPG')
+    await counts(bench, takeId, ['IMG_0001.JPG'])
+    const status = () => bench.api.frameFolders.status({ takeId })
+    fs.rmSync(path.join(bench.folder, 'IMG_0001.JPG'))
+    await vi.waitFor(async () => expect(await status()).toMatchObject({ deleted: 'IMG_0001.JPG' }), {
+      timeout: 4000,
+    })
+    put(bench.folder, 'IMG_0001.JPG', 'another')
+    await vi.waitFor(
+      async () => expect(await status()).toMatchObject({ deleted: null, again: 'IMG_0001.JPG', counted: 1 }),
+      { timeout: 4000 },
+    )
+    await bench.act(takeId, { kind: 'void', frame: 1 })
+    await counts(bench, takeId, ['IMG_0001.JPG', 'IMG_0001.JPG'])
+    expect(await status()).toMatchObject({ again: null })
+  })
+
   it('says that the folder has gone, and goes on when it is back with what came meanwhile', async () => {
     const bench = await atTheWatchedBench()
     const takeId = await bench.start()
