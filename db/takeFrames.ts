@@ -236,3 +236,18 @@ function tell(
   // Without the job: a job's history tells of takes, not of every slip inside one.
   writeEvent(writing, { subject: 'take', subjectId: takeId, what, detail })
 }
+
+/**
+ * Says of a running take that the paced beat counts it: its steps then tell the beat's pace. A take that files count
+ * stays theirs; nothing changes where the beat counts already.
+ */
+export function countByBeat(writing: Writing, takeId: Id<'take'>): void {
+  inOneTransaction(writing.db, () => {
+    const { changes } = prepared<[number]>(
+      writing.db,
+      `UPDATE take SET counted_by = 'beat' WHERE id = ? AND ended_at IS NULL AND counted_by = 'key'`,
+    ).run(takeId)
+    if (changes === 0) return
+    writeEvent(writing, { subject: 'take', subjectId: takeId, what: 'counted by the beat' })
+  })
+}

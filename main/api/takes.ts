@@ -4,6 +4,7 @@ import type { Db } from '../../db/open.ts'
 
 import { inOneTransaction } from '../../db/statement.ts'
 import { actOnTake } from '../../db/takeActs.ts'
+import { countByBeat } from '../../db/takeFrames.ts'
 import { holdOf, holdTake, letActsGo } from '../../db/takeHolds.ts'
 import { paceOfTake } from '../../db/takeLessons.ts'
 import { runningTakes, type TakePage, takePage, takesOfJob } from '../../db/takeList.ts'
@@ -177,6 +178,11 @@ export const takeCalls = router({
 
   noFault: call.input(z.object({ faultId: idOf('take_fault') })).mutation(({ ctx, input }) => {
     removeFault(ctx, input.faultId)
+  }),
+
+  /** The paced beat counts the frames from here on. */
+  byBeat: call.input(OneTake).mutation(({ ctx, input }) => {
+    countByBeat(ctx, input.takeId)
   }),
 
   note: call.input(OneTake.extend({ note: maybeText() })).mutation(({ ctx, input }) => {

@@ -7,11 +7,12 @@ import { lightLetter } from '../../main/trade/rigDrawing/drawnRig.ts'
 import { Asked } from '../parts/asked.tsx'
 import { ButtonLink } from '../parts/button.tsx'
 import { Overrule } from '../parts/dialog.tsx'
-import { Form } from '../parts/form.tsx'
+import { Form, FormRefusal } from '../parts/form.tsx'
 import { countText, durationText, massText, numberText } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { Ring } from '../parts/ring.tsx'
 import { type Act, api, useAct, useAsk } from '../shell/api.ts'
+import { openPaper } from '../shell/papers.ts'
 import css from './beforeTake.module.css'
 import { thisDevice } from './benchDevice.ts'
 import { CountedBy } from './countedBy.tsx'
@@ -90,7 +91,7 @@ function Ready({ plan }: { readonly plan: Plan }) {
             <div className={css.columns}>
               <div className={css.column}>
                 <Products before={data} />
-                <RigChange before={data} row={stand.row} />
+                <RigChange before={data} row={stand.row} settingsId={asked.settingsId} />
                 <section className={css.part}>
                   <h2>What it stands on</h2>
                   <Form
@@ -180,7 +181,12 @@ function Products({ before }: { readonly before: Before }) {
 }
 
 /** What stands at the bench against what is to stand, and where the camera goes for this row. */
-function RigChange({ before, row }: { readonly before: Before; readonly row: number }) {
+function RigChange(props: {
+  readonly before: Before
+  readonly row: number
+  readonly settingsId: number | null
+}) {
+  const { before, row, settingsId } = props
   const { change, rows } = before
   if (!change) return null
   const { standing, next, items } = change
@@ -209,9 +215,12 @@ function RigChange({ before, row }: { readonly before: Before; readonly row: num
         </ul>
       ) : null}
       {change.isSameRig ? null : (
-        <Link className={bench.headAct} to={`/rigs/${next.rigId}`}>
-          How it is built
-        </Link>
+        <div className={css.ways}>
+          <Link className={bench.headAct} to={`/rigs/${next.rigId}`}>
+            How it is built
+          </Link>
+          <RebuildSheet rigRevisionId={next.rigRevisionId} settingsId={settingsId} />
+        </div>
       )}
       {here && rows.length > 1 ? (
         <p>{`Row ${row} of ${rows.length}: ${cameraSentence(
@@ -222,6 +231,23 @@ function RigChange({ before, row }: { readonly before: Before; readonly row: num
         )}`}</p>
       ) : null}
     </section>
+  )
+}
+
+/** The rebuild sheet on one page, to lay beside the set. */
+function RebuildSheet(props: { readonly rigRevisionId: number; readonly settingsId: number | null }) {
+  const studio = useAsk(['studio', 'one'], () => api.studio.one.query())
+  const print = useAct(
+    () => api.prints.rebuildSheet.mutate({ ...props, paper: studio.data?.studio.paper ?? 'A4' }),
+    ({ paperId }) => openPaper(paperId),
+  )
+  return (
+    <>
+      <button type="button" className={bench.headAct} onClick={() => print.run()}>
+        Rebuild sheet
+      </button>
+      {print.refusal ? <FormRefusal sentence={print.refusal.sentence} /> : null}
+    </>
   )
 }
 

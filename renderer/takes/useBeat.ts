@@ -2,6 +2,7 @@ import { useState } from 'react'
 import type { CameraChange } from '../../main/trade/benchRows.ts'
 import { voiceFor } from '../../main/trade/benchVoice.ts'
 import { type Beat, rhythmOfStep } from '../../main/trade/pacing.ts'
+import { api } from '../shell/api.ts'
 import { useStore } from '../shell/store.ts'
 import { useStudio } from '../shell/studio.ts'
 import { benchChoices } from './benchChoices.ts'
@@ -73,7 +74,10 @@ export function useBeat(
   const turn = () => {
     const isStarting = !isOn || state.isPaused
     if (state.isPaused) queue.act({ kind: 'resume' })
-    if (isStarting) setLearnedMs(state.stepMs)
+    if (isStarting) {
+      setLearnedMs(state.stepMs)
+      tellBeat(page)
+    }
     setStopped(false)
     setOn(isStarting)
   }
@@ -85,4 +89,9 @@ export function useBeat(
     stop: () => setOn(false),
     sayPaused: () => voice.say(phrases.paused),
   }
+}
+
+/** The take says what counts it. While the studio does not answer it goes on unsaid, and is told with the next start. */
+function tellBeat({ take }: TakePage): void {
+  if (take.countedBy === 'key') api.takes.byBeat.mutate({ takeId: take.id }).catch(() => {})
 }

@@ -235,6 +235,7 @@ describeBrowser('the bench screen', () => {
     await see(page, 'The turn is closed')
     await keepsFrames(before + 4)
     await page.waitForTimeout(1200)
+    expect(db.prepare('SELECT counted_by FROM take WHERE id = ?').pluck().get(newestTake())).toBe('beat')
     const beats = frames().slice(before)
     expect(beats).toHaveLength(4)
     const [first] = beats
