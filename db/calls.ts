@@ -40,6 +40,7 @@ export function callBasis(
       currency: client.currency,
       language: languageOf(db, clientId),
       rates: isOurs ? plain.rates : null,
+      days: isOurs ? plain.days : null,
       minimumMinor: isOurs ? plain.minimumMinor : 0,
       priceList: list ? { name: list.name, prices: list.prices, breaks: list.breaks } : null,
       priceListNotice: notice ?? null,

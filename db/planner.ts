@@ -7,7 +7,7 @@ import { jobById } from './jobs.ts'
 import { learnedPace, paceFrom } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import { standardPriceList } from './prices.ts'
-import { hourRates } from './quoteBasis.ts'
+import { dayPrices, hourRates } from './quoteBasis.ts'
 import { findRevision, type RigRevision } from './rigRevisions.ts'
 import { wholeSetMs } from './spinEstimate.ts'
 import { prepared } from './statement.ts'
@@ -30,6 +30,7 @@ export function basisWithoutJob(db: Db, today: string): QuoteBasis {
     rates: hourRates(studio),
     priceList: list ? { name: list.name, prices: list.prices, breaks: list.breaks } : null,
     priceListNotice: null,
+    days: dayPrices(db),
     rushPpm: studio.rushPpm,
     minimumMinor: studio.minimumMinor,
     taxRates: listTaxRates(db),

@@ -1,4 +1,5 @@
 import type { HourRates } from '../main/trade/cost.ts'
+import type { DayPrices } from '../main/trade/dayLines.ts'
 import type { DeliverableKind } from '../main/trade/price.ts'
 import { type Finish, type ProductSize, sizeClassOf, sweptWidthMm } from '../main/trade/product.ts'
 import type { QuoteBasis, QuoteInput, QuoteProduct, QuoteSpin } from '../main/trade/quote.ts'
@@ -41,6 +42,7 @@ export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis 
     rates: studio.currency === job.currency ? hourRates(studio) : null,
     priceList: list ? { name: list.name, prices: list.prices, breaks: list.breaks } : null,
     priceListNotice: notice ?? null,
+    days: studio.currency === job.currency ? dayPrices(db) : null,
     rushPpm: studio.rushPpm,
     minimumMinor: studio.currency === job.currency ? studio.minimumMinor : 0,
     taxRates: listTaxRates(db),
@@ -52,12 +54,20 @@ export function hourRates({ benchHourMinor, deskHourMinor, secondHourMinor }: St
   return { benchHourMinor, deskHourMinor, secondHourMinor }
 }
 
+/** What a day at the bench is sold for, and how long one can be worked: hands and eyes tire before the bench closes. */
+export function dayPrices(db: Db): DayPrices {
+  const { halfDayMinor, dayMinor } = theStudio(db)
+  return { halfDayMinor, dayMinor, workingDayMs: studioFigures(db).turningCapMinutes * 60_000 }
+}
+
 /** Where the first quote of a job starts: the rows its brief asks for, the studio's deposit, the client's rate. */
 export function startingInput(db: Db, jobId: Id<'job'>): QuoteInput {
   const job = jobById(db, jobId)
   return {
     rows: briefRows(db, job.briefId),
     people: studioFigures(db).benchPeople,
+    soldBy: 'list',
+    halfDays: null,
     discountPpm: 0,
     isRush: false,
     depositPpm: theStudio(db).depositPpm,

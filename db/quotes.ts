@@ -50,7 +50,7 @@ export interface Quote extends QuoteWords, Omit<QuoteInput, 'byHand' | 'fees'> {
 
 const quoteColumns = `q.id, q.job_id AS jobId, q.number, q.version, q.way, q.state, q.currency, q.rim_um10 AS rimUm10,
   q.step_um10 AS stepUm10,
-  q.step_ms AS stepMs, q.step_from_takes AS stepFromTakes, q.people, q.work_median_ms AS workMedianMs, q.bench_mean_ms AS benchMeanMs,
+  q.step_ms AS stepMs, q.step_from_takes AS stepFromTakes, q.people, q.sold_by AS soldBy, q.half_days AS halfDays, q.work_median_ms AS workMedianMs, q.bench_mean_ms AS benchMeanMs,
   q.bench_median_ms AS benchMedianMs, q.bench_p80_ms AS benchP80Ms, q.desk_ms AS deskMs,
   q.cost_median_minor AS costMedianMinor, q.cost_p80_minor AS costP80Minor, q.discount_ppm AS discountPpm,
   q.is_rush AS isRush, q.lines_by_hand AS linesByHand, q.deposit_ppm AS depositPpm, q.tax_rate_id AS taxRateId,
@@ -150,6 +150,8 @@ export function inputOf(quote: Quote, lines: readonly QuotedLine[]): QuoteInput 
   return {
     rows: quote.rows,
     people: quote.people,
+    soldBy: quote.soldBy,
+    halfDays: quote.halfDays,
     discountPpm: quote.discountPpm,
     isRush: quote.isRush,
     depositPpm: quote.depositPpm,
@@ -168,7 +170,7 @@ export interface QuoteContent {
   readonly stepFromTakes: number
 }
 
-const contentColumns = `rim_um10, step_um10, step_ms, step_from_takes, people, work_median_ms, bench_mean_ms,
+const contentColumns = `rim_um10, step_um10, step_ms, step_from_takes, people, sold_by, half_days, work_median_ms, bench_mean_ms,
   bench_median_ms, bench_p80_ms, desk_ms, cost_median_minor, cost_p80_minor, discount_ppm, is_rush, lines_by_hand,
   deposit_ppm, tax_rate_id, net_minor, tax_minor, total_minor, due_day, terms, assumptions`
 
@@ -179,6 +181,8 @@ function contentValues({ input, words, figures, stepMs, stepFromTakes }: QuoteCo
     stepMs,
     stepFromTakes,
     input.people,
+    input.soldBy,
+    input.halfDays,
     figures.work.medianMs,
     figures.bench.meanMs,
     figures.bench.medianMs,

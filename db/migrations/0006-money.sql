@@ -14,6 +14,8 @@ CREATE TABLE quote (
   step_from_takes INTEGER NOT NULL DEFAULT 0 CHECK (step_from_takes >= 0),
   people INTEGER NOT NULL DEFAULT 1 CHECK (people BETWEEN 1 AND 2),
   work_median_ms INTEGER NOT NULL DEFAULT 0 CHECK (work_median_ms >= 0),
+  sold_by TEXT NOT NULL DEFAULT 'list' CHECK (sold_by IN ('list', 'days')),
+  half_days INTEGER CHECK (half_days BETWEEN 1 AND 1000),
   bench_mean_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_mean_ms >= 0),
   bench_median_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_median_ms >= 0),
   bench_p80_ms INTEGER NOT NULL DEFAULT 0 CHECK (bench_p80_ms >= 0),
@@ -58,7 +60,8 @@ WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.num
   OR NEW.step_from_takes <> OLD.step_from_takes OR NEW.bench_mean_ms <> OLD.bench_mean_ms
   OR NEW.bench_median_ms <> OLD.bench_median_ms OR NEW.bench_p80_ms <> OLD.bench_p80_ms OR NEW.desk_ms <> OLD.desk_ms
   OR NEW.cost_median_minor <> OLD.cost_median_minor OR NEW.cost_p80_minor <> OLD.cost_p80_minor
-  OR NEW.lines_by_hand <> OLD.lines_by_hand OR NEW.people <> OLD.people OR NEW.work_median_ms <> OLD.work_median_ms)
+  OR NEW.lines_by_hand <> OLD.lines_by_hand OR NEW.people <> OLD.people OR NEW.sold_by <> OLD.sold_by
+  OR NEW.half_days IS NOT OLD.half_days OR NEW.work_median_ms <> OLD.work_median_ms)
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 CREATE TRIGGER quote_sent_is_never_deleted BEFORE DELETE ON quote WHEN OLD.state <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
@@ -94,7 +97,7 @@ CREATE TABLE quote_line (
   base_milli INTEGER NOT NULL DEFAULT 1000 CHECK (base_milli > 0),
   net_minor INTEGER NOT NULL,
   tax_rate_id INTEGER NOT NULL REFERENCES tax_rate (id),
-  kind TEXT NOT NULL CHECK (kind IN ('spins', 'fee', 'discount', 'rush', 'minimum', 'right')),
+  kind TEXT NOT NULL CHECK (kind IN ('spins', 'days', 'finishing', 'fee', 'discount', 'rush', 'minimum', 'right')),
   spins INTEGER NOT NULL DEFAULT 0 CHECK (spins >= 0),
   why TEXT,
   UNIQUE (quote_id, position)

@@ -34,7 +34,7 @@ import { addDays, dayOf, instantAt } from '../trade/calendar.ts'
 import { minorDigits } from '../trade/currency.ts'
 import { mmFromUm10, um10FromMm } from '../trade/length.ts'
 import { priceBands } from '../trade/priceBands.ts'
-import { type QuoteInput, quoteTotals, workOutQuote } from '../trade/quote.ts'
+import { type QuoteInput, quoteLineKinds, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { RowsInput } from './briefs.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
@@ -47,7 +47,7 @@ const ppm = (what: string) =>
     .max(1_000_000, `${what} is at most 100 %.`)
 
 const LineInput = z.object({
-  kind: z.enum(['spins', 'fee', 'discount', 'rush', 'minimum', 'right']),
+  kind: z.enum(quoteLineKinds),
   text: text('The line’s text', 400),
   quantityMilli: z
     .int('The quantity is missing. Enter a number.')
@@ -67,6 +67,13 @@ const LineInput = z.object({
 const InputInput = z.object({
   rows: RowsInput,
   people: benchPeople.default(1),
+  soldBy: z.enum(['list', 'days']).default('list'),
+  halfDays: z
+    .int('Days at the bench are whole or half ones.')
+    .min(1, 'At least half a day is sold.')
+    .max(1000, 'At most 500 days are sold in one quote.')
+    .nullable()
+    .default(null),
   discountPpm: ppm('The discount'),
   isRush: z.boolean(),
   depositPpm: ppm('The deposit'),

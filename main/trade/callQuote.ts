@@ -1,7 +1,15 @@
+import type { ByDays } from './dayLines.ts'
 import type { BenchPeople } from './pace.ts'
 import type { DeliverableKind } from './price.ts'
 import type { Finish, SizeClass } from './product.ts'
-import { type QuoteBasis, type QuoteFigures, type QuoteInput, type QuoteSpin, workOutQuote } from './quote.ts'
+import {
+  byDays,
+  type QuoteBasis,
+  type QuoteFigures,
+  type QuoteInput,
+  type QuoteSpin,
+  workOutQuote,
+} from './quote.ts'
 import { Refusal } from './refusal.ts'
 import type { TurnRow } from './turn/rows.ts'
 
@@ -35,6 +43,8 @@ export interface CallCase {
   readonly perSpinMinor: number
   /** The cost at the 80 % time; null where the studio's rates are in another currency. */
   readonly floorMinor: number | null
+  /** Sold by bench days; null where no day has a price. */
+  readonly byDays: ByDays | null
   readonly benchP80Ms: number
   /** Bench time of the longest spin, which must fit one free stretch. */
   readonly spinP80Ms: number
@@ -83,10 +93,14 @@ function caseOf(basis: QuoteBasis, ask: CallAsk, usual: UsualWish, finish: Finis
   const spins = Array.from({ length: ask.spins }, (_, index) => spin(index))
   const figures = workOutQuote({ ...basis, spins }, inputOf(usual))
   const { bench } = workOutQuote({ ...basis, spins: [spin(0)] }, inputOf(usual))
-  return { figures: caseFigures(figures, ask.spins, bench.p80Ms), notices: figures.notices }
+  const sold = byDays({ ...basis, spins }, inputOf(usual))
+  return {
+    figures: { ...caseFigures(figures, ask.spins, bench.p80Ms), byDays: sold },
+    notices: figures.notices,
+  }
 }
 
-function caseFigures(figures: QuoteFigures, spins: number, spinP80Ms: number): CallCase {
+function caseFigures(figures: QuoteFigures, spins: number, spinP80Ms: number): Omit<CallCase, 'byDays'> {
   return {
     netMinor: figures.netMinor,
     perSpinMinor: Math.round(figures.netMinor / spins),
@@ -105,6 +119,8 @@ function inputOf(usual: UsualWish): QuoteInput {
   return {
     rows: usual.rows,
     people: usual.people,
+    soldBy: 'list',
+    halfDays: null,
     discountPpm: 0,
     isRush: false,
     depositPpm: 0,

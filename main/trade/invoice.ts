@@ -1,11 +1,12 @@
-import { roundedQuotient } from './money.ts'
+import { lineNetMinor, roundedQuotient } from './money.ts'
+import type { QuoteLineKind } from './quote.ts'
 import { Refusal } from './refusal.ts'
 
 /** A line of the order as it stands when a part of it is to be billed. Money in minor units. */
 export interface OrderLine {
   readonly source: 'quote' | 'extra'
   readonly lineId: number
-  readonly kind: 'spins' | 'fee' | 'discount' | 'rush' | 'minimum' | 'right' | 'extra'
+  readonly kind: QuoteLineKind | 'extra'
   readonly text: string
   readonly quantityMilli: number
   readonly unit: 'C62' | 'HUR' | 'DAY' | 'LS'
@@ -16,6 +17,8 @@ export interface OrderLine {
   /** How many spins the line prices, and how many of these are delivered and not cancelled. */
   readonly spins: number
   readonly spinsDelivered: number
+  /** Whether the bench has done its work on all of them: each that is not cancelled was turned. */
+  readonly isTurned: boolean
   /** What issued invoices, less credit notes, have billed of it. */
   readonly billedQuantityMilli: number
   readonly billedNetMinor: number
@@ -34,24 +37,22 @@ export interface ProposedLine {
 }
 
 /**
- * The lines of the next invoice: spin lines for what was really delivered and not billed before; fees, rights
- * and extras once; discount, rush and minimum in proportion to the spins billed, the last part taking what is
- * left, so that over all parts the order is billed to the minor unit.
+ * The lines of the next invoice: spins and their finishing for what was really delivered and not billed before; bench
+ * days whole, once all spins they name were turned; fees, rights and extras once; discount, rush and minimum in
+ * proportion to what is billed of spins, finishing and days, the last part taking what is left, so that over all parts
+ * the order is billed to the minor unit.
  */
 export function proposeLines(order: readonly OrderLine[]): readonly ProposedLine[] {
-  const spinLines = order.filter(({ kind }) => kind === 'spins')
-  const wholeNet = sum(spinLines.map(({ netMinor }) => netMinor))
-  const dueNet = sum(
-    spinLines.map(({ netMinor, spins, spinsDelivered }) => part(netMinor, spinsDelivered, spins)),
-  )
-  const complete = spinLines.every(({ spins, spinsDelivered }) => spinsDelivered >= spins)
+  const sold = order.filter(({ kind }) => kind === 'spins' || kind === 'finishing' || kind === 'days')
+  const wholeNet = sum(sold.map(({ netMinor }) => netMinor))
+  const dueNet = sum(sold.map((line) => part(line.netMinor, ...doneOf(line))))
+  const complete = sold.every((line) => isComplete(line))
   return order.flatMap((line) => {
     switch (line.kind) {
       case 'spins':
-        return leftOf(
-          line,
-          part(line.quantityMilli, line.spinsDelivered, line.spins) - line.billedQuantityMilli,
-        )
+      case 'finishing':
+      case 'days':
+        return dueOf(line)
       case 'discount':
       case 'rush':
       case 'minimum':
@@ -60,6 +61,24 @@ export function proposeLines(order: readonly OrderLine[]): readonly ProposedLine
         return leftOf(line, line.quantityMilli - line.billedQuantityMilli)
     }
   })
+}
+
+/** How much of a line is done, and of how much. */
+function doneOf({ kind, spins, spinsDelivered, isTurned }: OrderLine): readonly [done: number, of: number] {
+  return kind === 'days' ? [isTurned ? 1 : 0, 1] : [spinsDelivered, spins]
+}
+
+function isComplete(line: OrderLine): boolean {
+  const [done, of] = doneOf(line)
+  return done >= of
+}
+
+/** Frames have prices by the hundred: where the last part's rounding would miss the order by a little, it is a lump. */
+function dueOf(line: OrderLine): readonly ProposedLine[] {
+  const due = leftOf(line, part(line.quantityMilli, ...doneOf(line)) - line.billedQuantityMilli)
+  const net = sum(due.map((each) => lineNetMinor(each.quantityMilli, each.priceMinor, each.baseMilli)))
+  const isOff = isComplete(line) && due.length > 0 && net !== line.netMinor - line.billedNetMinor
+  return isOff && line.kind === 'finishing' ? shareOf(line, line.netMinor) : due
 }
 
 function leftOf(line: OrderLine, quantityMilli: number): readonly ProposedLine[] {

@@ -103,24 +103,35 @@ export function priceJob(
   const spinLines = linesOfSpins(spins, list)
   const spinsMinor = sum(spinLines)
   const volume = amount('volume', -shareMinor(spinsMinor, breakPpm(spins.length, terms.breaks)))
-  const rush = amount('rush', shareMinor(spinsMinor + volume.netMinor, terms.rushPpm))
-  const beforeDiscount = spinsMinor + volume.netMinor + rush.netMinor
-  const discount = amount('discount', -shareMinor(beforeDiscount, terms.discountPpm))
   const fees = terms.fees.map((fee) => ({
     ...amount('fee', fee.amountMinor),
     kind: 'fee' as const,
     text: fee.text,
   }))
-  const soFar = beforeDiscount + discount.netMinor + sum(fees)
-  const minimum = amount('minimum', Math.max(0, terms.minimumMinor - soFar))
-  const adjustments = [volume, rush, discount, minimum].filter((line) => line.netMinor !== 0)
-  const lines = [
-    ...withShares(spinLines, sum(adjustments)),
-    ...adjustments.filter((line) => line.kind !== 'minimum'),
-    ...fees,
-    ...adjustments.filter((line) => line.kind === 'minimum'),
-  ]
+  const { beforeFees, minimum } = adjustedSum(spinsMinor + volume.netMinor, sum(fees), terms)
+  const reductions = [...(volume.netMinor === 0 ? [] : [volume]), ...beforeFees]
+  const lines = [...withShares(spinLines, sum(reductions) + sum(minimum)), ...reductions, ...fees, ...minimum]
   return { lines, netMinor: sum(lines) }
+}
+
+/**
+ * What raises and lowers a sum that is sold: the rush surcharge on it, the discount off what then is, and what fills
+ * it up to the minimum once the fees are on top; each rounded once, and those that come to nothing left out.
+ */
+export function adjustedSum(
+  soldMinor: number,
+  feesMinor: number,
+  terms: Pick<PriceTerms, 'rushPpm' | 'discountPpm' | 'minimumMinor'>,
+) {
+  const rush = amount('rush', shareMinor(soldMinor, terms.rushPpm))
+  const beforeDiscount = soldMinor + rush.netMinor
+  const discount = amount('discount', -shareMinor(beforeDiscount, terms.discountPpm))
+  const soFar = beforeDiscount + discount.netMinor + feesMinor
+  const minimum = amount('minimum', Math.max(0, terms.minimumMinor - soFar))
+  return {
+    beforeFees: [rush, discount].filter(({ netMinor }) => netMinor !== 0),
+    minimum: [minimum].filter(({ netMinor }) => netMinor !== 0),
+  }
 }
 
 type SpinLine = Omit<Extract<PriceLine, { kind: 'spins' }>, 'sharedNetMinor'>

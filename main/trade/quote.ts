@@ -1,5 +1,6 @@
 import { type BillTax, billTotals, type TaxCategory } from './bill.ts'
 import { breakEvenHourMinor, costMinor, type HourRates, margin } from './cost.ts'
+import { type ByDays, type DayPrices, dayLines, halfDaysOf } from './dayLines.ts'
 import type { DeskTime } from './deskTime.ts'
 import type { Estimate } from './estimate.ts'
 import { shareMinor } from './money.ts'
@@ -69,6 +70,8 @@ export interface QuoteBasis {
     readonly breaks: readonly PriceBreak[]
   } | null
   readonly priceListNotice: string | null
+  /** Null where the studio's day prices are in another currency than the job. */
+  readonly days: DayPrices | null
   readonly rushPpm: number
   readonly minimumMinor: number
   readonly taxRates: readonly QuoteTaxRate[]
@@ -76,7 +79,17 @@ export interface QuoteBasis {
   readonly plannedCostMinor: number
 }
 
-export type QuoteLineKind = 'spins' | 'fee' | 'discount' | 'rush' | 'minimum' | 'right'
+export const quoteLineKinds = [
+  'spins',
+  'days',
+  'finishing',
+  'fee',
+  'discount',
+  'rush',
+  'minimum',
+  'right',
+] as const
+export type QuoteLineKind = (typeof quoteLineKinds)[number]
 export type QuoteUnit = 'C62' | 'HUR' | 'DAY' | 'LS'
 
 /** A line of a quote. Units by UN/ECE Recommendation 20: C62 piece, HUR hour, DAY day, LS lump sum. */
@@ -94,11 +107,17 @@ export interface QuoteLine {
   readonly why: string | null
 }
 
+export type SoldBy = 'list' | 'days'
+
 /** What the person sets. */
 export interface QuoteInput {
   /** The rows of every spin that follows the job's brief, each with its own frames. */
   readonly rows: readonly TurnRow[]
   readonly people: BenchPeople
+  /** What worked-out lines are priced by: spins from the price list, or half and whole days at the bench. */
+  readonly soldBy: SoldBy
+  /** Half days as the person set them; null while they follow from the 80 % bench time. */
+  readonly halfDays: number | null
   readonly discountPpm: number
   readonly isRush: boolean
   readonly depositPpm: number
@@ -153,7 +172,7 @@ export interface QuoteCost {
 export function workOutQuote(basis: QuoteBasis, input: QuoteInput): QuoteFigures {
   checkRows(input.rows)
   const time = quoteTime(basis, input)
-  const lines = input.byHand ?? quoteLines(basis, input)
+  const lines = input.byHand ?? workedOutLines(basis, input, time)
   const totals = quoteTotals(lines, basis.taxRates)
   return {
     ...totals,
@@ -164,8 +183,24 @@ export function workOutQuote(basis: QuoteBasis, input: QuoteInput): QuoteFigures
     framesShot: time.framesShot,
     cost:
       basis.rates && quoteCost(totals.netMinor, time, time.boughtMinor + basis.plannedCostMinor, basis.rates),
-    notices: quoteNotices(basis, input),
+    notices: quoteNotices(basis, input, time.bench.p80Ms),
   }
+}
+
+/** The same quote sold by as many bench days as its 80 % time fills; null where no day has a price in its currency. */
+export function byDays(basis: QuoteBasis, input: QuoteInput): ByDays | null {
+  const { days } = basis
+  if (!days || days.dayMinor === 0 || days.halfDayMinor === 0 || basis.spins.length === 0) return null
+  const sold = { ...input, soldBy: 'days' as const, halfDays: null, byHand: null }
+  const time = quoteTime(basis, sold)
+  return {
+    halfDays: halfDaysOf(time.bench.p80Ms, days.workingDayMs),
+    netMinor: quoteTotals(dayLines(basis, sold, time), basis.taxRates).netMinor,
+  }
+}
+
+function workedOutLines(basis: QuoteBasis, input: QuoteInput, time: QuoteTime): readonly QuoteLine[] {
+  return input.soldBy === 'days' ? dayLines(basis, input, time) : quoteLines(basis, input)
 }
 
 type Totals = Pick<QuoteFigures, 'lines' | 'netMinor' | 'taxes' | 'taxMinor' | 'totalMinor'>

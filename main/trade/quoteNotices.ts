@@ -1,12 +1,14 @@
+import { daysText, halfDaysOf } from './dayLines.ts'
 import type { QuoteBasis, QuoteInput } from './quote.ts'
 import { casesWithoutPrice } from './quoteLines.ts'
 
 /** What the person should know before a quote is sent, as sentences; empty when nothing is amiss. */
-export function quoteNotices(basis: QuoteBasis, input: QuoteInput): readonly string[] {
+export function quoteNotices(basis: QuoteBasis, input: QuoteInput, benchP80Ms: number): readonly string[] {
   return [
     ...(basis.spins.length === 0 ? ['The job has no spins yet. Add its products under Spins.'] : []),
-    ...(basis.priceListNotice === null ? [] : [basis.priceListNotice]),
-    ...priceNotices(basis, input),
+    ...(input.soldBy === 'days'
+      ? dayNotices(basis, input, benchP80Ms)
+      : [...(basis.priceListNotice === null ? [] : [basis.priceListNotice]), ...priceNotices(basis, input)]),
     ...takesNotice(basis),
     ...sizeNotice(basis),
     ...setNotice(basis, input),
@@ -28,6 +30,24 @@ function priceNotices(basis: QuoteBasis, input: QuoteInput): readonly string[] {
   }
   return [
     `${start} Those prices are worked out from the 80 % time at the studio’s hourly rates: they cover the work and hold nothing more.`,
+  ]
+}
+
+function dayNotices({ days, spins }: QuoteBasis, input: QuoteInput, benchP80Ms: number): readonly string[] {
+  if (!days || input.byHand !== null || spins.length === 0) return []
+  const asked = halfDaysOf(benchP80Ms, days.workingDayMs)
+  const halfDays = input.halfDays ?? asked
+  const lacking = [
+    ...(halfDays > 1 && days.dayMinor === 0 ? ['a day'] : []),
+    ...(halfDays % 2 === 1 && days.halfDayMinor === 0 ? ['half a day'] : []),
+  ]
+  return [
+    ...(lacking.length === 0
+      ? []
+      : [`No price for ${lacking.join(' and ')} is set. Enter it under Studio, Money and terms.`]),
+    ...(halfDays >= asked
+      ? []
+      : [`This sells ${daysText(halfDays)}; four times in five the bench needs up to ${daysText(asked)}.`]),
   ]
 }
 

@@ -99,6 +99,12 @@ export function spinWorkOf(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpi
   }
 }
 
+/** Frames of a spin that are delivered, each counted once, and so finished. */
+export function finishedFrames(basis: QuoteBasis, turn: QuotedTurn): (spin: QuoteSpin) => number {
+  const desk = spinDesks(basis, turn)
+  return (spin) => desk(spin).framesDeveloped
+}
+
 interface SpinDesk {
   readonly framesShot: number
   readonly framesDeveloped: number

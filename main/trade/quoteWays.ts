@@ -55,6 +55,8 @@ export function otherWay(
   rows: readonly TurnRow[],
 ): QuoteInput {
   const turned = { ...asked, rows }
+  // Days follow from the bench time by themselves.
+  if (asked.soldBy === 'days' && asked.byHand === null) return { ...turned, halfDays: null }
   const before = workOutQuote(basis, asked).cost?.p80Minor ?? 0
   const after = workOutQuote(basis, turned).cost?.p80Minor ?? 0
   const unit = 10 ** minorDigits(basis.currency)

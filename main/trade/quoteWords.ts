@@ -12,6 +12,9 @@ interface QuoteWords {
   readonly finish: (name: string) => string
   readonly rows: (count: number) => string
   readonly following: string
+  readonly day: string
+  readonly halfDay: string
+  readonly finishing: (name: string) => string
   readonly volume: (spins: number) => string
   readonly rush: (percent: string) => string
   readonly discount: (percent: string) => string
@@ -25,6 +28,9 @@ const words: Record<PaperLanguage, QuoteWords> = {
     finish: (name) => `finish: ${name}`,
     rows: (count) => `${count} rows`,
     following: 'further product of a family',
+    day: 'Bench day',
+    halfDay: 'Half bench day',
+    finishing: (name) => `Finishing of delivered pictures: ${name}`,
     volume: (spins) => `Volume break for ${spins} spins`,
     rush: (percent) => `Rush surcharge of ${percent}`,
     discount: (percent) => `Discount of ${percent}`,
@@ -36,6 +42,9 @@ const words: Record<PaperLanguage, QuoteWords> = {
     finish: (name) => `Bearbeitung: ${name}`,
     rows: (count) => `${count} Reihen`,
     following: 'weiteres Produkt einer Familie',
+    day: 'Aufnahmetag',
+    halfDay: 'Halber Aufnahmetag',
+    finishing: (name) => `Bearbeitung gelieferter Bilder: ${name}`,
     volume: (spins) => `Mengenstaffel für ${spins} Spins`,
     rush: (percent) => `Eilzuschlag ${percent}`,
     discount: (percent) => `Nachlass ${percent}`,
@@ -53,6 +62,16 @@ export function spinLineText(of: SpinCase, finishName: string | undefined, langu
     ...(of.rows > 1 ? [w.rows(of.rows)] : []),
     ...(of.isFirstOfFamily ? [] : [w.following]),
   ].join(', ')
+}
+
+/** What a line of days at the bench says on the client's paper. */
+export function dayLineText(isHalf: boolean, language: PaperLanguage): string {
+  return isHalf ? words[language].halfDay : words[language].day
+}
+
+/** What a line of finishing by the delivered frame says on the client's paper. */
+export function finishingLineText(finishName: string, language: PaperLanguage): string {
+  return words[language].finishing(finishName)
 }
 
 /** What a line that raises or lowers the sum of the spins says on the client's paper. */

@@ -1,5 +1,6 @@
 import { type RefObject, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react'
 import type { CallAnswer, CallAsk } from '../../main/trade/callQuote.ts'
+import { daysText } from '../../main/trade/dayLines.ts'
 import words from '../look/words.module.css'
 import { useDraft } from '../parts/draft.ts'
 import { CheckField, SelectField } from '../parts/field.tsx'
@@ -129,6 +130,13 @@ function Answer(props: { readonly answer: CallAnswer; readonly basis: CallBasis;
             : 'From matt products of one family to mirrors that are each the first of theirs.'}
         </p>
       </section>
+      {low.byDays && high.byDays ? (
+        <section aria-label="By bench days">
+          <p>
+            {`By bench days ${range(low.byDays.netMinor, high.byDays.netMinor, money)} in all, for ${spanText(daysText(low.byDays.halfDays), daysText(high.byDays.halfDays))}.`}
+          </p>
+        </section>
+      ) : null}
       <section aria-label="The floor">
         {low.floorMinor === null || high.floorMinor === null ? (
           <p className={css.note}>
@@ -217,6 +225,10 @@ function useTold(
     title,
     text: `On the phone on ${dayText(today)}: ${title}. Told ${range(answer.low.perSpinMinor, answer.high.perSpinMinor, money)} a spin before tax, ${range(answer.low.netMinor, answer.high.netMinor, money)} in all.${floor}`,
   }
+}
+
+function spanText(low: string, high: string): string {
+  return low === high ? low : `${low} to ${high}`
 }
 
 function range(low: number, high: number, money: (minor: number) => string): string {

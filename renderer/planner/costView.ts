@@ -85,6 +85,8 @@ export function costView(
             overlapFrames: overlap,
           })),
           people,
+          soldBy: 'list',
+          halfDays: null,
           discountPpm: 0,
           isRush: false,
           depositPpm: 0,

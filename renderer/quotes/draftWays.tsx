@@ -1,4 +1,4 @@
-import type { QuoteFigures } from '../../main/trade/quote.ts'
+import { byDays, type QuoteFigures } from '../../main/trade/quote.ts'
 import { otherWay, otherWayRows } from '../../main/trade/quoteWays.ts'
 import { framesText, type TurnRow } from '../../main/trade/turn/rows.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -56,7 +56,12 @@ export function DraftWays(props: WaysProps) {
     const rows = proposedRows(props, wanted)
     return rows === null ? [] : [{ wanted, rows }]
   })
-  const rows = drafts.map((draft) => (draft.quote.way === way ? typedWay(props, draft) : keptWay(draft)))
+  const rows = drafts.map((draft) => {
+    const input = draft.quote.way === way ? inputOf(props.typed) : draft.input
+    const row = draft.quote.way === way ? typedWay(props, draft) : keptWay(draft)
+    // One way alone is compared beside its price.
+    return drafts.length > 1 && input ? { ...row, byDays: byDays(answer.basis, input) } : row
+  })
   const refusal = add.refusal ?? show.refusal
   if (answer.basis.spins.length === 0) return null
   return (

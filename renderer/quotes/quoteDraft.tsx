@@ -29,6 +29,7 @@ import {
   type TypedQuote,
   typedFrom,
 } from './quoteValue.ts'
+import { SoldByFields } from './soldByFields.tsx'
 
 /** A quote while it is made: every figure follows what is typed, and nothing is written until it is kept. */
 export function QuoteDraft(props: {
@@ -95,7 +96,7 @@ export function QuoteDraft(props: {
               />
               <QuoteTurn jobId={jobId} typed={form.values} basis={basis} patch={patch} />
               <AtTheBench typed={form.values} patch={patch} />
-              <PriceTerms typed={form.values} answer={answer} patch={patch} />
+              <PriceTerms typed={form.values} answer={answer} figures={shown} patch={patch} />
               <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
               <QuoteGives jobId={jobId} typed={typed} basis={basis} figures={worked.figures} patch={patch} />
               <PaperWords typed={form.values} patch={patch} />
@@ -237,7 +238,10 @@ function AtTheBench({ typed, patch }: PartProps) {
   )
 }
 
-function PriceTerms({ typed, answer, patch }: PartProps & { readonly answer: QuoteAnswer }) {
+function PriceTerms(
+  props: PartProps & { readonly answer: QuoteAnswer; readonly figures: QuoteFigures | undefined },
+) {
+  const { typed, answer, patch } = props
   const { basis } = answer
   const toRate = (id: string) => {
     const before = typed.taxRateId
@@ -249,6 +253,7 @@ function PriceTerms({ typed, answer, patch }: PartProps & { readonly answer: Quo
   }
   return (
     <Part title="Terms of the price">
+      <SoldByFields typed={typed} patch={patch} basis={basis} figures={props.figures} />
       <FieldLine>
         <NumberField
           label="Discount"

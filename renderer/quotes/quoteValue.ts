@@ -6,6 +6,7 @@ import {
   type QuoteInput,
   type QuoteLine,
   type QuoteLineKind,
+  type SoldBy,
   workOutQuote,
 } from '../../main/trade/quote.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
@@ -32,6 +33,9 @@ export interface TypedQuote {
   readonly stepUm10: number | null
   readonly rows: readonly RowValue[]
   readonly people: QuoteInput['people']
+  readonly soldBy: SoldBy
+  /** Bench days to be sold, in tenths of a day; null while they follow from the bench time. */
+  readonly dayTenths: number | null
   readonly discountPpm: number | null
   readonly isRush: boolean
   readonly depositPpm: number | null
@@ -85,10 +89,11 @@ export function newLine(kind: QuoteLineKind, taxRateId: number): TypedLine {
 export function typedFrom(draft: QuoteOfJob | undefined, answer: QuoteAnswer): TypedQuote {
   const input: QuoteInput = draft?.input ?? answer.start.input
   const words = draft?.quote ?? answer.start.words
-  const { byHand, fees, rows, ...rest } = input
+  const { byHand, fees, rows, halfDays, ...rest } = input
   return {
     ...rest,
     rows: rows.map(keyedRow),
+    dayTenths: halfDays === null ? null : halfDays * tenthsOfHalf,
     rimUm10: um10(words.rimMm),
     stepUm10: um10(words.stepMm),
     byHand: byHand?.map(keyed) ?? null,
@@ -99,18 +104,26 @@ export function typedFrom(draft: QuoteOfJob | undefined, answer: QuoteAnswer): T
   }
 }
 
+const tenthsOfHalf = 5
+
+/** Half days of the days typed; one that is no half is no whole number, and refused where figures are worked out. */
+function halfDaysOf({ dayTenths }: Pick<TypedQuote, 'dayTenths'>): number | null {
+  return dayTenths === null ? null : dayTenths / tenthsOfHalf
+}
+
 const um10 = (lengthMm: number | null) => (lengthMm === null ? null : um10FromMm(lengthMm, 'The length'))
 const mm = (lengthUm10: number | null) => (lengthUm10 === null ? null : mmFromUm10(lengthUm10))
 
 /** The figures' input, once every field that decides them can be read. */
 export function inputOf(typed: TypedQuote): QuoteInput | undefined {
-  const { people, discountPpm, depositPpm, isRush, taxRateId } = typed
+  const { people, soldBy, discountPpm, depositPpm, isRush, taxRateId } = typed
+  const halfDays = halfDaysOf(typed)
   const rows = readRows(typed.rows)
   if (rows === undefined || discountPpm === null || depositPpm === null) return undefined
   const byHand = typed.byHand && readLines(typed.byHand)
   const fees = readLines(typed.fees)
   if (byHand === undefined || fees === undefined) return undefined
-  return { rows, people, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
+  return { rows, people, soldBy, halfDays, discountPpm, isRush, depositPpm, taxRateId, byHand, fees }
 }
 
 /** Rows as typed, once every figure of them can be read. */
@@ -134,13 +147,14 @@ function readLines(lines: readonly TypedLine[]): readonly QuoteLine[] | undefine
 
 /** What is sent to be kept. Empty figures go as they are, so that the studio names the field. */
 export function saveOf(jobId: number, way: Save['way'], typed: TypedQuote): Save {
-  const { byHand, fees, rows, rimUm10, stepUm10, dueDay, terms, assumptions, ...input } = typed
+  const { byHand, fees, rows, dayTenths, rimUm10, stepUm10, dueDay, terms, assumptions, ...input } = typed
   const plain = (lines: readonly TypedLine[]) => lines.map(({ key: _, ...line }) => line)
   return {
     jobId,
     way,
     input: {
       ...input,
+      halfDays: halfDaysOf({ dayTenths }),
       rows: rows.map(({ key: _, ...row }) => row),
       byHand: byHand && plain(byHand),
       fees: byHand ? [] : plain(fees),

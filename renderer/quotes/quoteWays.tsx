@@ -1,3 +1,4 @@
+import { type ByDays, daysText } from '../../main/trade/dayLines.ts'
 import { framesText, type TurnRow } from '../../main/trade/turn/rows.ts'
 import type { DeliveredPicture } from '../../main/trade/turnLook.ts'
 import { rowLooks, stepPx } from '../../main/trade/turnLook.ts'
@@ -20,6 +21,8 @@ export interface WayRow {
   readonly totalMinor: number
   /** 0 where the studio's cost is not known. */
   readonly costP80Minor: number
+  /** What it comes to sold by bench days, where it is still to be decided. */
+  readonly byDays?: ByDays | null
 }
 
 /** The figures of a kept way. */
@@ -79,6 +82,7 @@ export function WaysTable(props: {
       cell: (row) => (spins > 0 ? moneyText(Math.round(row.netMinor / spins), currency) : ''),
     },
     { key: 'net', head: 'Before tax', figure: true, cell: (row) => moneyText(row.netMinor, currency) },
+    ...(props.ways.some(({ byDays }) => byDays) ? [byDaysColumn(currency)] : []),
     {
       key: 'margin',
       head: 'Left at 80 %',
@@ -102,6 +106,16 @@ export function WaysTable(props: {
       empty={null}
     />
   )
+}
+
+function byDaysColumn(currency: string): Column<WayRow> {
+  return {
+    key: 'days',
+    head: 'By bench days',
+    figure: true,
+    cell: ({ byDays }) =>
+      byDays ? `${daysText(byDays.halfDays)}, ${moneyText(byDays.netMinor, currency)}` : '',
+  }
 }
 
 const hours = (ms: number) => durationText(ms / 60_000)

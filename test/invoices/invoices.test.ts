@@ -52,12 +52,17 @@ describe('the next invoice of a job', () => {
         ),
         fc.integer({ min: 0, max: 400_000 }),
         fc.array(fc.integer({ min: 0, max: 12 }), { minLength: 1, maxLength: 6 }),
-        (spinLines, discountPpm, cuts) => {
-          let order = orderOf(spinLines, discountPpm)
+        fc.integer({ min: 0, max: 99_999 }),
+        (spinLines, discountPpm, cuts, per100) => {
+          let order = orderOf(spinLines, discountPpm, per100)
           const whole = order.reduce((sum, { netMinor }) => sum + netMinor, 0)
           let billed = 0
           for (const delivered of [...cuts.toSorted((a, b) => a - b), 12]) {
-            order = order.map((line) => ({ ...line, spinsDelivered: Math.min(line.spins, delivered) }))
+            order = order.map((line) => ({
+              ...line,
+              spinsDelivered: Math.min(line.spins, delivered),
+              isTurned: delivered >= 7,
+            }))
             for (const proposed of proposeLines(order)) {
               const net = lineNetMinor(proposed.quantityMilli, proposed.priceMinor, proposed.baseMilli)
               billed += net
@@ -82,12 +87,14 @@ describe('the next invoice of a job', () => {
 function orderOf(
   spinLines: readonly { spins: number; price: number }[],
   discountPpm: number,
+  per100: number,
 ): readonly OrderLine[] {
   const common = {
     source: 'quote' as const,
     baseMilli: 1000,
     taxRateId: 1,
     spinsDelivered: 0,
+    isTurned: false,
     billedQuantityMilli: 0,
     billedNetMinor: 0,
   }
@@ -103,6 +110,32 @@ function orderOf(
       netMinor: spins * price,
       spins,
     }),
+  )
+  const spins = lines[0]?.spins ?? 0
+  // Seven frames a spin, at a price for a hundred that need not come out even for one.
+  const frames = { quantityMilli: spins * 7000, priceMinor: per100, baseMilli: 100_000 }
+  lines.push(
+    {
+      ...common,
+      ...frames,
+      lineId: 97,
+      kind: 'finishing',
+      text: 'Finishing',
+      unit: 'C62',
+      netMinor: lineNetMinor(frames.quantityMilli, frames.priceMinor, frames.baseMilli),
+      spins,
+    },
+    {
+      ...common,
+      lineId: 98,
+      kind: 'days',
+      text: 'Bench day',
+      quantityMilli: 2000,
+      unit: 'DAY',
+      priceMinor: 62_000,
+      netMinor: 124_000,
+      spins,
+    },
   )
   const net = lines.reduce((sum, { netMinor }) => sum + netMinor, 0)
   const discount = Math.floor((net * discountPpm) / 1_000_000)

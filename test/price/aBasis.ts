@@ -34,6 +34,7 @@ export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis
     rates: { benchHourMinor: 6000, deskHourMinor: 4500, secondHourMinor: 2400 },
     priceList: null,
     priceListNotice: null,
+    days: { halfDayMinor: 34_000, dayMinor: 62_000, workingDayMs: 6 * 3_600_000 },
     rushPpm: 250_000,
     minimumMinor: 0,
     taxRates: [{ id: 1, name: 'VAT 20 %', category: 'S', ratePpm: 200_000 }],
@@ -56,6 +57,8 @@ export function anInput(differs: Partial<QuoteInput> = {}): QuoteInput {
   return {
     rows: [aTurnRow()],
     people: 1,
+    soldBy: 'list',
+    halfDays: null,
     discountPpm: 0,
     isRush: false,
     depositPpm: 0,

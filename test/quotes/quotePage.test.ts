@@ -10,6 +10,8 @@ const typed: TypedQuote = {
   stepUm10: 50_000,
   rows: [row],
   people: 1,
+  soldBy: 'list',
+  dayTenths: null,
   discountPpm: 0,
   isRush: false,
   depositPpm: 0,

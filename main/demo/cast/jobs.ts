@@ -95,6 +95,7 @@ const currentJobs: readonly CurrentJob[] = [
     until: 'samples',
     since: 2,
     dueIn: 14,
+    twists: [{ kind: 'by days' }],
   },
   {
     client: 'toys',
@@ -345,7 +346,10 @@ const displeased = [
 function twistsOfPast(index: number): JobPlan['twists'] {
   if (index % 9 === 4) return [{ kind: 'second version', discountPpm: 50_000 }]
   const words = displeased[Math.floor(index / 5) % displeased.length]
-  return index % 5 === 2 && words !== undefined ? [{ kind: 'turned again', words }] : []
+  return [
+    ...(index % 9 === 7 ? [{ kind: 'by days' } as const] : []),
+    ...(index % 5 === 2 && words !== undefined ? [{ kind: 'turned again', words } as const] : []),
+  ]
 }
 
 /** A stretch of the list, at least two of them where there are as many. */

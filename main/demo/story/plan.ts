@@ -61,6 +61,8 @@ export type Twist =
   | { readonly kind: 'in part' }
   /** A first quote was declined as too dear; a second version with a discount follows. */
   | { readonly kind: 'second version'; readonly discountPpm: number }
+  /** The quote is sold by half and whole bench days. */
+  | { readonly kind: 'by days' }
   /** The quote shows a smoother way beside the one that was asked for. */
   | { readonly kind: 'two ways' }
 

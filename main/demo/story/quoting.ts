@@ -59,6 +59,7 @@ async function saveDraft(job: JobInHand, discountPpm: number): Promise<void> {
   const words = { ...start.words, dueDay: plan.dueDay }
   const input = {
     ...plainly(start.input),
+    ...(job.twist('by days') ? { soldBy: 'days' as const } : {}),
     isRush: plan.isRush,
     discountPpm,
     depositPpm: plan.deposit ? start.input.depositPpm : 0,
