@@ -81,7 +81,7 @@ function overlapText(overlap: number, past: number, isTurned: boolean): string {
 
 function smallPrint(state: TurningState, queue: BenchQueue): string {
   if (queue.waiting > 0 && !queue.isCut && queue.hand === 'here') return 'keeping it'
-  if (state.shot === 0) return 'Turn to the mark, then press with every frame.'
+  if (state.shot === 0) return 'Turn to the mark, then shoot.'
   const pace = `${secondsText(state.stepMs / 1000)} a frame${state.isOwnPace ? '' : ' as before'}`
   return `frame ${numberText(state.shot)} kept, ${numberText(state.voids)} void, ${pace}`
 }
