@@ -103,9 +103,8 @@ export class ActQueue {
   #isSending = false
   #isStopped = false
   #lastOrder = 0
-  /** The studio's clock less the device's, and how quick the quickest answer was that told it. */
-  #aheadMs: number | undefined
-  #quickestMs = Number.POSITIVE_INFINITY
+  /** Between these lies the studio's clock less the device's, as far as the answers tell. */
+  #aheadMs: readonly [least: number, most: number] | undefined
   #idle: (() => void)[] = []
 
   constructor(take: TakeRef, device: QueueDevice, send: SendActs) {
@@ -252,8 +251,7 @@ export class ActQueue {
       act,
     }))
     try {
-      const sentMs = this.#aheadMs === undefined ? undefined : Math.round(nowMs + this.#aheadMs)
-      const { answers, nowMs: studioMs } = await this.#send(sent, sentMs)
+      const { answers, nowMs: studioMs } = await this.#send(sent, this.#atStudioMs(nowMs))
       this.#setClock(studioMs, nowMs, this.#device.nowMs())
       await this.#settle(acts, answers)
       return true
@@ -274,12 +272,22 @@ export class ActQueue {
     }
   }
 
-  /** Reads the studio's clock off an answer, which was given somewhere between the sending and now; a slow one tells little. */
+  /**
+   * Reads the studio's clock off an answer, which was given somewhere between the sending and now. Each answer
+   * narrows what the others told; one that contradicts them tells that a clock was set.
+   */
   #setClock(studioMs: number, sentMs: number, nowMs: number): void {
-    const tookMs = nowMs - sentMs
-    if (tookMs > 2 * this.#quickestMs + 20) return
-    this.#quickestMs = Math.min(this.#quickestMs, tookMs)
-    this.#aheadMs = studioMs - (sentMs + nowMs) / 2
+    // The studio tells whole milliseconds.
+    const [least, most] = [studioMs - nowMs, studioMs + 1 - sentMs]
+    const before = this.#aheadMs ?? [least, most]
+    const both = [Math.max(least, before[0]), Math.min(most, before[1])] as const
+    this.#aheadMs = both[0] <= both[1] ? both : [least, most]
+  }
+
+  /** An instant of this device by the studio's clock; undefined until an answer has told it. */
+  #atStudioMs(deviceMs: number): number | undefined {
+    const [least, most] = this.#aheadMs ?? []
+    return least === undefined || most === undefined ? undefined : Math.round(deviceMs + (least + most) / 2)
   }
 
   /** A call refused as a whole says nothing of each act: they are asked one by one. */
@@ -338,7 +346,7 @@ export class ActQueue {
   }
 
   #offsetMs(atMs: number): number {
-    return Math.round(atMs + (this.#aheadMs ?? 0) - Date.parse(this.#take.startedAt))
+    return (this.#atStudioMs(atMs) ?? Math.round(atMs)) - Date.parse(this.#take.startedAt)
   }
 
   #changed(): void {

@@ -5,7 +5,7 @@ import { dayOf, minutesOfDay } from '../../main/trade/calendar.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { countText, numberText } from '../parts/format.ts'
 import { useStudio } from '../shell/studio.ts'
-import type { BenchQueue } from './benchQueue.ts'
+import { type BenchQueue, waitingCount } from './benchQueue.ts'
 import css from './turning.module.css'
 import type { TakePage } from './turningState.ts'
 
@@ -24,7 +24,7 @@ export function HandedOver({ page, queue }: OfTake) {
       <p>
         {isWindow
           ? 'This take is open in another window of this device. Here you can watch it.'
-          : `${who}. Here you can watch it.`}
+          : `In other hands: ${who}. Here you can watch it.`}
       </p>
       {queue.waiting > 0 && !isWindow ? (
         <Unsent page={page} queue={queue} />
@@ -47,7 +47,7 @@ function Unsent({ page, queue }: OfTake) {
   return (
     <>
       <p>
-        {`${countText(queue.framesWaiting, 'frame')} and ${countText(queue.waiting - queue.framesWaiting, 'other act')} done here have not reached the studio; they are kept on this device and are not in the take.`}
+        {`${waitingCount(queue)} done here ${queue.waiting === 1 ? 'has' : 'have'} not reached the studio: kept on this device, not in the take.`}
       </p>
       {others > 0 ? (
         <p>

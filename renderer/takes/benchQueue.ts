@@ -133,20 +133,23 @@ export async function sendWhatWasKept(): Promise<void> {
   for (const take of takes.values()) letGoWhenSent(take)
 }
 
-/** What this device keeps and has not sent, in words: 'kept on the tablet, 12 frames to send'. */
-export function waitingWords({
-  waiting,
-  framesWaiting,
-}: Pick<BenchQueue, 'waiting' | 'framesWaiting'>): string {
+/** What this device keeps and has not sent, in words: 'kept on this tablet, 12 frames to send'. */
+export function waitingWords(queue: Waiting): string {
+  return `kept on ${thisDevice().place === 'the tablet' ? 'this tablet' : 'this computer'}, ${waitingCount(queue)} to send`
+}
+
+/** What waits, counted: '12 frames and 2 other acts'. */
+export function waitingCount({ waiting, framesWaiting }: Waiting): string {
   const others = waiting - framesWaiting
-  const what = [
+  return [
     framesWaiting > 0 ? countText(framesWaiting, 'frame') : undefined,
     others > 0 ? countText(others, framesWaiting > 0 ? 'other act' : 'act') : undefined,
   ]
     .filter(Boolean)
     .join(' and ')
-  return `kept on ${thisDevice().place === 'the tablet' ? 'this tablet' : 'this computer'}, ${what} to send`
 }
+
+type Waiting = Pick<BenchQueue, 'waiting' | 'framesWaiting'>
 
 function benchOf(take: TakeRef): Bench {
   const name = nameOf(take)

@@ -39,7 +39,8 @@ export async function coldStart(
   return { boardMs: median(runs), residentMegabytes }
 }
 
-async function addressOf(output: NodeJS.ReadableStream): Promise<URL> {
+/** The address that a browser door prints as it opens. */
+export async function addressOf(output: NodeJS.ReadableStream): Promise<URL> {
   for await (const line of createInterface(output)) {
     const address = /http:\S+/u.exec(line)?.[0]
     if (address) return new URL(address)

@@ -2,6 +2,7 @@ import os from 'node:os'
 import type { BackTestTimes } from './backTest.ts'
 import type { Times } from './measure.ts'
 import type { PlannerTimes } from './planner.ts'
+import { pressBudgetMs } from './presses.ts'
 import type { PricingTimes } from './pricing.ts'
 
 /** One row of the table: a screen's data, or an act. Times in ms. */
@@ -25,6 +26,8 @@ export interface Whole {
   readonly backTest: BackTestTimes
   readonly pricing: PricingTimes
   readonly planner: PlannerTimes
+  /** A frame over HTTP, from the press to its answer. */
+  readonly press: Times
 }
 
 const ms = (value: number) => (value < 10 ? value.toFixed(2) : value.toFixed(1))
@@ -44,6 +47,7 @@ export function report({
   backTest,
   pricing,
   planner,
+  press,
 }: Whole): string {
   const table = [
     [
@@ -86,6 +90,8 @@ ${table.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 
 Cold start, from starting the program to the board's first answer through the browser door: ${coldStart.boardMs.toFixed(0)} ms.
 Memory of that process afterwards: ${coldStart.residentMegabytes === null ? 'not known on this system' : `${coldStart.residentMegabytes.toFixed(0)} MB resident`}.
+
+A frame at the bench over HTTP, durable before it is answered: ${ms(press.medianMs)} ms, 95 % under ${ms(press.p95Ms)} ms (budget ${pressBudgetMs} ms).
 
 Back-test over ${whole.format(backTest.takes)} takes: ${whole.format(Math.round(backTest.wholeMs))} ms, in lots of which 95 % keep others waiting under ${ms(backTest.lotP95Ms)} ms.
 Learning anew from the newest takes, after one has changed: ${ms(backTest.learningMs)} ms.

@@ -8,6 +8,7 @@ import { readCases } from './cases.ts'
 import { coldStart } from './coldStart.ts'
 import { fullSize, generateStudio } from './generate.ts'
 import { measurePlanner } from './planner.ts'
+import { measurePresses, pressBudgetMs } from './presses.ts'
 import { measurePricing } from './pricing.ts'
 import { measureReads } from './reads.ts'
 import { isOverBudget, report } from './report.ts'
@@ -41,6 +42,7 @@ async function run(): Promise<void> {
   }
   const reads = await measureReads(studio, readCases(written))
   const writes = await measureWrites(copies, writeCases(written))
+  const press = await measurePresses(copyOf(studio, 'presses'), written.runningTakeId)
   const text = report({
     results: [...reads, ...writes],
     counts,
@@ -50,10 +52,15 @@ async function run(): Promise<void> {
     backTest: await measureBackTest(studio),
     pricing: await measurePricing(),
     planner: await measurePlanner(studio),
+    press,
   })
   console.log(text)
   fs.writeFileSync(resultsFile, text)
   const over = [...reads, ...writes].filter(isOverBudget)
+  if (press.p95Ms > pressBudgetMs) {
+    console.error(`A frame over HTTP takes ${press.p95Ms.toFixed(1)} ms at the 95th percentile.`)
+    process.exitCode = 1
+  }
   if (over.length > 0) {
     console.error(`Over budget: ${over.map(({ name }) => name).join(', ')}.`)
     process.exitCode = 1

@@ -162,7 +162,8 @@ export async function turnALongTake(door: LongTakeDoor, folder: string): Promise
   ])
 }
 
-async function startTheTake(page: Page): Promise<void> {
+/** Starts the take of the studio's one spin. */
+export async function startTheTake(page: Page): Promise<void> {
   page.setDefaultTimeout(20_000)
   await page
     .getByRole('link', { name: /J-2026-001/ })
