@@ -91,17 +91,17 @@ export const picturedColumns = `product.code, product.finish, product.plan, prod
 export const firstProduct = `product ON product.id = (SELECT sp.product_id FROM shoot_product sp
   WHERE sp.shoot_id = shoot.id ORDER BY sp.position, sp.product_id LIMIT 1)`
 
-/** What was approved on a rig, the newest yes first, a page at a time. */
+/** What was approved on a rig, the newest yes first, a page at a time; only the page's own rows are joined. */
 export function approvedOnRig(db: Db, rigId: Id<'rig'>, page: Page): readonly ApprovedSpin[] {
   return prepared<[number, number, number], ApprovedSpin>(
     db,
     `SELECT r.shoot_id AS shootId, job.id AS jobId, job.number AS jobNumber, client.name AS client,
        shoot.name AS spin, v.revision, take.settings_id AS settingsId, take.id AS takeId,
        take.median_step_ms AS medianStepMs, r.answered_at AS answeredAt, ${picturedColumns}
-     FROM rig_approval r CROSS JOIN take ON take.id = r.take_id JOIN rig_revision v ON v.id = take.rig_revision_id
+     FROM (SELECT * FROM rig_approval WHERE rig_id = ? ORDER BY answered_at DESC, shoot_id DESC LIMIT ? OFFSET ?) r
+     CROSS JOIN take ON take.id = r.take_id JOIN rig_revision v ON v.id = take.rig_revision_id
      JOIN shoot ON shoot.id = r.shoot_id JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
-     JOIN ${firstProduct}
-     WHERE r.rig_id = ? ORDER BY r.answered_at DESC, r.shoot_id DESC LIMIT ? OFFSET ?`,
+     JOIN ${firstProduct} ORDER BY r.answered_at DESC, r.shoot_id DESC`,
   ).all(rigId, page.limit, page.offset)
 }
 
