@@ -1,4 +1,5 @@
 import { memo } from 'react'
+import { timecode } from '../../main/trade/turn/timecode.ts'
 import { FieldLine } from '../parts/form.tsx'
 import { countText, numberText, withUnit } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
@@ -7,6 +8,9 @@ import { type LoopView, rateOf, rateWords } from './loopView.ts'
 import css from './planner.module.css'
 import { Choosing, Typing, useText } from './plannerFields.tsx'
 import { ofRow, type TurnView } from './turnView.ts'
+
+/** Two and a half seconds or so, to show how a timecode is written. */
+const exampleFrame = 62
 
 type RateRow = LoopView['rates'][number]
 
@@ -64,6 +68,9 @@ export const LoopPart = memo(function LoopPart({
         {rate
           ? ` One turn of ${turn.frames} frames lasts ${numberText(rate.seconds, 3)} s; ${countText(rate.repeats.repeats, 'turn')} make a clip of ${rate.repeats.timecode}.`
           : ''}
+      </p>
+      <p className={css.note}>
+        {`Clip and trim may also be typed as a timecode of the delivered rate, such as ${timecode(exampleFrame, rateOf({ rate: text }))}.`}
       </p>
       <div className={css.wideTable}>
         <Table

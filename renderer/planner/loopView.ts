@@ -1,7 +1,7 @@
-import { type FrameRateName, frameRateNames } from '../../main/trade/turn/frameRate.ts'
+import { type FrameRateName, frameRateNames, frameRates } from '../../main/trade/turn/frameRate.ts'
 import { loopFrames, type Repeats, repeatsFor } from '../../main/trade/turn/loop.ts'
 import { timecode } from '../../main/trade/turn/timecode.ts'
-import { type Outcome, workedOut } from './reading.ts'
+import { type Outcome, type Reader, workedOut } from './reading.ts'
 import { secondsOf } from './smoothView.ts'
 import type { Typed } from './typed.ts'
 
@@ -42,8 +42,10 @@ export function loopView(
     typed,
     { wishedMs: 'clip', start: 'start', frameRate: 'rate' },
     (reader) => ({
-      clipMs: Math.round(reader.number('clip', 'The length of the clip', 3, { unit: 's' }) * 1000),
-      start: reader.whole('start', 'The frames to trim', { least: 0, unit: 'frames' }),
+      clipMs: clipMs(reader, rateOf(typed)),
+      start:
+        reader.timecodeFrame('start', rateOf(typed)) ??
+        reader.whole('start', 'The frames to trim', { least: 0, unit: 'frames' }),
     }),
     ({ clipMs, start }) => {
       const isReversed = typed.direction === 'anticlockwise'
@@ -61,6 +63,16 @@ export function loopView(
       }
     },
   )
+}
+
+/** The wanted clip in ms, typed in seconds or as a timecode of the delivered rate. */
+function clipMs(reader: Reader, rate: FrameRateName): number {
+  const frames = reader.timecodeFrame('clip', rate)
+  if (frames === null) {
+    return Math.round(reader.number('clip', 'The length of the clip', 3, { unit: 's' }) * 1000)
+  }
+  // Rounded down: a clip that were longer by a part of a frame would take one frame more.
+  return Math.floor((frames * 1000 * frameRates[rate].denominator) / frameRates[rate].numerator)
 }
 
 /** Whether a typed rate is one of those above; another one in an address falls back to 25. */

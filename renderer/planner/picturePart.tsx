@@ -9,7 +9,8 @@ import type { PictureView } from './pictureView.ts'
 import css from './planner.module.css'
 import { Choosing, Ticking, Typing, usePlannerHand } from './plannerFields.tsx'
 import { ProductChoice } from './productChoice.tsx'
-import { furtherRows, rowKey } from './rowTexts.ts'
+import { useFurtherRows } from './rowsFields.tsx'
+import { rowKey } from './rowTexts.ts'
 import { Standing } from './standing.tsx'
 
 /** Field, crop and fill of the swept product, drawn to scale. */
@@ -18,7 +19,8 @@ export const PicturePart = memo(function PicturePart(props: {
   readonly rowCount: number
   readonly isStanding: boolean
 }) {
-  const { picture, rowCount } = props
+  const { picture } = props
+  const further = useFurtherRows(props.rowCount)
   const { rows } = picture
   const { patch } = usePlannerHand()
   return (
@@ -30,11 +32,11 @@ export const PicturePart = memo(function PicturePart(props: {
             <Typing name="swept" label="Swept width" unit="mm" />
             <Typing name="height" label="Height" unit="mm" />
             <Typing name="distance" label="Lens to axis" unit="mm" />
-            <Typing name="angle" label={rowCount > 1 ? 'Row 1, down by' : 'Looking down by'} unit="°" />
+            <Typing name="angle" label={further.length > 0 ? 'Row 1, down by' : 'Looking down by'} unit="°" />
           </FieldLine>
-          {rowCount > 1 ? (
+          {further.length > 0 ? (
             <FieldLine>
-              {furtherRows.slice(0, rowCount - 1).map((row) => (
+              {further.map((row) => (
                 <Typing
                   key={row}
                   name={rowKey('angle', row)}

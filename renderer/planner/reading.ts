@@ -1,6 +1,7 @@
 import { readDecimal } from '../../main/trade/decimal.ts'
 import { mmFromUm10 } from '../../main/trade/length.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
+import { frameOfTimecode } from '../../main/trade/turn/timecode.ts'
 import { readLength } from '../parts/readLength.ts'
 import type { Key, Typed } from './typed.ts'
 
@@ -56,6 +57,12 @@ export class Reader {
 
   whole(key: Key, what: string, bounds: Bounds = {}): number {
     return this.number(key, what, 0, bounds)
+  }
+
+  /** The frame that a timecode names at a rate, or null where what is typed is no timecode. */
+  timecodeFrame(key: Key, rate: string): number | null {
+    const text = this.typed[key].trim()
+    return /[:;]/u.test(text) ? this.read(key, () => frameOfTimecode(text, rate)) : null
   }
 
   /** A whole number, or null where the field is empty. */

@@ -4,13 +4,14 @@ import type { AnglesView } from './anglesView.ts'
 import { degreesText } from './figures.ts'
 import css from './planner.module.css'
 import { Ticking, Typing, usePlannerHand, useText } from './plannerFields.tsx'
-import { rowKey } from './rowTexts.ts'
+import { furtherRows, rowKey } from './rowTexts.ts'
 import type { TurnView } from './turnView.ts'
 
 /** Frames and overlap of further rows, once they are parted, and which row is drawn; nothing for a single row. */
 export function RowsFields({ turn, angles }: { readonly turn: TurnView; readonly angles: AnglesView }) {
   const isParted = useText('parted') === 'yes'
-  const [first, ...further] = turn.rows
+  const further = useFurtherRows(turn.rows.length)
+  const [first] = turn.rows
   if (!first || further.length === 0) return null
   return (
     <>
@@ -18,26 +19,23 @@ export function RowsFields({ turn, angles }: { readonly turn: TurnView; readonly
       {isParted ? (
         <>
           <ol className={css.rows}>
-            {further.map((_, index) => {
-              const row = index + 2
-              return (
-                <li key={row}>
-                  <FieldLine>
-                    <Typing
-                      name={rowKey('frames', row)}
-                      label={`Row ${row}, frames a turn`}
-                      placeholder={String(first.frames)}
-                    />
-                    <Typing
-                      name={rowKey('overlap', row)}
-                      label={`Row ${row}, overlap`}
-                      unit="frames"
-                      placeholder={String(first.overlap)}
-                    />
-                  </FieldLine>
-                </li>
-              )
-            })}
+            {further.map((row) => (
+              <li key={row}>
+                <FieldLine>
+                  <Typing
+                    name={rowKey('frames', row)}
+                    label={`Row ${row}, frames a turn`}
+                    placeholder={String(first.frames)}
+                  />
+                  <Typing
+                    name={rowKey('overlap', row)}
+                    label={`Row ${row}, overlap`}
+                    unit="frames"
+                    placeholder={String(first.overlap)}
+                  />
+                </FieldLine>
+              </li>
+            ))}
           </ol>
           <RowChoice turn={turn} angles={angles} />
         </>
@@ -46,12 +44,22 @@ export function RowsFields({ turn, angles }: { readonly turn: TurnView; readonly
   )
 }
 
+/**
+ * The rows after the first that have fields: as many as are typed, since the plan may stand on fewer while one of them
+ * is refused, and those of the plan where no number is typed.
+ */
+export function useFurtherRows(planned: number): readonly (typeof furtherRows)[number][] {
+  const text = useText('rows').trim()
+  const count = /^\d{1,2}$/u.test(text) ? Number(text) : planned
+  return furtherRows.slice(0, Math.max(0, count - 1))
+}
+
 /** Which row the ring, its marks and the figures after it are of. */
 function RowChoice({ turn, angles }: { readonly turn: TurnView; readonly angles: AnglesView }) {
   const { patch } = usePlannerHand()
   return (
     <fieldset className={css.rowChoice}>
-      <legend>Row drawn, from its angle</legend>
+      <legend>Row drawn</legend>
       {turn.rows.map((_, index) => {
         const row = index + 1
         const angle = angles[index]

@@ -127,7 +127,7 @@ function ThirdOfTurn(props: RowsHand) {
   const third = thirdOfTurn(frames)
   return (
     <Button onClick={() => props.patch({ rows: turned(props, { overlapFrames: third }) })}>
-      {`Overlap a third: ${third}`}
+      {props.isParted ? `Overlap a third in row ${props.shown + 1}: ${third}` : `Overlap a third: ${third}`}
     </Button>
   )
 }

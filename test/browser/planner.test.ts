@@ -118,6 +118,17 @@ describeBrowser('the planner', () => {
     await page.getByText(/the figures above are row 2’s/).waitFor()
   })
 
+  it('shows a row’s wrong field also where the address is wrong from the start', async () => {
+    const { page } = open
+    await go('/planner?rows=3&parted=yes&frames3=9999&angle2=steep')
+    await page.getByText('The number of frames is 9999 frames. Enter from 2 to 1440 frames.').waitFor()
+    expect(await page.getByLabel('Row 3, frames a turn').getAttribute('aria-invalid')).toBe('true')
+    await page.getByLabel('Row 2, down by').fill('20')
+    await page.getByLabel('Row 3, frames a turn').fill('61')
+    await page.getByText('558 frames to shoot').waitFor()
+    await page.getByText(/row 2, 20° down, fills/).waitFor()
+  })
+
   it('brings its turn into the quote of a job, and the quote’s turn back to it', async () => {
     const { page } = open
     const { clientId } = await ask('clients.add', aClient())

@@ -97,6 +97,33 @@ describe('the whole plan', () => {
     expect(plan.loop.rates).toHaveLength(10)
   })
 
+  it('takes clip and trim as a timecode of the delivered rate too', async () => {
+    const studio = await alone()
+    const of = (typed: object) => workOutPlan({ ...plainTyped, ...typed }, studio)
+    // SMPTE ST 12-1: at 25 frames a second 00:00:30:00 is frame 750, and three turns of 244 are 732: a fourth is needed.
+    const at25 = (typed: object) => of(typed).plan.loop.rates.find(({ name }) => name === '25')?.repeats
+    expect(at25({ clip: '00:00:30:00' })).toEqual(at25({ clip: '30' }))
+    expect(at25({ clip: '00:00:29:07' })?.framesOver).toBe(0)
+    expect(at25({ clip: '00:00:29:08' })?.framesOver).toBe(243)
+    // 00:01:00;02 is the 1,801st frame of 29.97 drop-frame, number 1800 from 0.
+    const drop = of({ rate: '30000/1001 drop', stepIn: 'frames', step: '200', clip: '00:01:00;02' })
+    const { repeats } = drop.plan.loop.rates.find(({ name }) => name === '30000/1001 drop') ?? {}
+    expect([repeats?.repeats, repeats?.framesOver]).toEqual([9, 0])
+    // Frame 27 from 0 is the 28th; a whole turn of 244 follows it.
+    const trimmed = of({ overlap: '82', start: '00:00:01:02' }).plan.loop
+    expect([trimmed.firstFrame, trimmed.lastFrame]).toEqual([28, 271])
+    for (const [key, text, rate] of [
+      ['clip', '00:00:30;00', '25'],
+      ['clip', '00:01:00;00', '30000/1001 drop'],
+      ['start', '00:00:00:25', '25'],
+      ['start', '1:2', '25'],
+    ] as const) {
+      const { refusals } = of({ overlap: '82', rate, [key]: text })
+      expect(refusals[key], text).toContain('is no timecode')
+      expect(Object.keys(refusals)).toEqual([key])
+    }
+  })
+
   it.each([
     ['start', '4'],
     ['clip', '0'],

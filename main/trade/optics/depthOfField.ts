@@ -40,13 +40,6 @@ export function closeUpDepthMm(fNumber: number, circleMm: number, magnified: num
   return (2 * fNumber * circleMm * (magnified + 1)) / magnified ** 2
 }
 
-/** Focused here, everything from half of it to infinity is sharp: f² ÷ (N·c) + f, in mm. */
-export function hyperfocalMm(focalMm: number, fNumber: number, circleMm: number): number {
-  checkOver0(focalMm, 'The focal length', 'focalMm')
-  checkStop(fNumber, circleMm)
-  return focalMm ** 2 / (fNumber * circleMm) + focalMm
-}
-
 /** Where to focus so that the nearest and the farthest part are equally sharp: 2·n·F ÷ (n + F), in mm. */
 export function focusBetweenMm(nearMm: number, farMm: number): number {
   checkRange(nearMm, farMm)
