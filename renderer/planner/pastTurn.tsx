@@ -5,11 +5,13 @@ import { countText, durationText, moneyText } from '../parts/format.ts'
 import type { Plan } from './plan.ts'
 import css from './planner.module.css'
 import { Typing, usePlannerHand } from './plannerFields.tsx'
+import { useFirstRowLabel } from './rowsFields.tsx'
 import { areRowsAlike, ofRow, type TurnView } from './turnView.ts'
 
 /** What is shot past the turn: a few closing frames, or a third of it and what that costs. */
 export const PastTurn = memo(function PastTurn({ turn, cost }: Pick<Plan, 'turn' | 'cost'>) {
   const { patch } = usePlannerHand()
+  const overlapLabel = useFirstRowLabel('Overlap')
   const third = turn.thirdOfTurn
   const isMore = third > turn.overlap
   const price =
@@ -20,7 +22,7 @@ export const PastTurn = memo(function PastTurn({ turn, cost }: Pick<Plan, 'turn'
     <div className={css.stack}>
       <h3>Past the full turn</h3>
       <FieldLine>
-        <Typing name="overlap" label="Overlap" unit="frames" />
+        <Typing name="overlap" label={overlapLabel} unit="frames" />
       </FieldLine>
       <p>
         {`${turn.framesToShoot} frames to shoot: ${shotText(turn)}. Where the marks close, one to three closing frames cover a slip.`}

@@ -54,6 +54,13 @@ export function useFurtherRows(planned: number): readonly (typeof furtherRows)[n
   return furtherRows.slice(0, Math.max(0, count - 1))
 }
 
+/** The label of a field that is the first row's once the rows are parted, and all rows' until then. */
+export function useFirstRowLabel(label: string): string {
+  const isParted = useText('parted') === 'yes'
+  const isOneRow = useFurtherRows(1).length === 0
+  return isParted && !isOneRow ? `Row 1, ${label.toLowerCase()}` : label
+}
+
 /** Which row the ring, its marks and the figures after it are of. */
 function RowChoice({ turn, angles }: { readonly turn: TurnView; readonly angles: AnglesView }) {
   const { patch } = usePlannerHand()

@@ -11,7 +11,7 @@ import type { Plan } from './plan.ts'
 import css from './planner.module.css'
 import { Choosing, Typing, useText } from './plannerFields.tsx'
 import { RigChoice } from './rigChoice.tsx'
-import { RowsFields } from './rowsFields.tsx'
+import { RowsFields, useFirstRowLabel } from './rowsFields.tsx'
 import { Standing } from './standing.tsx'
 import { ofRow, type TurnView, tenthUm } from './turnView.ts'
 
@@ -56,6 +56,7 @@ export function TurnPart({ plan, isStanding }: { readonly plan: Plan; readonly i
 const RimFields = memo(function RimFields() {
   const rimBy = useText('rimBy')
   const stepIn = useText('stepIn')
+  const stepLabel = useFirstRowLabel(stepIn === 'frames' ? 'Frames a turn' : 'Step')
   return (
     <>
       <FieldLine>
@@ -81,7 +82,7 @@ const RimFields = memo(function RimFields() {
         <Choosing name="stepIn" label="The step in" options={steps} />
         <Typing
           name="step"
-          label={stepIn === 'frames' ? 'Frames a turn' : 'Step'}
+          label={stepLabel}
           {...(stepIn === 'frames' ? {} : { unit: unitOfStep(stepIn) })}
         />
         <Typing name="rows" label="Rows" />

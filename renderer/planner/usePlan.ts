@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'react'
-import { useSearchParams } from 'react-router'
+import { useNavigation, useSearchParams } from 'react-router'
 import { type Store, storeOf, useStore } from '../shell/store.ts'
 import type { PlannerBasis } from './costView.ts'
 import { type Plan, type WorkedPlan, workOutPlan } from './plan.ts'
@@ -51,12 +51,15 @@ function useAddress(
   const address = params.toString()
   const written = useRef(address)
   const job = params.get('job')
+  // On the way to another page, which is not there yet: writing the address would call the way back.
+  const isLeaving = useNavigation().state !== 'idle'
   useEffect(() => {
     if (written.current === address) return
     written.current = address
     store.set(typedOfAddress(new URLSearchParams(address), started))
   }, [address, started, store])
   useEffect(() => {
+    if (isLeaving) return
     const timer = setTimeout(() => {
       const next = addressOfTyped(typed, started, job)
       if (next.toString() === written.current) return
@@ -64,7 +67,7 @@ function useAddress(
       setParams(next, { replace: true, preventScrollReset: true })
     }, settleMs)
     return () => clearTimeout(timer)
-  }, [typed, started, job, setParams])
+  }, [typed, started, job, isLeaving, setParams])
 }
 
 /** Refusals as they are shown: put right ones vanish at once, new ones wait until typing rests. */

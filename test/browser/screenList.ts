@@ -71,6 +71,7 @@ export const screens: readonly Screen[] = [
   at('quotes?which=lost', 'quotes that were not taken'),
   at('call', 'a call'),
   at('planner', 'the planner'),
+  at('planner?rows=2&parted=yes&frames2=122&row=2', 'the planner with rows of their own'),
   at('planner?job=*', 'the planner for a job', lastJobAt('enquiry')),
   at('figures', 'the figures'),
   at('clients', 'all clients'),
