@@ -34,8 +34,7 @@ export function spinToTurn(db: Db, shootId: Id<'shoot'>): SpinToTurn | undefined
     db,
     `SELECT shoot.id AS shootId, job.id AS jobId, job.number AS jobNumber, client.name AS clientName,
        shoot.name AS spin, shoot.note,
-       coalesce(shoot.start_pose, brief.start_pose, (SELECT product.start_pose FROM shoot_product sp JOIN product ON product.id = sp.product_id
-         WHERE sp.shoot_id = shoot.id AND product.start_pose IS NOT NULL LIMIT 1)) AS startPose, brief.direction
+       (SELECT start_pose FROM spin_start_pose WHERE shoot_id = shoot.id) AS startPose, brief.direction
      FROM shoot JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
      JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id) WHERE shoot.id = ?`,
   ).get(shootId)

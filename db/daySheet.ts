@@ -64,9 +64,9 @@ function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): 
     { name: string; settingsId: Id<'settings'> | null; startPose: string | null }
   >(
     db,
-    `SELECT shoot.name, shoot.settings_id AS settingsId, ifnull(shoot.start_pose, brief.start_pose) AS startPose
-     FROM shoot JOIN job ON job.id = shoot.job_id JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id)
-     WHERE shoot.id = ?`,
+    `SELECT shoot.name, shoot.settings_id AS settingsId,
+       (SELECT start_pose FROM spin_start_pose WHERE shoot_id = shoot.id) AS startPose
+     FROM shoot WHERE shoot.id = ?`,
   ).get(shootId)
   if (!spin) throw new Error(`There is no spin ${shootId}.`)
   const rows = prepared<[number], { viewAngleMdeg: number; framesPerTurn: number; overlapFrames: number }>(
@@ -76,10 +76,10 @@ function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): 
   ).all(shootId)
   const products = prepared<
     [number],
-    { code: string; pose: string | null; handling: string | null; state: string | null; place: string | null }
+    { code: string; handling: string | null; state: string | null; place: string | null }
   >(
     db,
-    `SELECT product.code, product.start_pose AS pose, product.handling_note AS handling, sample.state, sample.place
+    `SELECT product.code, product.handling_note AS handling, sample.state, sample.place
      FROM shoot_product sp JOIN shoot ON shoot.id = sp.shoot_id JOIN product ON product.id = sp.product_id
      LEFT JOIN sample ON sample.product_id = product.id AND sample.job_id = shoot.job_id
      WHERE sp.shoot_id = ? ORDER BY sp.position`,
@@ -95,7 +95,7 @@ function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): 
     })),
     settings: settings ? settingsLine(settings) : null,
     places: products.map(({ state, place }) => placeText(state, place)),
-    startPose: products.find(({ pose }) => pose)?.pose ?? spin.startPose,
+    startPose: spin.startPose,
     handling: products.flatMap(({ handling }) => handling ?? []),
   }
 }

@@ -176,10 +176,9 @@ function thenOf(db: Db, takeId: Id<'take'>): Then {
        (SELECT max(answered_at) FROM rig_approval WHERE shoot_id = shoot.id) AS answeredAt, rig.id AS rigId,
        rig.name AS rigName, v.id AS rigRevisionId, v.revision, newest.id AS newestRevisionId,
        newest.revision AS newestRevision, take.settings_id AS settingsId,
-       coalesce(shoot.start_pose, brief.start_pose, product.start_pose) AS startPose, product.id AS productId,
+       (SELECT start_pose FROM spin_start_pose WHERE shoot_id = shoot.id) AS startPose, product.id AS productId,
        take.started_at AS startedAt, ${picturedColumns}
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
-     JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id)
      JOIN rig_revision v ON v.id = take.rig_revision_id JOIN rig ON rig.id = v.rig_id
      JOIN rig_revision newest ON newest.rig_id = rig.id
        AND newest.revision = (SELECT max(revision) FROM rig_revision WHERE rig_id = rig.id)

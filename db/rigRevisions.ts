@@ -131,6 +131,19 @@ function lightsOf(db: Db, revisionId: Id<'rig_revision'>): readonly RigLight[] {
   ).all(revisionId)
 }
 
+/** Whether two revisions say the same of what stands, whoever wrote them down and why. */
+export function standsAlike(a: RigRevision, b: RigRevision): boolean {
+  const standing = ({
+    id: _,
+    revision: __,
+    why: ___,
+    person: ____,
+    createdAt: _____,
+    ...rest
+  }: RigRevision) => rest
+  return JSON.stringify(standing(a)) === JSON.stringify(standing(b))
+}
+
 /** Writes a revision with its lights; what its platter is now is copied into it. Called inside the transaction of its rig. */
 export function insertRevision(
   { db, now, who }: Writing,

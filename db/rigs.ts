@@ -5,7 +5,13 @@ import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import type { Page } from './page.ts'
-import { currentRevision, insertRevision, type RigRevision, type RigRevisionDraft } from './rigRevisions.ts'
+import {
+  currentRevision,
+  insertRevision,
+  type RigRevision,
+  type RigRevisionDraft,
+  standsAlike,
+} from './rigRevisions.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
 export interface Rig {
@@ -140,7 +146,10 @@ export function addRig(
   })
 }
 
-/** Writes down what stands now as the rig's next revision; the earlier ones stay as they were. */
+/**
+ * Writes down what stands now as the rig's next revision; the earlier ones stay as they were, with the takes shot on
+ * them. Refuses one that stands in all as the last: another focus or frame count is new settings, not a new rig.
+ */
 export function reviseRig(
   writing: Writing,
   rigId: Id<'rig'>,
@@ -149,8 +158,15 @@ export function reviseRig(
   const { db } = writing
   return inOneTransaction(db, () => {
     if (!findRig(db, rigId)) throw new Refusal('no-rig', 'This rig is not in the studio.')
-    const revision = currentRevision(db, rigId).revision + 1
+    const before = currentRevision(db, rigId)
+    const revision = before.revision + 1
     const rigRevisionId = insertRevision(writing, rigId, revision, draft)
+    if (standsAlike(before, currentRevision(db, rigId))) {
+      throw new Refusal(
+        'rig-unchanged',
+        `Nothing that stands differs from revision ${before.revision}. Change what was changed, or, where it was focus, aperture or frames, write new settings on the page of the rig.`,
+      )
+    }
     writeEvent(writing, {
       subject: 'rig',
       subjectId: rigId,

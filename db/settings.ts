@@ -19,6 +19,8 @@ export type ApertureHold = (typeof apertureHolds)[number]
 /** What is dialled, kept with every take. It never changes: another value makes new settings. */
 export interface Settings {
   readonly id: Id<'settings'>
+  /** The rig they were written beside; null for those of a planned spin. */
+  readonly rigId: Id<'rig'> | null
   /** Focus distance in whole micrometres. */
   readonly focusUm: number | null
   /** The f-number times 100: 1,100 is f/11. */
@@ -41,7 +43,7 @@ export interface Settings {
 
 export type SettingsDraft = Omit<Settings, 'id' | 'createdAt'>
 
-const settingsColumns = `id, focus_um AS focusUm, aperture_centi AS apertureCenti, aperture_held AS apertureHeld,
+const settingsColumns = `id, rig_id AS rigId, focus_um AS focusUm, aperture_centi AS apertureCenti, aperture_held AS apertureHeld,
   shutter_num AS shutterNum, shutter_den AS shutterDen, iso, white_balance_k AS whiteBalanceK, crop_x_ppm AS cropXPpm,
   crop_y_ppm AS cropYPpm, crop_width_ppm AS cropWidthPpm, crop_height_ppm AS cropHeightPpm, development, note,
   created_at AS createdAt`
@@ -63,15 +65,19 @@ export function settingsRows(db: Db, settingsId: Id<'settings'>): readonly Setti
   ).all(settingsId)
 }
 
-/** Settings that spins were planned or turned with on any revision of a rig, the newest first, at most 50. */
+/**
+ * Settings that were written beside a rig, or that spins were planned or turned with on any revision of it, the newest
+ * first, at most 50.
+ */
 export function settingsOnRig(db: Db, rigId: Id<'rig'>): readonly Settings[] {
-  const ids = prepared<[number, number], { id: Id<'settings'> }>(
+  const ids = prepared<[number, number, number], { id: Id<'settings'> }>(
     db,
     `SELECT settings_id AS id FROM take JOIN rig_revision v ON v.id = take.rig_revision_id WHERE v.rig_id = ?
      UNION SELECT settings_id FROM shoot JOIN rig_revision v ON v.id = shoot.rig_revision_id
        WHERE v.rig_id = ? AND settings_id IS NOT NULL
+     UNION SELECT id FROM settings WHERE rig_id = ?
      ORDER BY 1 DESC LIMIT 50`,
-  ).all(rigId, rigId)
+  ).all(rigId, rigId, rigId)
   return ids.flatMap(({ id }) => findSettings(db, id) ?? [])
 }
 
@@ -83,8 +89,8 @@ export function addSettings(writing: Writing, draft: SettingsDraft): Id<'setting
       prepared<unknown[]>(
         db,
         `INSERT INTO settings (focus_um, aperture_centi, aperture_held, shutter_num, shutter_den, iso, white_balance_k,
-           crop_x_ppm, crop_y_ppm, crop_width_ppm, crop_height_ppm, development, note, created_at)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+           crop_x_ppm, crop_y_ppm, crop_width_ppm, crop_height_ppm, development, note, rig_id, created_at)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       ).run(
         draft.focusUm,
         draft.apertureCenti,
@@ -99,6 +105,7 @@ export function addSettings(writing: Writing, draft: SettingsDraft): Id<'setting
         draft.cropHeightPpm,
         draft.development,
         draft.note,
+        draft.rigId,
         writing.now,
       ),
     )

@@ -131,8 +131,7 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
     `SELECT job.id AS jobId, job.number AS jobNumber, client.name AS clientName, shoot.name AS spin,
        (SELECT json_group_array(product.code ORDER BY sp.position) FROM shoot_product sp
          JOIN product ON product.id = sp.product_id WHERE sp.shoot_id = shoot.id) AS codes,
-       coalesce(shoot.start_pose, brief.start_pose, (SELECT product.start_pose FROM shoot_product sp JOIN product ON product.id = sp.product_id
-         WHERE sp.shoot_id = shoot.id AND product.start_pose IS NOT NULL LIMIT 1)) AS startPose,
+       (SELECT start_pose FROM spin_start_pose WHERE shoot_id = shoot.id) AS startPose,
        brief.direction, (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id) AS rows,
        rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10, rev.rig_id AS rigId
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id

@@ -13,7 +13,7 @@ export interface TakePlan {
   readonly settingsId: Id<'settings'> | null
   readonly benchId: Id<'bench'> | null
   /** Where the rig and settings come from. */
-  readonly from: 'last take' | 'plan' | 'family' | 'job' | 'none'
+  readonly from: 'last take' | 'plan' | 'family' | 'family take' | 'job' | 'none'
   readonly rows: readonly {
     readonly row: number
     readonly viewAngleMdeg: number
@@ -44,12 +44,12 @@ export interface SettingsChoice {
 
 interface Dialled {
   readonly rigRevisionId: Id<'rig_revision'>
-  readonly settingsId: Id<'settings'>
+  readonly settingsId: Id<'settings'> | null
 }
 
 /**
  * Where a take of this spin starts: on what its last take stood on, else on its plan, else on what the client
- * approved of its family, else on the job's last take; at its first row that has no kept take yet.
+ * approved of its family, else on the first kept take of its family, else on the job's last take; at its first row that has no kept take yet.
  */
 export function takePlan(db: Db, shootId: Id<'shoot'>): TakePlan | undefined {
   const spin = prepared<[number], { jobId: Id<'job'>; spin: string }>(
@@ -105,8 +105,10 @@ function dialledFor(
     ],
     [
       'plan',
-      `SELECT rig_revision_id AS rigRevisionId, settings_id AS settingsId FROM shoot
-       WHERE id = ? AND rig_revision_id IS NOT NULL AND settings_id IS NOT NULL`,
+      // A rig that is planned without settings starts from what was dialled on it last.
+      `SELECT rig_revision_id AS rigRevisionId, ifnull(settings_id, (SELECT settings_id FROM take
+         WHERE take.rig_revision_id = shoot.rig_revision_id ORDER BY started_at DESC LIMIT 1)) AS settingsId
+       FROM shoot WHERE id = ? AND rig_revision_id IS NOT NULL`,
       shootId,
     ],
     [
@@ -115,6 +117,15 @@ function dialledFor(
        JOIN product ON product.id = sp.product_id JOIN family ON family.id = product.family_id
        WHERE sp.shoot_id = ? AND family.rig_revision_id IS NOT NULL AND family.settings_id IS NOT NULL
        ORDER BY sp.position LIMIT 1`,
+      shootId,
+    ],
+    [
+      // Until the client has said yes to one of them, the variants of a shape match the first that was kept.
+      'family take',
+      `SELECT take.rig_revision_id AS rigRevisionId, take.settings_id AS settingsId FROM shoot_product sp
+       JOIN product ON product.id = sp.product_id CROSS JOIN product kin ON kin.family_id = product.family_id
+       CROSS JOIN shoot_product ks ON ks.product_id = kin.id CROSS JOIN take ON take.shoot_id = ks.shoot_id
+       WHERE sp.shoot_id = ? AND take.verdict = 'keep' ORDER BY sp.position, take.started_at LIMIT 1`,
       shootId,
     ],
     [

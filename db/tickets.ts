@@ -62,8 +62,7 @@ export function ticketsOf(db: Db, shootIds: readonly Id<'shoot'>[]): readonly Ti
     prepared<[string], TicketRecord>(
       db,
       `SELECT s.id AS shootId, job.number AS jobNumber, client.name AS clientName, s.name, brief.direction,
-         coalesce(s.start_pose, brief.start_pose, (SELECT p.start_pose FROM shoot_product sp JOIN product p ON p.id = sp.product_id
-           WHERE sp.shoot_id = s.id AND p.start_pose IS NOT NULL LIMIT 1)) AS startPose,
+         (SELECT start_pose FROM spin_start_pose WHERE shoot_id = s.id) AS startPose,
          s.cancelled_at IS NOT NULL AS isCancelled
        ${named} JOIN job ON job.id = s.job_id JOIN client ON client.id = job.client_id
        JOIN brief ON brief.id = ifnull(s.brief_id, job.brief_id)`,

@@ -110,8 +110,10 @@ BEGIN SELECT raise(ABORT, 'a photograph stays with its revision; only its captio
 CREATE TRIGGER rig_photo_is_never_deleted BEFORE DELETE ON rig_photo
 BEGIN SELECT raise(ABORT, 'a photograph stays with its revision; it is taken off, not deleted'); END;
 
+-- rig_id: the rig beside which they were written, so that they are found there before anything is turned with them.
 CREATE TABLE settings (
   id INTEGER PRIMARY KEY,
+  rig_id INTEGER REFERENCES rig (id),
   focus_um INTEGER CHECK (focus_um BETWEEN 10000 AND 50000000),
   aperture_centi INTEGER CHECK (aperture_centi BETWEEN 50 AND 12800),
   aperture_held TEXT NOT NULL DEFAULT 'each frame' CHECK (aperture_held IN ('wide open', 'ring', 'held', 'each frame')),
@@ -130,6 +132,7 @@ CREATE TABLE settings (
   CHECK (crop_x_ppm + crop_width_ppm <= 1000000),
   CHECK (crop_y_ppm + crop_height_ppm <= 1000000)
 ) STRICT;
+CREATE INDEX settings_by_rig ON settings (rig_id) WHERE rig_id IS NOT NULL;
 CREATE TRIGGER settings_stay_as_written BEFORE UPDATE ON settings
 BEGIN SELECT raise(ABORT, 'settings never change; make new ones'); END;
 

@@ -71,7 +71,7 @@ CREATE TABLE shoot (
   is_first INTEGER NOT NULL DEFAULT 0 CHECK (is_first IN (0, 1)),
   rig_revision_id INTEGER REFERENCES rig_revision (id),
   settings_id INTEGER REFERENCES settings (id),
-  -- Of this spin alone, where it is to match an earlier one; else the brief's or the product's.
+  -- Of this spin alone, where it is to match an earlier one; else as spin_start_pose says.
   start_pose TEXT,
   estimate_ms INTEGER NOT NULL DEFAULT 0 CHECK (estimate_ms >= 0),
   without_sample_reason TEXT,
@@ -90,6 +90,18 @@ CREATE TABLE shoot_product (
   PRIMARY KEY (shoot_id, product_id)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX shoot_by_product ON shoot_product (product_id, shoot_id);
+
+-- How a spin begins, the nearest word first: its own, its product's, that of the first of its product's family, its brief's.
+CREATE VIEW spin_start_pose AS
+SELECT shoot.id AS shoot_id, coalesce(
+  shoot.start_pose,
+  (SELECT product.start_pose FROM shoot_product sp JOIN product ON product.id = sp.product_id
+    WHERE sp.shoot_id = shoot.id AND product.start_pose IS NOT NULL ORDER BY sp.position LIMIT 1),
+  (SELECT first.start_pose FROM shoot_product sp JOIN product ON product.id = sp.product_id
+    JOIN product first ON first.family_id = product.family_id
+    WHERE sp.shoot_id = shoot.id AND first.start_pose IS NOT NULL ORDER BY sp.position, first.id LIMIT 1),
+  (SELECT start_pose FROM brief WHERE id = ifnull(shoot.brief_id, (SELECT brief_id FROM job WHERE id = shoot.job_id)))
+) AS start_pose FROM shoot;
 
 CREATE TABLE shoot_row (
   shoot_id INTEGER NOT NULL REFERENCES shoot (id),

@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import { findRig } from '../../db/rigs.ts'
 import { addSettings, apertureHolds, findSettings, settingsOnRig } from '../../db/settings.ts'
 import { kept, shown } from '../trade/measures.ts'
 import { Refusal } from '../trade/refusal.ts'
@@ -14,6 +15,7 @@ const cameraPlace = z
 /** Settings as the page sends them. */
 export const SettingsInput = z
   .object({
+    rigId: idOf('rig').nullable().default(null),
     focusMm: z
       .number()
       .min(10, 'Focus is at least 10 mm away.')
@@ -71,9 +73,12 @@ export const SettingsInput = z
 
 /** Settings: what is dialled. They are added and read, never changed. */
 export const settingsCalls = router({
-  add: call
-    .input(SettingsInput)
-    .mutation(({ ctx, input }) => ({ settingsId: addSettings(ctx, kept(input)) })),
+  add: call.input(SettingsInput).mutation(({ ctx, input }) => {
+    if (input.rigId !== null && !findRig(ctx.db, input.rigId)) {
+      throw new Refusal('no-rig', 'This rig is not in the studio.')
+    }
+    return { settingsId: addSettings(ctx, kept(input)) }
+  }),
 
   one: call.input(z.object({ settingsId: idOf('settings') })).query(({ ctx, input }) => {
     const settings = findSettings(ctx.db, input.settingsId)

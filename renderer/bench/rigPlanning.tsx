@@ -179,6 +179,7 @@ function PlanForm(props: {
       </Form>
       {isDialling ? (
         <SettingsDialog
+          rigId={rig?.rigId}
           rows={spins[0]?.rows ?? []}
           onKept={(id) => {
             setSettings(id)

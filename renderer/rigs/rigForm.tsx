@@ -112,7 +112,7 @@ function RigForm(props: {
       title={props.title}
       lead={
         props.isRevision
-          ? 'A change makes a new revision; the old ones stay as they were, with the takes shot on them.'
+          ? 'A change of what stands makes a new revision; the old ones stay as they were, with the takes shot on them. Another focus, aperture or frame count is new settings, written on the page of the rig.'
           : 'The drawing follows what you type, and the figures follow what you drag on it. Distances are level, from the platter’s axis; heights over its surface; a tilt or an elevation from above is more than 0.'
       }
     >

@@ -9,6 +9,7 @@ import { Photos } from './photos.tsx'
 import { RevisionFigures } from './revisionFigures.tsx'
 import { Revisions } from './revisions.tsx'
 import { RigDrawings } from './rigDrawings.tsx'
+import { RigSettings } from './rigSettings.tsx'
 import type { Revision, Rig } from './rigValue.ts'
 import { WhatWorked } from './whatWorked.tsx'
 
@@ -28,6 +29,10 @@ function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision
   const [params, setParams] = useSearchParams()
   const [newest] = revisions
   const shown = revisions.find(({ revision }) => String(revision) === params.get('revision')) ?? newest
+  const all = useAsk(['settings', 'onRig', rig.id], () => api.settings.onRig.query({ rigId: rig.id })).data
+  const settings = all?.find(({ id }) => String(id) === params.get('settings')) ?? all?.[0]
+  const show = (values: Readonly<Record<string, string>>) =>
+    setParams((now) => ({ ...Object.fromEntries(now), ...values }), { preventScrollReset: true })
   const archive = useAct((archived: boolean) => api.rigs.archive.mutate({ rigId: rig.id, archived }))
   if (!newest || !shown) return null
   return (
@@ -47,15 +52,22 @@ function Whole(props: { readonly rig: Rig; readonly revisions: readonly Revision
     >
       {rig.note ? <p>{rig.note}</p> : null}
       <Columns aside>
-        <RigDrawings name={rig.name} revision={shown} />
+        <RigDrawings name={rig.name} revision={shown} {...(settings ? { rows: settings.rows } : {})} />
         <RevisionFigures revision={shown} />
       </Columns>
+      <RigSettings
+        rigId={rig.id}
+        rigRevisionId={shown.id}
+        all={all ?? []}
+        shown={settings}
+        show={(id) => show({ settings: String(id) })}
+      />
       <Photos key={shown.id} rigRevisionId={shown.id} name={`${rig.name}, revision ${shown.revision}`} />
       <Revisions
         name={rig.name}
         revisions={revisions}
         shown={shown}
-        show={(revision) => setParams({ revision: String(revision) }, { preventScrollReset: true })}
+        show={(revision) => show({ revision: String(revision) })}
       />
       <WhatWorked rigId={rig.id} />
       <Part title="Before you touch it">

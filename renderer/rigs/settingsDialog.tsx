@@ -1,5 +1,5 @@
-import type { Asks } from '../../main/api/types.ts'
-import { shown } from '../../main/trade/measures.ts'
+import type { Answers, Asks } from '../../main/api/types.ts'
+import { kept, shown } from '../../main/trade/measures.ts'
 import { closesForEachFrame } from '../../main/trade/settings.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
@@ -8,8 +8,10 @@ import { SelectField, TextArea, TextField } from '../parts/field.tsx'
 import { LengthField, NumberField } from '../parts/figureFields.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
 import { api, useAct } from '../shell/api.ts'
+import { emptyRow, SettingsRows } from './settingsRows.tsx'
 
 type Held = Asks['settings']['add']['apertureHeld']
+export type WholeSettings = Answers['settings']['one']
 
 const holds: readonly { readonly value: Held; readonly label: string }[] = [
   { value: 'ring', label: 'By the lens’s own ring' },
@@ -18,56 +20,64 @@ const holds: readonly { readonly value: Held; readonly label: string }[] = [
   { value: 'each frame', label: 'Closed anew for each frame' },
 ]
 
-interface RowValue {
-  readonly viewAngleDeg: number
-  readonly framesPerTurn: number | null
-  readonly overlapFrames: number | null
+/** What is dialled before anything is written down. */
+const plainSettings = {
+  focusUm: null as number | null,
+  apertureCenti: 1100 as number | null,
+  apertureHeld: 'each frame' as Held,
+  shutterNum: 1 as number | null,
+  shutterDen: 125 as number | null,
+  iso: 100 as number | null,
+  whiteBalanceK: null as number | null,
+  cropXPpm: 0 as number | null,
+  cropYPpm: 0 as number | null,
+  cropWidthPpm: 1_000_000 as number | null,
+  cropHeightPpm: 1_000_000 as number | null,
+  development: '',
+  note: '',
+}
+
+/** Where the dialog starts: as settings that are there, or plainly; with the frames of the spin where it is for one. */
+function startOf(from: WholeSettings | undefined, rows: WholeSettings['rows'] | undefined) {
+  if (!from) return { ...plainSettings, rows: rows ? kept(rows) : [emptyRow] }
+  const { id: _, rigId: __, createdAt: ___, ...dialled } = kept(from)
+  return {
+    ...dialled,
+    rows: rows ? kept(rows) : dialled.rows,
+    development: dialled.development ?? '',
+    note: dialled.note ?? '',
+  }
 }
 
 /** Writes down settings: what is dialled. They are kept for good; another value makes new ones. */
 export function SettingsDialog(props: {
+  /** The rig they are written beside. */
+  readonly rigId?: number | undefined
+  /** Settings to start from, of which some value is to be another. */
+  readonly from?: WholeSettings | undefined
   /** Frames to start from: those of the spin that is planned. */
-  readonly rows: readonly RowValue[]
+  readonly rows?: readonly Pick<
+    WholeSettings['rows'][number],
+    'viewAngleDeg' | 'framesPerTurn' | 'overlapFrames'
+  >[]
   readonly onKept: (settingsId: number) => void
   readonly onClose: () => void
 }) {
-  const { values, set } = useDraft({
-    rows: props.rows,
-    focusUm: null as number | null,
-    apertureCenti: 1100 as number | null,
-    apertureHeld: 'each frame' as Held,
-    shutterNum: 1 as number | null,
-    shutterDen: 125 as number | null,
-    iso: 100 as number | null,
-    whiteBalanceK: null as number | null,
-    development: '',
-    note: '',
-  })
+  const rows = props.rows?.map((row) => ({ ...row, cameraDistanceMm: null, cameraHeightMm: null }))
+  const { values, set } = useDraft(startOf(props.from, rows))
   const save = useAct(
-    // Empty figures of a row go as they are; the studio says what it cannot do without.
-    () => api.settings.add.mutate(shown(values) as unknown as Asks['settings']['add']),
+    // Empty figures go as they are; the studio says what it cannot do without.
+    () =>
+      api.settings.add.mutate({
+        ...shown(values),
+        rigId: props.rigId ?? null,
+      } as unknown as Asks['settings']['add']),
     ({ settingsId }) => props.onKept(settingsId),
   )
   return (
-    <Dialog title="New settings" onClose={props.onClose}>
+    <Dialog title="New settings" onClose={props.onClose} wide>
       <Form refusal={save.refusal} onSubmit={() => save.run()}>
-        {values.rows.map((row, index) => (
-          <FieldLine key={row.viewAngleDeg}>
-            <NumberField
-              label={values.rows.length > 1 ? `Frames per turn, row ${index + 1}` : 'Frames per turn'}
-              name={`rows.${index}.framesPerTurn`}
-              value={row.framesPerTurn}
-              onChange={(framesPerTurn) => set('rows')(values.rows.with(index, { ...row, framesPerTurn }))}
-            />
-            <NumberField
-              label="Overlap"
-              unit="frames"
-              name={`rows.${index}.overlapFrames`}
-              value={row.overlapFrames}
-              onChange={(overlapFrames) => set('rows')(values.rows.with(index, { ...row, overlapFrames }))}
-            />
-          </FieldLine>
-        ))}
+        <SettingsRows rows={values.rows} onChange={set('rows')} />
         <FieldLine>
           <NumberField
             label="Aperture, f/"
@@ -125,6 +135,19 @@ export function SettingsDialog(props: {
             onChange={set('focusUm')}
           />
         </FieldLine>
+        <FieldLine>
+          {crops.map(([key, label]) => (
+            <NumberField
+              key={key}
+              label={label}
+              unit="%"
+              places={4}
+              name={key}
+              value={values[key]}
+              onChange={set(key)}
+            />
+          ))}
+        </FieldLine>
         <TextField
           label="Development"
           name="development"
@@ -143,3 +166,10 @@ export function SettingsDialog(props: {
     </Dialog>
   )
 }
+
+const crops = [
+  ['cropXPpm', 'Crop, from the left'],
+  ['cropYPpm', 'from the top'],
+  ['cropWidthPpm', 'its width'],
+  ['cropHeightPpm', 'its height'],
+] as const

@@ -12,6 +12,7 @@ const whence: Readonly<Record<Plan['from'], string>> = {
   'last take': 'as in the last take of this spin',
   plan: 'as planned for this spin',
   family: 'as the client approved for its family',
+  'family take': 'as in the first kept take of its family',
   job: 'as in the last take of this job',
   none: 'not chosen yet',
 }
