@@ -15,6 +15,7 @@ const small = [
   'json_each',
   'handling',
   'finish_class',
+  'preparation',
 ]
 
 it('finds takes, picks, answers and deliveries by an index, never by reading a whole table', async () => {
@@ -34,6 +35,9 @@ it('finds takes, picks, answers and deliveries by an index, never by reading a w
   await api.takes.running()
   await api.takes.ofJob({ jobId })
   await api.takes.plan({ shootId: Number(shootIds[0]) })
+  await api.preparation.before({ shootId: Number(shootIds[0]), ...bench.stand })
+  await api.preparation.rows({ takeId: running })
+  await api.preparation.after({ takeId: first })
   await api.picks.newest({ shootIds: [...shootIds] })
   const { items } = await api.answers.ofJob({ jobId })
   const kettle = items.slice(0, 2)
