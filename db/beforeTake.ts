@@ -44,7 +44,7 @@ export function spinToTurn(db: Db, shootId: Id<'shoot'>): SpinToTurn | undefined
 function productsToFetch(db: Db, shootId: Id<'shoot'>): readonly ProductToFetch[] {
   return prepared<[number], ProductToFetch>(
     db,
-    `SELECT product.code, product.name, product.finish, product.mass_g AS massG,
+    `SELECT product.code, product.name, product.finish, product.load_g AS massG,
        product.handling_note AS handlingNote, attachment.sha256 AS pictureSha256, sample.place
      FROM shoot_product sp JOIN shoot ON shoot.id = sp.shoot_id JOIN product ON product.id = sp.product_id
      LEFT JOIN attachment ON attachment.id = product.picture_id

@@ -35,7 +35,7 @@ export function spinsToPlan(db: Db, shootIds: readonly Id<'shoot'>[]): readonly 
        s.due_day AS dueDay, job.priority, job.hold_until AS holdUntil, shoot.estimate_ms AS estimateMs,
        shoot.rig_revision_id AS rigRevisionId, shoot.settings_id AS settingsId, v.platter_id AS platterId,
        shoot.is_first AS isFirst,
-       ifnull((SELECT sum(p.mass_g) FROM shoot_product sp JOIN product p ON p.id = sp.product_id
+       ifnull((SELECT sum(ifnull(p.load_g, p.stand_g)) FROM shoot_product sp JOIN product p ON p.id = sp.product_id
          WHERE sp.shoot_id = shoot.id), 0) AS massG,
        CASE WHEN shoot.is_first = 1 THEN NULL ELSE (SELECT f.id FROM shoot f WHERE f.job_id = shoot.job_id
          AND f.is_first = 1 AND f.cancelled_at IS NULL AND NOT EXISTS (SELECT 1 FROM answer a

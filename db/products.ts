@@ -22,6 +22,8 @@ export interface Product {
   /** The swept width as measured; only where `plan` is 'measured'. */
   readonly sweptUm: number | null
   readonly massG: number | null
+  /** What stands on the platter with it, in g: a stand, a bust, a prop. Null for nothing. */
+  readonly standG: number | null
   readonly finish: Finish
   readonly gtin: string | null
   readonly valueMinor: number | null
@@ -35,7 +37,7 @@ export type ProductDraft = Omit<Product, 'id' | 'clientId' | 'pictureId' | 'arch
 
 const productColumns = `product.id, product.client_id AS clientId, product.family_id AS familyId, product.code,
   product.name, product.variant, product.width_um AS widthUm, product.depth_um AS depthUm,
-  product.height_um AS heightUm, product.plan, product.swept_um AS sweptUm, product.mass_g AS massG, product.finish,
+  product.height_um AS heightUm, product.plan, product.swept_um AS sweptUm, product.mass_g AS massG, product.stand_g AS standG, product.finish,
   product.gtin, product.value_minor AS valueMinor, product.start_pose AS startPose,
   product.handling_note AS handlingNote, product.picture_id AS pictureId, product.archived_at AS archivedAt`
 
@@ -196,9 +198,9 @@ export function insertProduct(
   return newId<Id<'product'>>(
     prepared<unknown[]>(
       db,
-      `INSERT INTO product (family_id, code, name, variant, width_um, depth_um, height_um, plan, swept_um, mass_g,
+      `INSERT INTO product (family_id, code, name, variant, width_um, depth_um, height_um, plan, swept_um, mass_g, stand_g,
          finish, gtin, value_minor, start_pose, handling_note, client_id, created_at)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     ).run(...productValues(draft), clientId, now),
   )
 }
@@ -223,7 +225,7 @@ export function updateProduct(db: Db, productId: Id<'product'>, draft: ProductDr
   prepared<unknown[]>(
     db,
     `UPDATE product SET family_id = ?, code = ?, name = ?, variant = ?, width_um = ?, depth_um = ?, height_um = ?,
-       plan = ?, swept_um = ?, mass_g = ?, finish = ?, gtin = ?, value_minor = ?, start_pose = ?, handling_note = ?
+       plan = ?, swept_um = ?, mass_g = ?, stand_g = ?, finish = ?, gtin = ?, value_minor = ?, start_pose = ?, handling_note = ?
      WHERE id = ?`,
   ).run(...productValues(draft), productId)
 }
@@ -274,6 +276,7 @@ function productValues(draft: ProductDraft): readonly unknown[] {
     draft.plan,
     draft.sweptUm,
     draft.massG,
+    draft.standG,
     draft.finish,
     draft.gtin,
     draft.valueMinor,

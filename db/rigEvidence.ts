@@ -161,7 +161,7 @@ const spunColumns = `product.finish, product.size_step AS sizeStep, product.plan
 export function productToSpin(db: Db, productId: Id<'product'>): ToBeSpun | undefined {
   const row = prepared<[number], Omit<ToBeSpun, 'alike' | 'of'>>(
     db,
-    `SELECT ${spunColumns}, product.mass_g AS loadG FROM product WHERE id = ?`,
+    `SELECT ${spunColumns}, product.load_g AS loadG FROM product WHERE id = ?`,
   ).get(productId)
   return row && { ...row, alike: 1, of: 1 }
 }
@@ -173,7 +173,7 @@ export function productToSpin(db: Db, productId: Id<'product'>): ToBeSpun | unde
 export function spinsToTurn(db: Db, shootIds: readonly Id<'shoot'>[]): ToBeSpun | undefined {
   const rows = prepared<[string], Omit<ToBeSpun, 'alike' | 'of'>>(
     db,
-    `SELECT ${spunColumns}, (SELECT CASE WHEN count(*) = count(p.mass_g) THEN sum(p.mass_g) END
+    `SELECT ${spunColumns}, (SELECT CASE WHEN count(*) = count(p.load_g) THEN sum(p.load_g) END
        FROM shoot_product sp JOIN product p ON p.id = sp.product_id WHERE sp.shoot_id = shoot.id) AS loadG
      FROM json_each(?) AS chosen CROSS JOIN shoot ON shoot.id = chosen.value JOIN ${firstProduct}
      ORDER BY shoot.id`,

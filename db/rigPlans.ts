@@ -37,7 +37,7 @@ const plannedColumns = `shoot.id AS shootId, shoot.position, shoot.name, shoot.i
   shoot.estimate_ms AS estimateMs, shoot.rig_revision_id AS rigRevisionId, rig.name AS rigName, v.revision,
   shoot.settings_id AS settingsId, family.name AS familyName, family.rig_revision_id AS familyRigRevisionId,
   family_rig.name AS familyRigName, family.settings_id AS familySettingsId,
-  (SELECT CASE WHEN count(*) = count(p.mass_g) THEN sum(p.mass_g) END
+  (SELECT CASE WHEN count(*) = count(p.load_g) THEN sum(p.load_g) END
    FROM shoot_product sp JOIN product p ON p.id = sp.product_id WHERE sp.shoot_id = shoot.id) AS massG`
 /** Of a set, the first product's family counts. */
 const plannedFrom = `FROM shoot
@@ -141,7 +141,8 @@ function spinToPlan(
 }
 
 /**
- * Refuses to put a spin's products on a platter whose maker's load limit they exceed together. Products that
+ * Refuses to put a spin's products, with the stands and props they need, on a platter whose maker's load limit
+ * they exceed together. Products that
  * are not weighed count as 0: what is known must already fit. Nobody overrules it: an overloaded platter can
  * break under people's hands, and a mass that is wrong is corrected where it stands.
  */
@@ -162,14 +163,19 @@ export function overLoad(db: Db, shootId: Id<'shoot'>, rigRevisionId: Id<'rig_re
   }
   const spin = spinMass(db, shootId)
   if (platter.limitG === null || spin.massG <= platter.limitG) return null
-  return `'${spin.name}' weighs ${massText(spin.massG)}, but the platter ${platter.name} carries ${massText(platter.limitG)}. Choose a rig on another platter, or correct the mass under Products.`
+  const withStand = spin.standG > 0 ? ' with what it stands on' : ''
+  return `'${spin.name}' weighs ${massText(spin.massG)}${withStand}, but the platter ${platter.name} carries ${massText(platter.limitG)}. Choose a rig on another platter, or correct the mass under Products.`
 }
 
-/** What a spin's products weigh together in g, as far as they are weighed. */
-export function spinMass(db: Db, shootId: Id<'shoot'>): { readonly name: string; readonly massG: number } {
-  const spin = prepared<[number], { name: string; massG: number }>(
+/** What a spin's products weigh together in g with their stands and props, as far as they are weighed. */
+export function spinMass(
+  db: Db,
+  shootId: Id<'shoot'>,
+): { readonly name: string; readonly massG: number; readonly standG: number } {
+  const spin = prepared<[number], { name: string; massG: number; standG: number }>(
     db,
-    `SELECT shoot.name, ifnull(sum(product.mass_g), 0) AS massG FROM shoot
+    `SELECT shoot.name, ifnull(sum(ifnull(product.load_g, product.stand_g)), 0) AS massG,
+       ifnull(sum(product.stand_g), 0) AS standG FROM shoot
      LEFT JOIN shoot_product sp ON sp.shoot_id = shoot.id LEFT JOIN product ON product.id = sp.product_id
      WHERE shoot.id = ? GROUP BY shoot.id`,
   ).get(shootId)

@@ -136,6 +136,8 @@ CREATE TABLE product (
   plan TEXT NOT NULL DEFAULT 'box' CHECK (plan IN ('round', 'box', 'measured')),
   swept_um INTEGER CHECK (swept_um BETWEEN 100 AND 20000000),
   mass_g INTEGER CHECK (mass_g BETWEEN 0 AND 2000000),
+  -- What stands on the platter with it: a stand, a bust, a prop.
+  stand_g INTEGER CHECK (stand_g BETWEEN 0 AND 2000000),
   finish TEXT NOT NULL DEFAULT 'matt' CHECK (finish IN ('matt', 'satin', 'gloss', 'mirror', 'clear', 'textile')),
   gtin TEXT CHECK (length(gtin) IN (8, 12, 13, 14) AND gtin NOT GLOB '*[^0-9]*'),
   value_minor INTEGER CHECK (value_minor >= 0),
@@ -144,6 +146,8 @@ CREATE TABLE product (
   picture_id INTEGER REFERENCES attachment (id),
   archived_at TEXT CHECK (archived_at = strftime('%Y-%m-%dT%H:%M:%fZ', archived_at)),
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at)),
+  -- All that the platter carries; unknown until the product is weighed.
+  load_g INTEGER AS (mass_g + ifnull(stand_g, 0)),
   -- Half octaves of its longest side from 1 mm: two steps are twice the size. -1 where no side is known.
   size_step INTEGER AS (CASE WHEN coalesce(width_um, depth_um, height_um, swept_um) IS NULL THEN -1 ELSE
     CAST(2 * log2(max(1000, ifnull(width_um, 0), ifnull(depth_um, 0), ifnull(height_um, 0), ifnull(swept_um, 0)) / 1000.0)

@@ -147,6 +147,7 @@ function mergedDraft({ product, says }: GoodRow, before: Product | undefined): P
     plan: before && !saysPlan ? before.plan : product.plan,
     sweptUm: before?.sweptUm ?? null,
     massG: product.massG ?? before?.massG ?? null,
+    standG: before?.standG ?? null,
     finish: before && !says.has('finish') ? before.finish : product.finish,
     gtin: product.gtin ?? before?.gtin ?? null,
     valueMinor: before?.valueMinor ?? null,

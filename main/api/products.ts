@@ -58,6 +58,13 @@ const ProductInput = z
       .min(0, 'The mass is 0 g or more.')
       .max(2_000_000, 'The mass is over 2 t. Enter it in grams.')
       .nullable(),
+    /** What stands on the platter with it. */
+    standG: z
+      .int('The mass of the stand is a whole number of grams.')
+      .min(0, 'The mass of the stand is 0 g or more.')
+      .max(2_000_000, 'The mass of the stand is over 2 t. Enter it in grams.')
+      .nullable()
+      .default(null),
     finish: z.enum(finishes),
     gtin: maybeText(40),
     valueMinor: z.int().min(0, 'The value is 0 or more.').nullable(),

@@ -262,6 +262,14 @@ function HandlingFields({ value, onChange, clientId }: FieldsProps & { readonly 
           value={value.massG}
           onChange={(massG) => onChange({ massG })}
         />
+        <NumberField
+          label="Stand or prop with it"
+          name="standG"
+          unit="g"
+          hint="The platter carries it too."
+          value={value.standG ?? null}
+          onChange={(standG) => onChange({ standG })}
+        />
         <SelectField
           label="Finish"
           name="finish"

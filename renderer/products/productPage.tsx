@@ -79,6 +79,7 @@ function Facts({ whole: { product, family, currency } }: { readonly whole: Whole
           {product.sizeKnown ? product.sizeClass : `${product.sizeClass}, a guess until it is measured`}
         </Fact>
         <Fact label="Mass">{product.massG === null ? 'not known yet' : massText(product.massG)}</Fact>
+        {product.standG === null ? null : <Fact label="Stand or prop">{massText(product.standG)}</Fact>}
         <Fact label="Finish">{product.finish}</Fact>
         <Fact label="Family">
           {family ? (

@@ -22,6 +22,7 @@ export const newProductValue: ProductValue = {
   plan: 'box',
   sweptUm: null,
   massG: null,
+  standG: null,
   finish: 'matt',
   gtin: '',
   valueMinor: null,
@@ -31,8 +32,20 @@ export const newProductValue: ProductValue = {
 
 /** A kept product as a form writes on it. */
 export function productValueOf(product: Answers['products']['one']['product']): ProductValue {
-  const { familyId, code, name, variant, plan, massG, finish, gtin, valueMinor, startPose, handlingNote } =
-    product
+  const {
+    familyId,
+    code,
+    name,
+    variant,
+    plan,
+    massG,
+    standG,
+    finish,
+    gtin,
+    valueMinor,
+    startPose,
+    handlingNote,
+  } = product
   return {
     familyId,
     code,
@@ -44,6 +57,7 @@ export function productValueOf(product: Answers['products']['one']['product']): 
     plan,
     sweptUm: umOf(product.sweptMm),
     massG,
+    standG,
     finish,
     gtin,
     valueMinor,

@@ -164,6 +164,24 @@ describe('same as last time', () => {
     expect(db.prepare('SELECT rig_revision_id FROM shoot WHERE id = ?').pluck().get(reorder[1])).toBeNull()
   })
 
+  it('counts the stand a product needs against the platter, at planning and at the start of a take', async () => {
+    const { api, db, reorder, stand } = await aReorder()
+    db.prepare(`UPDATE product SET mass_g = 11000, stand_g = 1001 WHERE name = 'Kettle'`).run()
+    const refused = {
+      message: expect.stringMatching(
+        /^'Kettle' weighs 12\.001\skg with what it stands on, but the platter .* carries 12\skg\./u,
+      ),
+      cause: { code: 'over-load-limit', canOverrule: false },
+    }
+    const kettle = { shootIds: [Number(reorder[0])], rigRevisionId: stand.rigRevisionId }
+    await expect(api.rigs.plan(kettle)).rejects.toMatchObject(refused)
+    await expect(
+      api.takes.start({ shootId: Number(reorder[0]), ...stand, overruleReason: 'It will hold.' }),
+    ).rejects.toMatchObject(refused)
+    db.prepare('UPDATE product SET stand_g = 1000').run()
+    expect(await api.rigs.plan(kettle)).toMatchObject({ planned: 1 })
+  })
+
   it('takes, of a product with several spins, the one of the same name', async () => {
     const { api, db, insert, productId, reorder } = await aReorder()
     db.prepare(`UPDATE shoot SET name = 'Kettle, lid open' WHERE job_id = 1 AND name = 'Kettle'`).run()
