@@ -110,8 +110,7 @@ async function setUpHouse(api: Api): Promise<readonly PersonId[]> {
     minimumMinor: 180_00,
     rushPpm: 250_000,
     roundsIncluded: 1,
-    terms:
-      'Prices per spin, before tax. One round of changes is included. Samples travel at the client’s risk.',
+    terms: 'Prices are before tax. One round of changes is included. Samples travel at the client’s risk.',
   })
   await api.studio.addPerson({ name: 'Tamme Brook', role: 'assistant', hourMinor: 24_00, turns: true })
   const { people } = await api.studio.people()

@@ -9,7 +9,7 @@ export function PeopleField(props: {
 }) {
   return (
     <SelectField
-      label="Who works"
+      label="People at the bench"
       name="people"
       hint="A second person prepares the next product while the first one turns."
       value={String(props.people)}

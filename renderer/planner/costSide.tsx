@@ -45,7 +45,8 @@ export const CostSide = memo(function CostSide(props: {
         <p className={css.note}>{stepText(step)}</p>
         <Choosing
           name="people"
-          label="Who works"
+          label="People at the bench"
+          wide
           options={[
             { value: '1', label: 'one person' },
             { value: '2', label: 'with a second person' },

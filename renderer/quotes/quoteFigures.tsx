@@ -98,7 +98,6 @@ export function StudioSide(props: {
       </div>
       <Sheet figures>
         <Fact label="Bench, on average">{minutes(own.benchMeanMs)}</Fact>
-        {own.people === 2 ? <Fact label="Of people’s time">{minutes(own.workMedianMs)}</Fact> : null}
         <Fact label="Desk">{minutes(own.deskMs)}</Fact>
         {props.framesShot === undefined ? null : (
           <Fact label="Frames to shoot">{numberText(props.framesShot)}</Fact>

@@ -39,6 +39,7 @@ export function SoldByFields(props: {
             unit="days"
             places={1}
             hint={asked === undefined ? undefined : `Left empty: ${daysText(asked)}, by the 80 % time.`}
+            refusal={areHalves(typed.dayTenths) ? undefined : 'Days are whole or half ones, such as 2.5.'}
             value={typed.dayTenths}
             onChange={(dayTenths) => patch({ dayTenths })}
           />
@@ -47,6 +48,10 @@ export function SoldByFields(props: {
       {days && basis.spins.length > 0 ? <OtherPrice typed={typed} basis={basis} /> : null}
     </>
   )
+}
+
+function areHalves(dayTenths: number | null): boolean {
+  return dayTenths === null || (dayTenths > 0 && dayTenths % 5 === 0)
 }
 
 /** What the same job comes to the other way it can be sold. */
