@@ -38,7 +38,9 @@ describe.each([':root', '[data-light="bench"]'])('the colours of %s', (selector)
   const grounds = ['ground', 'sheet', 'well']
 
   it('are all there', () => {
-    expect([...colours.keys()].sort()).toEqual([...coloursOf(':root').keys()].sort())
+    // A square code keeps its two in every light: a camera must read it.
+    const changing = [...coloursOf(':root').keys()].filter((name) => !name.startsWith('code-'))
+    expect([...colours.keys()].filter((name) => !name.startsWith('code-')).sort()).toEqual(changing.sort())
     expect(colours.size).toBeGreaterThan(10)
   })
 
