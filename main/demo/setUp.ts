@@ -3,9 +3,10 @@ import type { Finish, SizeClass } from '../trade/product.ts'
 import { castClients } from './cast/clients.ts'
 import { castBreaks, castPrices } from './cast/prices.ts'
 import { castProducts } from './cast/products.ts'
-import { type CastRig, castEquipment, castPlatters, castRigs } from './cast/rigs.ts'
+import { type CastRevision, type CastRig, castEquipment, castPlatters, castRigs } from './cast/rigs.ts'
 import { clockTime, type DemoClock } from './clock.ts'
 import type { Story } from './play.ts'
+import { setSeen } from './setSeen.ts'
 
 export type Api = ReturnType<typeof caller>
 
@@ -173,10 +174,26 @@ async function setUpRigs(api: Api): Promise<ReadonlyMap<string, DemoRig>> {
       rig: { name: rig.name, sizeClass: rig.sizeClass, note: rig.note },
       revision: { ...revision, platterId },
     })
-    const loadLimitG = castPlatters.find(({ name }) => name === rig.platter)?.loadLimitG ?? 0
+    const platter = castPlatters.find(({ name }) => name === rig.platter)
+    await photographSet(api, made.rigRevisionId, revision, platter?.rimMm ?? 0)
+    const loadLimitG = platter?.loadLimitG ?? 0
     rigs.set(rig.key, { rigId: made.rigId, rigRevisionId: made.rigRevisionId, loadLimitG })
   }
   return rigs
+}
+
+async function photographSet(
+  api: Api,
+  rigRevisionId: number,
+  revision: CastRevision,
+  rimMm: number,
+): Promise<void> {
+  await api.rigPhotos.add({
+    rigRevisionId,
+    name: 'set.jpg',
+    caption: 'Seen from behind the camera; drawn by its figures for the demo.',
+    base64: (await setSeen(revision, rimMm)).toString('base64'),
+  })
 }
 
 /** The later revisions of a rig, each on its day. */
@@ -188,6 +205,8 @@ export async function* rigStory(api: Api, clock: DemoClock, rig: CastRig, demo: 
     demo.rigRevisionId = (
       await api.rigs.revise({ rigId: demo.rigId, revision: { ...revision, platterId } })
     ).rigRevisionId
+    const { rimMm } = await api.rigs.revision({ rigRevisionId: demo.rigRevisionId })
+    await photographSet(api, demo.rigRevisionId, revision, rimMm)
   }
 }
 
