@@ -19,7 +19,7 @@ export function setSeen(revision: CastRevision, rimMm: number): Promise<Buffer> 
       per: focal / deep,
     }
   }
-  const floorMm = -760
+  const [floorMm, ceilingMm] = [-760, 3200]
   const lights = revision.lights
     .map(({ bearingDeg, distanceMm, heightMm = 0 }) => {
       const angle = (bearingDeg * Math.PI) / 180
@@ -28,7 +28,8 @@ export function setSeen(revision: CastRevision, rimMm: number): Promise<Buffer> 
     .sort((a, b) => a.y - b.y)
     .map(({ x, y, z }) => {
       const head = at(x, y, z)
-      const foot = at(x, y, floorMm)
+      // What is higher than a person hangs from above.
+      const foot = at(x, y, z > 1000 ? ceilingMm : floorMm)
       const half = 130 * head.per
       return `<path d="M${foot.x} ${foot.y}L${head.x} ${head.y}" stroke="#3a3a3a" stroke-width="${18 * head.per}"/>
         <rect x="${head.x - half}" y="${head.y - half}" width="${2 * half}" height="${2 * half}" fill="#f4f4f2" stroke="#2a2a2a" stroke-width="6"/>`
