@@ -37,7 +37,9 @@ export function rebuildSheet(
     paper: of.paper,
     writtenAt,
     title: `${findRig(ctx.db, kept.rigId)?.name ?? ''}, revision ${revision.revision}`,
-    lead: `${revision.why} Written down by ${revision.person} on ${dayOf(revision.createdAt, studioZone(ctx.db))}. Distances are level, from the platter’s axis; heights over its surface; bearings clockwise from the camera.`,
+    lead: `${revision.why} Written down by ${revision.person} on ${dayOf(revision.createdAt, studioZone(ctx.db))}.`,
+    measured:
+      'Distances are level, from the platter’s axis; heights over its surface; bearings clockwise from the camera, seen from above.',
     rig: drawnRig(revision, dialled?.rows),
     rigFacts: rigFacts(revision),
     settingsFacts: dialled ? settingsFacts(dialled) : [],

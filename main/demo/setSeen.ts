@@ -10,12 +10,13 @@ const [widthPx, heightPx] = [1500, 1000]
 export function setSeen(revision: CastRevision, rimMm: number): Promise<Buffer> {
   const eye = { y: revision.cameraDistanceMm * 1.5, z: Math.max(revision.cameraHeightMm, 400) * 1.6 }
   const focal = widthPx * 0.9
+  const looksAt = (eye.z - (revision.productHeightMm ?? 100) / 2) / eye.y
   /** Perspective from the eye towards the axis, in px. */
   const at = (x: number, y: number, z: number) => {
     const deep = Math.max(eye.y - y, 50)
     return {
       x: widthPx / 2 + (x / deep) * focal,
-      y: heightPx * 0.42 + ((eye.z - z) / deep) * focal,
+      y: heightPx * 0.55 + ((eye.z - z) / deep - looksAt) * focal,
       per: focal / deep,
     }
   }

@@ -24,6 +24,8 @@ export interface RebuildSheet {
   readonly title: string
   /** Why it stands like this, who wrote it down and when. */
   readonly lead: string
+  /** From where everything is measured. */
+  readonly measured: string
   readonly rig: DrawnRig
   readonly rigFacts: readonly Fact[]
   readonly settingsFacts: readonly Fact[]
@@ -92,7 +94,8 @@ function drawHead(pdf: Pdf, letters: Letters, sheet: RebuildSheet, width: number
   pdf.text(cut(pdf, letters.fit(sheet.title), width), marginPt, marginPt, { lineBreak: false })
   pdf.font('regular').fontSize(8).fillColor(grey)
   pdf.text(cut(pdf, letters.fit(sheet.lead), width), marginPt, marginPt + 20, { lineBreak: false })
-  return marginPt + 36
+  pdf.text(letters.fit(sheet.measured), marginPt, marginPt + 31, { lineBreak: false })
+  return marginPt + 46
 }
 
 /** The cautions at the bottom of the page; gives the height they take. */

@@ -93,14 +93,14 @@ export function rigFacts(rig: ToldRig): readonly Fact[] {
     ['Lens', `${rig.lens}, ${mm(rig.focalMm)}`],
     ['It opens to', widestCenti === null ? null : apertureText(widestCenti)],
     ['It closes to', smallestCenti === null ? null : apertureText(smallestCenti)],
-    ['Camera from the axis', mm(rig.cameraDistanceMm)],
-    ['Camera over the platter', mm(rig.cameraHeightMm)],
-    ['Camera looks', lookingText(rig.cameraTiltDeg)],
+    ['Camera distance', mm(rig.cameraDistanceMm)],
+    ['Camera height', mm(rig.cameraHeightMm)],
+    ['Camera tilt', lookingText(rig.cameraTiltDeg)],
     [
-      'Built round',
+      'Product',
       rig.productSweptMm === null || rig.productHeightMm === null
         ? null
-        : `a product ${mm(rig.productSweptMm)} wide as it turns, ${mm(rig.productHeightMm)} high`,
+        : `${mm(rig.productSweptMm)} wide as it turns, ${mm(rig.productHeightMm)} high`,
     ],
     ['Flags', rig.flags],
     ['Note', rig.note],

@@ -6,7 +6,7 @@ import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { CheckField, SelectField } from '../parts/field.tsx'
 import { FieldLine } from '../parts/form.tsx'
-import { countText, dayIn, dayText, numberText, secondsText, withUnit } from '../parts/format.ts'
+import { countText, dayIn, dayText, secondsText, withUnit } from '../parts/format.ts'
 import { Empty, Page } from '../parts/page.tsx'
 import { RigPlan } from '../parts/rigDrawing.tsx'
 import { useTablePlace } from '../parts/tablePlace.ts'
@@ -137,7 +137,7 @@ function RigWords({ rig }: { readonly rig: RigLine }) {
         </Link>
       </h2>
       <p className={words.quiet}>
-        {`${rig.sizeClass}, revision ${current.revision}, rim ${withUnit(current.rimMm, 'mm')}, ${numberText(current.focalMm)} mm lens`}
+        {`${rig.sizeClass}, revision ${current.revision}, rim ${withUnit(current.rimMm, 'mm')}, ${withUnit(current.focalMm, 'mm')} lens`}
       </p>
       <p>
         {rig.spinsApproved > 0

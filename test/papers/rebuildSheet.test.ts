@@ -60,6 +60,7 @@ function aSheet(lights: readonly ToldLight[], of: Partial<RebuildSheet> = {}): R
     writtenAt: '2026-03-02T08:00:00.000Z',
     title: 'Glass, revision 2',
     lead: 'Camera raised: the shoulders closed up.',
+    measured: 'Distances are level, from the platter’s axis.',
     rig,
     rigFacts: rigFacts(told),
     settingsFacts: settingsFacts({
@@ -210,6 +211,8 @@ describe('the rebuild sheet', () => {
       '1/125 s',
       '80 % wide',
       'black cards at 80° and 280°',
+      '180 mm wide as it turns, 240 mm high',
+      'from the platter’s axis',
       'Weight every stand',
     ]) {
       expect(words).toContain(one)
@@ -236,6 +239,8 @@ describe('the rebuild sheet', () => {
       expect(pages).toHaveLength(1)
       expect(pages[0]).toContain('Row 20')
       expect(pages[0]).toContain('345°')
+      // A letter that the typeface lacks would be printed as '?'.
+      expect(pages[0]).not.toContain('?')
       const [, height] = /\/MediaBox \[0 0 [\d.]+ ([\d.]+)\]/u.exec(pdf.toString('latin1')) ?? []
       // ISO 216: A4 is 297 mm high; US Letter 11 in.
       expect((Number(height) * 25.4) / 72).toBeCloseTo(paper === 'A4' ? 297 : 279.4, 1)

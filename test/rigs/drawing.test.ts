@@ -10,7 +10,7 @@ import {
 } from '../../main/trade/rigDrawing/dragging.ts'
 import type { DrawingPage, DrawnRig, RigDrawing } from '../../main/trade/rigDrawing/drawing.ts'
 import { inMm, onPage } from '../../main/trade/rigDrawing/fit.ts'
-import { overlaps, placeLabels } from '../../main/trade/rigDrawing/labels.ts'
+import { crosses, overlaps, placeLabels } from '../../main/trade/rigDrawing/labels.ts'
 import { bearingOf, placeOf, sidePlaceOf } from '../../main/trade/rigDrawing/places.ts'
 import { planDrawing, planExtent } from '../../main/trade/rigDrawing/plan.ts'
 import { sideDrawing } from '../../main/trade/rigDrawing/side.ts'
@@ -236,11 +236,46 @@ describe('the drawing', () => {
     const [label] = placeLabels(
       [{ key: 'a', lines: ['aaaa'], at: { x: 100, y: 100 }, towards: { x: 1, y: 0 } }],
       { width: 200, height: 200 },
-      [{ x: 100, y: 100 }],
+      { marks: [{ x: 100, y: 100 }], lines: [] },
       lettering,
     )
     expect(label?.box.x).toBeGreaterThan(100)
     expect(label?.leader).toBeNull()
+  })
+
+  it('leaves a line readable while there is room beside it', () => {
+    const line = [
+      { x: 100, y: 100 },
+      { x: 200, y: 100 },
+    ]
+    const [label] = placeLabels(
+      [{ key: 'a', lines: ['aaaa'], at: { x: 100, y: 100 }, towards: { x: 1, y: 0 } }],
+      { width: 200, height: 200 },
+      { marks: [], lines: [line] },
+      lettering,
+    )
+    if (!label) throw new Error('The words were left out.')
+    expect(crosses(line, label.box)).toBe(false)
+    const box = { x: 0, y: 0, width: 10, height: 10 }
+    const ways: readonly (readonly [number, number, number, number, boolean])[] = [
+      [-5, 5, 15, 5, true],
+      [2, 2, 3, 3, true],
+      [-5, -5, 15, 15, true],
+      [-5, 12, 15, 12, false],
+      [-5, 6, 6, -5, true],
+      [-5, 4, 4, -5, false],
+    ]
+    for (const [x, y, toX, toY, over] of ways) {
+      expect(
+        crosses(
+          [
+            { x, y },
+            { x: toX, y: toY },
+          ],
+          box,
+        ),
+      ).toBe(over)
+    }
   })
 
   it('holds the extent of all that stands on the plan', () => {

@@ -28,6 +28,12 @@ export interface Label {
   readonly leader: readonly [Point, Point] | null
 }
 
+/** What words leave readable. */
+export interface Clear {
+  readonly marks: readonly Point[]
+  readonly lines: readonly (readonly Point[])[]
+}
+
 /** How words are set: the height of a line and the width of a text, in units of the page. */
 export interface Lettering {
   readonly lineHeight: number
@@ -41,23 +47,24 @@ const leaderFrom = 1.9
 
 /**
  * Puts words beside their points so that none overlaps another, none leaves the page and none hides a mark: the
- * earlier come first. A place is looked for round the point, nearest the wanted side first, then anywhere on the
- * page. Words without room shrink to their short form, and are left out where even that has none.
- * @param marks  points that stay clear, such as where lights stand
+ * earlier come first. A place is looked for round the point, nearest the wanted side first, clear of all lines while
+ * there is one, then anywhere on the page. Words without room shrink to their short form, and are left out where even
+ * that has none.
+ * @param clear  marks stay clear, such as where lights stand; lines as far as there is room
  */
 export function placeLabels(
   wanted: readonly Wanted[],
   page: { readonly width: number; readonly height: number },
-  marks: readonly Point[],
+  clear: Clear,
   lettering: Lettering,
 ): readonly Label[] {
   const { lineHeight } = lettering
-  const clear = lineHeight * 0.45
-  const taken: Box[] = marks.map(({ x, y }) => ({
-    x: x - clear,
-    y: y - clear,
-    width: 2 * clear,
-    height: 2 * clear,
+  const half = lineHeight * 0.45
+  const taken: Box[] = clear.marks.map(({ x, y }) => ({
+    x: x - half,
+    y: y - half,
+    width: 2 * half,
+    height: 2 * half,
   }))
   const isFree = (box: Box) =>
     box.x >= 0 &&
@@ -65,11 +72,14 @@ export function placeLabels(
     box.x + box.width <= page.width &&
     box.y + box.height <= page.height &&
     !taken.some((other) => overlaps(box, other))
+  const isClear = (box: Box) => isFree(box) && !clear.lines.some((line) => crosses(line, box))
   return wanted.flatMap((one): Label[] => {
     for (const lines of [one.lines, ...(one.short === undefined ? [] : [[one.short]])]) {
       const size = { width: Math.max(...lines.map(lettering.widthOf)), height: lines.length * lineHeight }
       const box =
-        boxRound(one, size, lineHeight, isFree) ?? boxAnywhere(one.at, size, page, lineHeight, isFree)
+        boxRound(one, size, lineHeight, isClear) ??
+        boxRound(one, size, lineHeight, isFree) ??
+        boxAnywhere(one.at, size, page, lineHeight, isFree)
       if (!box) continue
       taken.push(box)
       return [{ key: one.key, lines, box, leader: leaderTo(one.at, box, lineHeight) }]
@@ -139,4 +149,33 @@ function leaderTo(at: Point, box: Box, lineHeight: number): Label['leader'] {
 /** Whether two rectangles share more than an edge. */
 export function overlaps(a: Box, b: Box): boolean {
   return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height
+}
+
+/** Whether a line through points runs over a rectangle, by clipping each of its stretches (Liang and Barsky 1984). */
+export function crosses(line: readonly Point[], box: Box): boolean {
+  return line.slice(1).some((to, index) => {
+    const from = line[index]
+    if (!from) return false
+    const [dx, dy] = [to.x - from.x, to.y - from.y]
+    let [enters, leaves] = [0, 1]
+    for (const [way, room] of [
+      [-dx, from.x - box.x],
+      [dx, box.x + box.width - from.x],
+      [-dy, from.y - box.y],
+      [dy, box.y + box.height - from.y],
+    ] as const) {
+      if (way === 0 && room < 0) return false
+      if (way < 0) enters = Math.max(enters, room / way)
+      if (way > 0) leaves = Math.min(leaves, room / way)
+    }
+    return enters < leaves
+  })
+}
+
+/** A circle as a line through points, for `crosses`. */
+export function roundLine({ x, y }: Point, radius: number): readonly Point[] {
+  return Array.from({ length: 25 }, (_, k) => ({
+    x: x + radius * Math.cos((k * Math.PI) / 12),
+    y: y + radius * Math.sin((k * Math.PI) / 12),
+  }))
 }

@@ -13,7 +13,7 @@ import {
   standStroke,
 } from './drawing.ts'
 import { type Extent, extentOf, type Fit, fitPage, onPage } from './fit.ts'
-import { placeLabels, type Wanted } from './labels.ts'
+import { placeLabels, roundLine, type Wanted } from './labels.ts'
 import { type Point, placeOf } from './places.ts'
 
 const standHalf = 9
@@ -42,23 +42,24 @@ export function planDrawing(rig: DrawnRig, page: DrawingPage): RigDrawing {
     ...(camera ? [{ of: 'camera' as const, index: 0, at: camera }] : []),
     ...lights.map(({ light: { index }, at }) => ({ of: 'light' as const, index, at })),
   ]
+  const strokes = [
+    ...(rig.camera && camera ? cameraStrokes(rig, fit, camera, page.lettering !== null) : []),
+    ...lights.flatMap(({ light, at }) => lightStrokes(light.letter, rig, fit, at)),
+    ...axisCross(fit),
+  ]
+  const rings = ringsOf(rig, fit)
+  const clear = {
+    marks: [...grips.map(({ at }) => at), fit.axis],
+    lines: [...strokes.map(({ points }) => points), ...rings.map(({ at, radius }) => roundLine(at, radius))],
+  }
   return {
     width: page.width,
     height: page.height,
     fit,
-    strokes: [
-      ...(rig.camera && camera ? cameraStrokes(rig, fit, camera, page.lettering !== null) : []),
-      ...lights.flatMap(({ light, at }) => lightStrokes(light.letter, rig, fit, at)),
-      ...axisCross(fit),
-    ],
-    rings: ringsOf(rig, fit),
+    strokes,
+    rings,
     labels: page.lettering
-      ? placeLabels(
-          wantedLabels(rig, fit, camera, lights),
-          page,
-          [...grips.map(({ at }) => at), fit.axis],
-          page.lettering,
-        )
+      ? placeLabels(wantedLabels(rig, fit, camera, lights), page, clear, page.lettering)
       : [],
     grips,
   }
@@ -176,7 +177,7 @@ function wantedLabels(
       ? [
           {
             key: 'platter',
-            lines: [`⌀\u00a0${mmLabel(rig.platterDiameterMm)}`],
+            lines: [`${mmLabel(rig.platterDiameterMm)} across`],
             at: { x: axis.x, y: axis.y - radius },
             towards: { x: 0, y: -1 },
           },
@@ -196,9 +197,10 @@ function wantedLabels(
       ? [
           {
             key: 'product',
-            lines: [`product ⌀\u00a0${mmLabel(rig.product.sweptMm)}`],
-            at: { x: axis.x, y: axis.y + (rig.product.sweptMm / 2) * perMm },
-            towards: { x: -1, y: 1 },
+            lines: [`product ${mmLabel(rig.product.sweptMm)}`],
+            // Beside the platter rather than on it, where its rim and the lines of sight run.
+            at: { x: axis.x - radius * 0.7, y: axis.y + radius * 0.7 },
+            towards: { x: -1, y: 0.7 },
           },
         ]
       : []),

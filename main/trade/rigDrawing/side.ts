@@ -46,40 +46,37 @@ export function sideDrawing(rig: DrawnRig, page: DrawingPage): RigDrawing {
     ...(aim ? [{ of: 'aim' as const, index: 0, at: aim }] : []),
     ...lights.map(({ light: { index }, at }) => ({ of: 'light' as const, index, at })),
   ]
+  const strokes: readonly Stroke[] = [
+    {
+      key: 'level',
+      pen: 'thin',
+      points: [
+        { x: 4, y: fit.axis.y },
+        { x: page.width - 4, y: fit.axis.y },
+      ],
+    },
+    ...platterStrokes(rig, fit),
+    ...(rig.camera && camera ? cameraStrokes(rig.camera, fit, camera, aim) : []),
+    ...rig.rows.map((row) =>
+      standStroke(
+        `row ${row.row}`,
+        onPage(fit, cameraPlace(row)),
+        lookingAlong(row.viewAngleDeg),
+        standHalf * 0.6,
+      ),
+    ),
+    ...lights.flatMap(({ light, at }) => lightStrokes(light, fit, at)),
+    ...axisCross(fit),
+  ]
+  const clear = { marks: grips.map(({ at }) => at), lines: strokes.map(({ points }) => points) }
   return {
     width: page.width,
     height: page.height,
     fit,
-    strokes: [
-      {
-        key: 'level',
-        pen: 'thin',
-        points: [
-          { x: 4, y: fit.axis.y },
-          { x: page.width - 4, y: fit.axis.y },
-        ],
-      },
-      ...platterStrokes(rig, fit),
-      ...(rig.camera && camera ? cameraStrokes(rig.camera, fit, camera, aim) : []),
-      ...rig.rows.map((row) =>
-        standStroke(
-          `row ${row.row}`,
-          onPage(fit, cameraPlace(row)),
-          lookingAlong(row.viewAngleDeg),
-          standHalf * 0.6,
-        ),
-      ),
-      ...lights.flatMap(({ light, at }) => lightStrokes(light, fit, at)),
-      ...axisCross(fit),
-    ],
+    strokes,
     rings: [],
     labels: page.lettering
-      ? placeLabels(
-          wantedLabels(rig, fit, camera, aim, lights),
-          page,
-          grips.map(({ at }) => at),
-          page.lettering,
-        )
+      ? placeLabels(wantedLabels(rig, fit, camera, aim, lights), page, clear, page.lettering)
       : [],
     grips,
   }
