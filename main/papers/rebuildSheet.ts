@@ -43,6 +43,8 @@ const sizes = [8.5, 8, 7.5, 7, 6.5, 6] as const
 const leastDrawing = 190
 const mostDrawing = 310
 const photoHeight = { least: 70, most: 150 } as const
+/** What the drawings leave to photographs where there are any. */
+const photoRoom = 140
 /** Denominators that a ruler reads easily. */
 const scales = [
   1, 2, 2.5, 4, 5, 7.5, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 250, 500, 1000, 2000,
@@ -63,7 +65,8 @@ export function printRebuildSheet(sheet: RebuildSheet): Buffer {
   const top = drawHead(pdf, letters, sheet, width)
   const size = sizes.find((one) => bottom - top - wordsHeight(sheet, one) >= leastDrawing) ?? 6
   const room = bottom - top - wordsHeight(sheet, size)
-  const drawingHeight = Math.min(room, mostDrawing)
+  const forPhotos = sheet.photos.length > 0 ? photoRoom : 0
+  const drawingHeight = Math.min(Math.max(room - forPhotos, leastDrawing), room, mostDrawing)
   drawDrawings(pdf, letters, sheet.rig, { top, width, height: drawingHeight })
   let y = top + drawingHeight + between
   y = drawFacts(pdf, letters, sheet, { y, size, width }) + between

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
+import { type KeyboardEvent, type PointerEvent, useEffect, useRef } from 'react'
 import {
   draggedDistanceMm,
   draggedHeightMm,
@@ -41,6 +41,15 @@ export function GripHandle(props: {
 }) {
   const { grip, view, rig, hand, fit } = props
   const taken = useRef<{ readonly from: Point; readonly rig: DrawnRig }>(undefined)
+  const element = useRef<SVGGElement>(null)
+  useEffect(() => {
+    const held = element.current
+    // A finger drags what it holds and does not scroll the page. React listens passively, and touch-action counts for
+    // a whole drawing alone, over which one would then never scroll.
+    const keep = (event: TouchEvent) => event.preventDefault()
+    held?.addEventListener('touchstart', keep, { passive: false })
+    return () => held?.removeEventListener('touchstart', keep)
+  }, [])
   const move = (event: PointerEvent) => {
     if (!taken.current) return
     const to = props.pageOf(event)
@@ -53,6 +62,7 @@ export function GripHandle(props: {
   }
   return (
     <g
+      ref={element}
       className={css.grip}
       role="slider"
       tabIndex={0}
@@ -61,6 +71,7 @@ export function GripHandle(props: {
       aria-valuetext={gripText(grip, rig)}
       onPointerDown={(event) => {
         event.currentTarget.setPointerCapture(event.pointerId)
+        event.currentTarget.focus()
         taken.current = { from: props.pageOf(event), rig }
         props.onHold()
       }}

@@ -31,10 +31,14 @@ export function FormDrawing(props: {
         <p>Choose the platter and enter the camera’s distance; the drawing is made from them.</p>
       ) : (
         <>
-          <h2>From above</h2>
-          <RigPlan width={448} height={400} label={label} rig={rig} hand={hand} />
-          <h2>From the side</h2>
-          <RigSide width={448} height={260} label={label} rig={rig} hand={hand} />
+          <section>
+            <h2>From above</h2>
+            <RigPlan width={448} height={400} label={label} rig={rig} hand={hand} />
+          </section>
+          <section>
+            <h2>From the side</h2>
+            <RigSide width={448} height={240} label={label} rig={rig} hand={hand} />
+          </section>
           <p className={css.hint}>
             Drag a light or the camera, or choose it with Tab and use the arrow keys; with Shift ten times as
             far.
