@@ -156,7 +156,8 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
 
 /** A take in its job, with what is wrong with it. */
 export interface JudgedTake extends Take {
-  readonly faults: readonly TakeFault[]
+  /** Each with the mark its frame was shot at, from 0: void frames push the numbers on, not the marks. */
+  readonly faults: readonly (TakeFault & { readonly mark: number | null })[]
   readonly goodFrames: number
   readonly voidFrames: number
   /** Frames of the full turn that were never shot, or are void. */
@@ -218,17 +219,23 @@ export function takesOfJob(db: Db, jobId: Id<'job'>): readonly SpinTakes[] {
       ...spin,
       isFirst: spin.isFirst === 1,
       rows: rows.filter(({ shootId }) => shootId === spin.shootId).map(({ shootId: _, ...row }) => row),
-      takes: (takesBySpin.get(spin.shootId) ?? []).map((take) => ({
-        ...take,
-        ...countedFrames(db, take),
-        counts: take.counts === 1,
-        faults: faultsByTake.get(take.id) ?? [],
-      })),
+      takes: (takesBySpin.get(spin.shootId) ?? []).map((take) => {
+        const frames = framesOf(db, take.id)
+        const markOf = (frame: number | null) => (frame === null ? null : (frames[frame - 1]?.mark ?? null))
+        return {
+          ...take,
+          ...countedFrames(take, frames),
+          counts: take.counts === 1,
+          faults: (faultsByTake.get(take.id) ?? []).map((fault) => ({ ...fault, mark: markOf(fault.frame) })),
+        }
+      }),
     }))
 }
 
-function countedFrames(db: Db, take: Take): Pick<JudgedTake, 'goodFrames' | 'voidFrames' | 'missingFrames'> {
-  const frames = framesOf(db, take.id)
+function countedFrames(
+  take: Take,
+  frames: readonly TakeFrame[],
+): Pick<JudgedTake, 'goodFrames' | 'voidFrames' | 'missingFrames'> {
   if (take.countedBy === 'files' && frames.length === 0) {
     const shot = take.framesShot ?? 0
     return { goodFrames: shot, voidFrames: 0, missingFrames: Math.max(0, take.framesPerTurn - shot) }

@@ -27,7 +27,7 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
         size={88}
         framesPerTurn={take.framesPerTurn}
         done={take.framesPerTurn - take.missingFrames}
-        faults={take.faults.flatMap(({ frame, kind }) => (frame === null ? [] : [{ frame, kind }]))}
+        faults={take.faults.flatMap(({ mark, kind }) => (mark === null ? [] : [{ frame: mark + 1, kind }]))}
         label={`Take ${take.number}`}
       />
       <div className={css.told}>

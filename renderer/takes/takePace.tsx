@@ -53,7 +53,7 @@ function TakePace({ pace }: { readonly pace: Pace }) {
           ...pace.faults.map(({ mark, kind }) => ({
             at: mark,
             kind: 'fault' as const,
-            word: `${kind} at frame mark ${mark + 1}`,
+            word: `${kind} at mark ${mark + 1}`,
           })),
         ]}
         ticks={ticksOf(pace)}

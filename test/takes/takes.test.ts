@@ -120,6 +120,24 @@ describe('a take', () => {
     expect((await api.takes.one({ takeId: next.takeId })).usualStepMs).toBe(6000)
   })
 
+  it('tells a fault in lists at the mark of its frame, which void frames before it do not shift', async () => {
+    const { act, api, start, shoot } = await atTheBench()
+    const takeId = await start()
+    await shoot(takeId, 3)
+    await act(takeId, { kind: 'back', mark: 1 })
+    await shoot(takeId, 2)
+    await act(takeId, { kind: 'fault', fault: 'dust', frame: 5, note: null, isVoid: false })
+    const faults = async () => (await api.takes.ofJob({ jobId: 1 }))[0]?.takes[0]?.faults
+    // Frames 1 to 3 at marks 0 to 2, then 4 and 5 at marks 1 and 2 again.
+    expect(await faults()).toMatchObject([{ frame: 5, mark: 2 }])
+    await act(takeId, { kind: 'end' })
+    await api.takes.fault({ takeId, kind: 'flicker', frame: null, note: null })
+    expect(await faults()).toMatchObject([
+      { frame: null, mark: null },
+      { frame: 5, mark: 2 },
+    ])
+  })
+
   it('needs a reason to be rejected', async () => {
     const { act, api, start } = await atTheBench()
     const takeId = await start()
