@@ -149,15 +149,18 @@ export function addRig(
 /**
  * Writes down what stands now as the rig's next revision; the earlier ones stay as they were, with the takes shot on
  * them. Refuses one that stands in all as the last: another focus or frame count is new settings, not a new rig.
+ * @param rig  what the rig is called from now on: kept with the revision, or not at all
  */
 export function reviseRig(
   writing: Writing,
   rigId: Id<'rig'>,
   draft: RigRevisionDraft,
+  rig?: RigDraft,
 ): { readonly rigRevisionId: Id<'rig_revision'>; readonly revision: number } {
   const { db } = writing
   return inOneTransaction(db, () => {
     if (!findRig(db, rigId)) throw new Refusal('no-rig', 'This rig is not in the studio.')
+    if (rig) changeRig(writing, rigId, rig)
     const before = currentRevision(db, rigId)
     const revision = before.revision + 1
     const rigRevisionId = insertRevision(writing, rigId, revision, draft)

@@ -178,8 +178,10 @@ export const rigCalls = router({
     .mutation(({ ctx, input }) => namingTwin('rig', () => addRig(ctx, input.rig, kept(input.revision)))),
 
   revise: call
-    .input(z.object({ rigId, revision: RevisionInput }))
-    .mutation(({ ctx, input }) => reviseRig(ctx, input.rigId, kept(input.revision))),
+    .input(z.object({ rigId, revision: RevisionInput, rig: RigInput.optional() }))
+    .mutation(({ ctx, input }) =>
+      namingTwin('rig', () => reviseRig(ctx, input.rigId, kept(input.revision), input.rig)),
+    ),
 
   change: call.input(z.object({ rigId, rig: RigInput })).mutation(({ ctx, input }) => {
     knownRig(ctx, input.rigId)

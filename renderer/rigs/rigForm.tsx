@@ -14,6 +14,7 @@ import { RevisionFields } from './revisionFields.tsx'
 import css from './rigForm.module.css'
 import {
   emptyRevision,
+  isRevised,
   type Revision,
   type RevisionValue,
   type Rig,
@@ -76,10 +77,18 @@ function Revising({ rig, newest }: { readonly rig: Rig; readonly newest: Revisio
         revision: revisionValueOf(newest),
       }}
       save={async ({ name, sizeClass, rigNote, revision }) => {
-        if (name !== rig.name || sizeClass !== rig.sizeClass || rigNote !== (rig.note ?? '')) {
-          await api.rigs.change.mutate({ rigId: rig.id, rig: { name, sizeClass, note: rigNote } })
+        const called = { name, sizeClass, note: rigNote }
+        const isCalledOtherwise =
+          name !== rig.name || sizeClass !== rig.sizeClass || rigNote !== (rig.note ?? '')
+        if (isCalledOtherwise && !isRevised(revision, newest)) {
+          await api.rigs.change.mutate({ rigId: rig.id, rig: called })
+        } else {
+          await api.rigs.revise.mutate({
+            rigId: rig.id,
+            revision: sentRevision(revision),
+            ...(isCalledOtherwise ? { rig: called } : {}),
+          })
         }
-        await api.rigs.revise.mutate({ rigId: rig.id, revision: sentRevision(revision) })
         return rig.id
       }}
       act={`Keep as revision ${newest.revision + 1}`}

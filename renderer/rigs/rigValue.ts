@@ -117,3 +117,9 @@ export function sentRevision(value: RevisionValue): SentRevision {
     lights: lights.map(({ key: _, ...light }) => light),
   }) as SentRevision
 }
+
+/** Whether anything that stands was typed anew, or a reason was: else only the rig's own name, size or note can have been. */
+export function isRevised(value: RevisionValue, newest: Revision): boolean {
+  const standing = (one: RevisionValue) => JSON.stringify(sentRevision({ ...one, why: '' }))
+  return value.why.trim() !== '' || standing(value) !== standing(revisionValueOf(newest))
+}

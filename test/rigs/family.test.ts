@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
+import { isRevised, revisionValueOf } from '../../renderer/rigs/rigValue.ts'
 import { atTheBench } from '../takes/aSpin.ts'
 import { aRevision, aRig } from './builders.ts'
 
@@ -143,6 +144,27 @@ describe('rig and settings apart', () => {
       bench.api.rigs.revise({ rigId, revision: aRevision(platterId, { why: 'focus 20 mm nearer' }) }),
     ).rejects.toThrow(/differs from revision 1.*new settings/u)
     expect((await bench.api.rigs.one({ rigId })).revisions).toHaveLength(1)
+  })
+
+  it('calls a rig otherwise without a revision, and with one only if both are kept', async () => {
+    const { api, stand } = await atTheBench()
+    const { rigId, platterId } = await api.rigs.revision({ rigRevisionId: stand.rigRevisionId })
+    const [newest] = (await api.rigs.one({ rigId })).revisions
+    if (!newest) throw new Error('The rig has no revision.')
+    const typed = revisionValueOf(newest)
+    expect(isRevised(typed, newest)).toBe(false)
+    expect(isRevised({ ...typed, cameraHeightUm: 230_000 }, newest)).toBe(true)
+    expect(isRevised({ ...typed, lights: typed.lights.slice(1) }, newest)).toBe(true)
+    expect(isRevised({ ...typed, why: 'a new tape' }, newest)).toBe(true)
+    const rig = { name: 'Glass, tall', sizeClass: 'medium', note: null } as const
+    await expect(
+      api.rigs.revise({ rigId, rig, revision: aRevision(platterId, { why: 'renamed' }) }),
+    ).rejects.toThrow(/differs from revision 1/u)
+    expect((await api.rigs.one({ rigId })).rig.name).toBe('Glass, small')
+    await api.rigs.revise({ rigId, rig, revision: aRevision(platterId, { why: 'up', cameraHeightMm: 300 }) })
+    const { rig: called, revisions } = await api.rigs.one({ rigId })
+    expect(called).toMatchObject(rig)
+    expect(revisions).toHaveLength(2)
   })
 
   it('finds settings on the rig beside which they were written, before anything is turned with them', async () => {
