@@ -23,7 +23,7 @@ const name = 'turnsheet-bench'
 const firstChoices: BenchChoices = {
   isSounding: true,
   volume: 0.5,
-  spoken: 'off',
+  spoken: 'every tenth',
   counting: 'key',
   rhythm: null,
   keys: defaultKeys,

@@ -85,6 +85,8 @@ describe('what a device keeps of the bench', () => {
 
   it('is as on a new device where it makes no sense, and never breaks the bench', () => {
     const first = choicesFrom(null)
+    // Heard without being asked for: the eyes are on the platter.
+    expect(first).toMatchObject({ isSounding: true, spoken: 'every tenth' })
     expect(choicesFrom('{')).toEqual(first)
     expect(
       choicesFrom('{"volume":7,"spoken":"loud","counting":3,"rhythm":{"moveMs":1},"keys":{"frame":[1]}}'),
