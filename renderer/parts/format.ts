@@ -1,6 +1,5 @@
 import { differenceInCalendarDays } from 'date-fns/differenceInCalendarDays'
 import { parseISO } from 'date-fns/parseISO'
-import { formatDecimal } from '../../main/trade/decimal.ts'
 import { formatLength } from '../../main/trade/length.ts'
 import { formatMoney } from '../../main/trade/money.ts'
 
@@ -28,20 +27,9 @@ export function moneyText(minor: number, currency: string): string {
   return formatMoney(minor, currency, 'en-GB')
 }
 
-/** A length kept in whole micrometres, written in mm: 80,500 is `80.5 mm`. */
-export function umText(lengthUm: number): string {
-  return `${formatDecimal(lengthUm, 3)}${nbsp}mm`
-}
-
 /** A length kept in tenths of a micrometre (rim, step, division), written in mm: 12,200,000 is `1,220 mm`. */
 export function um10Text(lengthUm10: number): string {
   return formatLength(lengthUm10).replace(' ', nbsp)
-}
-
-/** Width × depth × height, each in whole micrometres, written in mm: `80 × 80 × 240 mm`. */
-export function sizeText(widthUm: number, depthUm: number, heightUm: number): string {
-  const sides = [widthUm, depthUm, heightUm].map((side) => formatDecimal(side, 3))
-  return `${sides.join(`${nbsp}×${nbsp}`)}${nbsp}mm`
 }
 
 /** A mass in g: grams under a kilogram, kilograms to 10 g from there. */

@@ -10,7 +10,6 @@ import {
   instantText,
   massText,
   moneyText,
-  sizeText,
   um10Text,
   weekdayText,
 } from '../../renderer/parts/format.ts'
@@ -84,7 +83,6 @@ describe('figures', () => {
     // 1 mm = 1000 µm = 10,000 tenths of a micrometre (SI prefixes).
     expect(read(um10Text(12_200_000))).toBe('1,220 mm')
     expect(read(um10Text(50_830))).toBe('5.083 mm')
-    expect(read(sizeText(80_500, 80_000, 240_000))).toBe('80.5 × 80 × 240 mm')
     expect(read(massText(850))).toBe('850 g')
     expect(read(massText(12_400))).toBe('12.4 kg')
     expect(moneyText(123_450, 'EUR')).toBe('€1,234.50')
