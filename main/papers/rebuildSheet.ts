@@ -54,8 +54,8 @@ const lightShares = [0.05, 0.33, 0.09, 0.12, 0.12, 0.11, 0.09, 0.09]
 
 /**
  * The rebuild sheet on one page: the rig from above and from the side, each at a round scale, every figure of the rig, of
- * its lights and of the settings, the cautions, and photographs as far as there is room. Long words are cut with '…';
- * figures never are.
+ * its lights and of the settings, the cautions, and photographs as far as there is room. What is told of rig and
+ * settings runs over as many lines as the page has room for, and ends in '…' only where it is full.
  */
 export function printRebuildSheet(sheet: RebuildSheet): Buffer {
   const pdf = begin(sheet)
@@ -63,13 +63,13 @@ export function printRebuildSheet(sheet: RebuildSheet): Buffer {
   const width = pdf.page.width - 2 * marginPt
   const bottom = pdf.page.height - marginPt - drawFoot(pdf, letters, sheet, width)
   const top = drawHead(pdf, letters, sheet, width)
-  const size = sizes.find((one) => bottom - top - wordsHeight(sheet, one) >= leastDrawing) ?? 6
-  const room = bottom - top - wordsHeight(sheet, size)
+  const { size, columns, height } = laidOut(pdf, letters, sheet, width, bottom - top - leastDrawing)
+  const room = bottom - top - height
   const forPhotos = sheet.photos.length > 0 ? photoRoom : 0
   const drawingHeight = Math.min(Math.max(room - forPhotos, leastDrawing), room, mostDrawing)
   drawDrawings(pdf, letters, sheet.rig, { top, width, height: drawingHeight })
   let y = top + drawingHeight + between
-  y = drawFacts(pdf, letters, sheet, { y, size, width }) + between
+  y = drawFacts(pdf, columns, { y, size, width }) + between
   y = drawLights(pdf, letters, sheet, { y, size, width })
   drawPhotos(pdf, letters, sheet.photos, { y: y + between, bottom, width })
   pdf.end()
@@ -118,10 +118,35 @@ function drawFoot(pdf: Pdf, letters: Letters, sheet: RebuildSheet, width: number
 
 const lineOf = (size: number) => size * 1.4
 
-/** What facts and lights take beneath the drawings at a type size. */
-function wordsHeight({ rigFacts, settingsFacts, lights }: RebuildSheet, size: number): number {
-  const facts = Math.max(rigFacts.length, settingsFacts.length + 1)
-  return (facts + (lights.length > 0 ? lights.length + 1 : 0)) * lineOf(size) + 2 * between + 4
+/** A fact as it is printed: its words in lines that fit its column. */
+interface Told {
+  readonly label: string
+  readonly lines: readonly string[]
+}
+
+/** How many lines a fact may take, tried from the most. */
+const mostLines = [8, 3, 2, 1] as const
+
+/** The facts of rig and settings in lines, as whole and as large as they fit into a height with the lights. */
+function laidOut(pdf: Pdf, letters: Letters, sheet: RebuildSheet, width: number, room: number) {
+  const own = ((width - between) / 2) * 0.64
+  const dialled =
+    sheet.settingsFacts.length > 0 ? sheet.settingsFacts : [{ label: 'Settings', value: 'none chosen' }]
+  const lights = sheet.lights.length > 0 ? sheet.lights.length + 1 : 0
+  const tries = mostLines.flatMap((most) => sizes.map((size) => ({ most, size })))
+  const lay = ({ most, size }: (typeof tries)[number]) => {
+    pdf.font('regular').fontSize(size)
+    const columns = [sheet.rigFacts, dialled].map((facts) =>
+      facts.map(({ label, value }): Told => ({ label, lines: linesOf(pdf, letters.fit(value), own, most) })),
+    )
+    const lines = Math.max(...columns.map(linesIn)) + lights
+    return { size, columns, height: lines * lineOf(size) + 2 * between + 4 }
+  }
+  return tries.map(lay).find(({ height }) => height <= room) ?? lay({ most: 1, size: 6 })
+}
+
+function linesIn(facts: readonly Told[]): number {
+  return facts.reduce((sum, { lines }) => sum + lines.length, 0)
 }
 
 interface Place {
@@ -131,22 +156,22 @@ interface Place {
 }
 
 /** The rig's facts at the left, what is dialled at the right. */
-function drawFacts(pdf: Pdf, letters: Letters, sheet: RebuildSheet, { y, size, width }: Place): number {
+function drawFacts(pdf: Pdf, columns: readonly (readonly Told[])[], { y, size, width }: Place): number {
   const half = (width - between) / 2
-  const column = (facts: readonly Fact[], x: number) =>
-    facts.forEach(({ label, value }, index) => {
-      const at = y + index * lineOf(size)
+  columns.forEach((facts, column) => {
+    const x = marginPt + column * (half + between)
+    let at = y
+    for (const { label, lines } of facts) {
       pdf.font('regular').fontSize(size).fillColor(grey)
       pdf.text(label, x, at, { lineBreak: false })
       pdf.fillColor(ink)
-      const from = x + half * 0.36
-      pdf.text(cut(pdf, letters.fit(value), half * 0.64), from, at, { lineBreak: false })
-    })
-  column(sheet.rigFacts, marginPt)
-  const dialled =
-    sheet.settingsFacts.length > 0 ? sheet.settingsFacts : [{ label: 'Settings', value: 'none chosen' }]
-  column(dialled, marginPt + half + between)
-  return y + Math.max(sheet.rigFacts.length, dialled.length) * lineOf(size)
+      for (const line of lines) {
+        pdf.text(line, x + half * 0.36, at, { lineBreak: false })
+        at += lineOf(size)
+      }
+    }
+  })
+  return y + Math.max(...columns.map(linesIn)) * lineOf(size)
 }
 
 function drawLights(pdf: Pdf, letters: Letters, sheet: RebuildSheet, { y, size, width }: Place): number {
@@ -276,9 +301,27 @@ function drawPhotos(
   }
 }
 
+/** The text in lines of a width, parted between words; where more would follow than it may have, the last is cut. */
+function linesOf(pdf: Pdf, text: string, width: number, most: number): readonly string[] {
+  const lines: string[] = []
+  let rest = onOneLine(text)
+  while (lines.length < most - 1 && pdf.widthOfString(rest) > width) {
+    const spaces = [...rest.matchAll(/ /gu)].map(({ index }) => index)
+    const at = spaces.findLast((space) => pdf.widthOfString(rest.slice(0, space)) <= width)
+    if (at === undefined) break
+    lines.push(rest.slice(0, at))
+    rest = rest.slice(at + 1)
+  }
+  return [...lines, cut(pdf, rest, width)]
+}
+
+function onOneLine(text: string): string {
+  return text.replaceAll(/\s*\n\s*/gu, ' · ')
+}
+
 /** The text as far as it fits into a width, with '…' where it was cut. */
 function cut(pdf: Pdf, text: string, width: number): string {
-  const line = text.replaceAll(/\s*\n\s*/gu, ' · ')
+  const line = onOneLine(text)
   if (pdf.widthOfString(line) <= width) return line
   let [fits, over] = [0, line.length]
   while (over - fits > 1) {

@@ -219,6 +219,23 @@ describe('the rebuild sheet', () => {
     }
   })
 
+  it('says long notes and the camera’s place for a row to their ends, over several lines', async () => {
+    const note = `The left flag stands ${'a hand behind the edge of the sweep, '.repeat(6)}and is taped to the floor.`
+    const row = '82 + 2 frames, 20° down, camera 1,700 mm from the axis, 800 mm high'
+    const sheet = aSheet([aLight(45, 900, 520)])
+    const pdf = printRebuildSheet({
+      ...sheet,
+      rigFacts: [...sheet.rigFacts, { label: 'Note', value: note }],
+      settingsFacts: [{ label: 'Row 2', value: row }, ...sheet.settingsFacts],
+    })
+    const { pages } = await readPdf(pdf)
+    const words = pages[0]?.replaceAll(/\s+/gu, ' ')
+    expect(pages).toHaveLength(1)
+    expect(words).not.toContain('…')
+    expect(words).toContain('and is taped to the floor.')
+    expect(words).toContain('800 mm high')
+  })
+
   it.each(['A4', 'Letter'] as const)(
     'stays on one page of %s with 24 lights, 20 rows and long words',
     async (paper) => {
