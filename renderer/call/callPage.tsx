@@ -1,6 +1,7 @@
 import { type RefObject, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react'
 import type { CallAnswer, CallAsk } from '../../main/trade/callQuote.ts'
 import { daysText } from '../../main/trade/dayLines.ts'
+import { fromTakes } from '../../main/trade/paceFrom.ts'
 import words from '../look/words.module.css'
 import { useDraft } from '../parts/draft.ts'
 import { CheckField, SelectField } from '../parts/field.tsx'
@@ -116,7 +117,8 @@ function CallFields(props: {
 
 function Answer(props: { readonly answer: CallAnswer; readonly basis: CallBasis; readonly ask: CallAsk }) {
   const { answer, ask } = props
-  const { currency } = props.basis.basis
+  const { today } = useStudio()
+  const { currency, paceFrom } = props.basis.basis
   const money = (minor: number) => moneyText(minor, currency)
   const { low, high } = answer
   return (
@@ -157,6 +159,7 @@ function Answer(props: { readonly answer: CallAnswer; readonly basis: CallBasis;
         )}
       </section>
       <FreeBench answer={answer} />
+      <p className={css.note}>{`Times: ${fromTakes(paceFrom, (day) => dayText(day, today))}.`}</p>
       {answer.notices.length > 0 ? (
         <ul className={css.notices} aria-label="To know before saying a price">
           {answer.notices.map((sentence) => (

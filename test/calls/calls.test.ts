@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { callAnswer } from '../../main/trade/callQuote.ts'
+import { fromTakes } from '../../main/trade/paceFrom.ts'
 import { aClient } from '../builders.ts'
 import { priceList } from '../quotes/aQuote.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
+import { atTheBench } from '../takes/aSpin.ts'
 
 async function aPricedStudio() {
   const studio = aStudio()
@@ -49,6 +51,14 @@ describe('a call about a job', () => {
     expect(low.netMinor).toBeGreaterThanOrEqual(low.floorMinor ?? Number.POSITIVE_INFINITY)
     expect(high.netMinor).toBeGreaterThanOrEqual(high.floorMinor ?? Number.POSITIVE_INFINITY)
     expect(notices.join(' ')).toContain('no price list in EUR')
+  })
+
+  it('comes with what its times rest on, so that the page can say it', async () => {
+    const bench = await atTheBench()
+    expect((await bench.api.calls.basis({})).basis.paceFrom).toMatchObject({ takes: 0, lastDay: null })
+    await bench.keep()
+    const { basis } = await bench.api.calls.basis({})
+    expect(fromTakes(basis.paceFrom, String)).toBe('from 1 take, on 2026-03-02')
   })
 
   it('takes a known client’s own list and currency', async () => {
