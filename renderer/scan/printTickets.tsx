@@ -60,8 +60,8 @@ function TicketsDialog(props: {
         />
         <p className={words.quiet}>
           {kind === 'ticket'
-            ? 'A ticket goes with the sample and is photographed as the first frame of a take. Its code is 90 mm wide: print at 100 %.'
-            : 'A slate stands on the set for the first frame of a take, its code as wide as the sheet.'}
+            ? 'A ticket goes with the sample and is photographed before the first mark of a take; where arriving files count the frames, before the take is started. Its code is 90 mm wide: print at 100 %.'
+            : 'A slate stands on the set for a photograph before the first mark of a take; where arriving files count the frames, before the take is started. Its code is as wide as the sheet.'}
         </p>
         <ButtonRow>
           <Button type="submit" kind="main" busy={print.busy}>
