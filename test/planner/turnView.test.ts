@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { setsView } from '../../renderer/planner/setsView.ts'
+import { pxOfDegrees } from '../../renderer/planner/smoothView.ts'
 import { turnView } from '../../renderer/planner/turnView.ts'
 import { plainTyped, type Typed } from '../../renderer/planner/typed.ts'
 
@@ -80,6 +81,12 @@ describe('frame sets', () => {
     const { value } = setsView(plainTyped, 240)
     expect(value?.even).toEqual([8, 12, 16, 24, 48])
     expect(value?.uneven).toEqual([18, 36, 72])
+  })
+
+  it('leave a gap of so many pixels as the side of the polygon on the outermost point’s circle', () => {
+    // Sides of regular polygons: the hexagon's is half of the diameter (Euclid IV, 15), the square's is it over √2.
+    expect(pxOfDegrees({ sweptPx: 1000 }, 60)).toBeCloseTo(500, 9)
+    expect(pxOfDegrees({ sweptPx: 1000 }, 90)).toBeCloseTo(1000 / Math.SQRT2, 9)
   })
 
   it('differ by one frame at most where they do not, and every n-th leaves a short seam', () => {
