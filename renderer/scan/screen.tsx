@@ -21,7 +21,7 @@ function SlateOfAddress() {
   return Number.isSafeInteger(shootId) && shootId > 0 ? <Slate shootId={shootId} /> : <NoSuchPage />
 }
 
-/** The code as large as it goes before near black, with the product's name, to be the first frame of a take. */
+/** The code as large as it goes before near black, with the product's name, to be photographed before a take. */
 function Slate({ shootId }: { readonly shootId: number }) {
   const slate = useAsk(['tickets', 'slate', shootId], () => api.tickets.slate.query({ shootId }))
   const navigate = useNavigate()
