@@ -33,6 +33,9 @@ export interface TakePlan {
 /** Settings as a person tells them apart. The aperture in hundredths, the shutter as a fraction of a second. */
 export interface SettingsChoice {
   readonly id: Id<'settings'>
+  /** Frames a turn, a row after the other: '244', '244, 82'. */
+  readonly frames: string
+  readonly focusUm: number | null
   readonly apertureCenti: number | null
   readonly shutterNum: number | null
   readonly shutterDen: number | null
@@ -181,7 +184,8 @@ function settingsChoices(
   shootId: Id<'shoot'>,
   starting: Id<'settings'> | null,
 ): readonly SettingsChoice[] {
-  const columns = `id, aperture_centi AS apertureCenti, shutter_num AS shutterNum, shutter_den AS shutterDen, iso,
+  const columns = `id, focus_um AS focusUm, ifnull((SELECT group_concat(r.frames_per_turn, ', ' ORDER BY r.row)
+      FROM settings_row r WHERE r.settings_id = settings.id), '') AS frames, aperture_centi AS apertureCenti, shutter_num AS shutterNum, shutter_den AS shutterDen, iso,
     white_balance_k AS whiteBalanceK, note, created_at AS createdAt`
   const newest = prepared<[], SettingsChoice>(
     db,

@@ -147,7 +147,7 @@ export function settingsFacts(settings: ToldSettings): readonly Fact[] {
       rows.length > 1 ? `Row ${index + 1}` : 'Turn',
       rowText(row),
     ]),
-    ['Focus at', focusMm === null ? null : mm(focusMm)],
+    ['Focus at', focusMm === null ? null : `${mm(focusMm)} from the lens`],
     [
       'Aperture',
       apertureCenti === null ? null : `${apertureText(apertureCenti)}, ${heldWords(settings.apertureHeld)}`,

@@ -130,6 +130,7 @@ export function SettingsDialog(props: {
           <LengthField
             kept="um"
             label="Focus at"
+            hint="From the lens."
             name="focusMm"
             value={values.focusUm}
             onChange={set('focusUm')}

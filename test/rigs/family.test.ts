@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
 import { isRevised, revisionValueOf } from '../../renderer/rigs/rigValue.ts'
+import { settingsText } from '../../renderer/takes/settingsText.ts'
 import { atTheBench } from '../takes/aSpin.ts'
 import { aRevision, aRig } from './builders.ts'
 
@@ -165,6 +166,21 @@ describe('rig and settings apart', () => {
     const { rig: called, revisions } = await api.rigs.one({ rigId })
     expect(called).toMatchObject(rig)
     expect(revisions).toHaveLength(2)
+  })
+
+  it('tells settings apart where one is chosen, also when only focus or frames differ', async () => {
+    const { api, stand, shootIds } = await atTheBench()
+    const { id: _, createdAt: __, ...plain } = await api.settings.one({ settingsId: stand.settingsId })
+    const dialled = { ...plain, rigId: null, rows: [...plain.rows] }
+    await api.settings.add({ ...dialled, focusMm: 1_480 })
+    await api.settings.add({ ...dialled, rows: dialled.rows.map((row) => ({ ...row, framesPerTurn: 244 })) })
+    const { settings } = await api.takes.plan({ shootId: Number(shootIds[0]) })
+    const read = settings.map((one) => settingsText(one).replaceAll('\u00a0', ' '))
+    expect(read).toEqual([
+      '244 frames · f/11 · 1/125 s · ISO 100 · 5,500 K',
+      '8 frames · f/11 · 1/125 s · ISO 100 · 5,500 K · focus 1,480 mm',
+      '8 frames · f/11 · 1/125 s · ISO 100 · 5,500 K',
+    ])
   })
 
   it('finds settings on the rig beside which they were written, before anything is turned with them', async () => {
