@@ -70,13 +70,19 @@ export function settingsRows(db: Db, settingsId: Id<'settings'>): readonly Setti
  * first, at most 50.
  */
 export function settingsOnRig(db: Db, rigId: Id<'rig'>): readonly Settings[] {
+  // From one value to the next by an index, for a rig may have been turned a hundred thousand times.
   const ids = prepared<[number, number, number], { id: Id<'settings'> }>(
     db,
-    `SELECT settings_id AS id FROM take JOIN rig_revision v ON v.id = take.rig_revision_id WHERE v.rig_id = ?
-     UNION SELECT settings_id FROM shoot JOIN rig_revision v ON v.id = shoot.rig_revision_id
-       WHERE v.rig_id = ? AND settings_id IS NOT NULL
-     UNION SELECT id FROM settings WHERE rig_id = ?
-     ORDER BY 1 DESC LIMIT 50`,
+    `WITH RECURSIVE turned (revision, id) AS (
+       SELECT v.id, (SELECT max(settings_id) FROM take WHERE rig_revision_id = v.id) FROM rig_revision v WHERE v.rig_id = ?
+       UNION ALL SELECT revision, (SELECT max(settings_id) FROM take WHERE rig_revision_id = revision AND settings_id < turned.id)
+         FROM turned WHERE id IS NOT NULL),
+     planned (revision, id) AS (
+       SELECT v.id, (SELECT max(settings_id) FROM shoot WHERE rig_revision_id = v.id) FROM rig_revision v WHERE v.rig_id = ?
+       UNION ALL SELECT revision, (SELECT max(settings_id) FROM shoot WHERE rig_revision_id = revision AND settings_id < planned.id)
+         FROM planned WHERE id IS NOT NULL)
+     SELECT id FROM turned WHERE id IS NOT NULL UNION SELECT id FROM planned WHERE id IS NOT NULL
+     UNION SELECT id FROM settings WHERE rig_id = ? ORDER BY 1 DESC LIMIT 50`,
   ).all(rigId, rigId, rigId)
   return ids.flatMap(({ id }) => findSettings(db, id) ?? [])
 }

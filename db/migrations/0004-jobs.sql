@@ -81,7 +81,7 @@ CREATE TABLE shoot (
   UNIQUE (job_id, position),
   CHECK ((cancelled_at IS NULL) = (cancelled_reason IS NULL))
 ) STRICT;
-CREATE INDEX shoot_by_rig ON shoot (rig_revision_id) WHERE rig_revision_id IS NOT NULL;
+CREATE INDEX shoot_by_rig ON shoot (rig_revision_id, settings_id) WHERE rig_revision_id IS NOT NULL;
 
 CREATE TABLE shoot_product (
   shoot_id INTEGER NOT NULL REFERENCES shoot (id),

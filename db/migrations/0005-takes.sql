@@ -27,6 +27,7 @@ CREATE TABLE take (
   CHECK (verdict IS NULL OR ended_at IS NOT NULL)
 ) STRICT;
 CREATE INDEX take_by_rig ON take (rig_revision_id, started_at);
+CREATE INDEX take_by_settings ON take (rig_revision_id, settings_id);
 CREATE INDEX take_by_start ON take (started_at);
 CREATE INDEX take_by_bench ON take (bench_id, started_at);
 CREATE INDEX rejected_take_by_rig ON take (rig_revision_id) WHERE verdict = 'reject';

@@ -108,6 +108,8 @@ export function readCases({
       input: { rigId: 1, page: { offset: 0, limit: 12 } },
     }),
     steady('Rigs', { path: 'rigs.list', input: {} }),
+    steady('Rig: settings dialled on it', { path: 'settings.onRig', input: { rigId: 1 } }),
+    steady('Rigs compared', { path: 'rigs.compare', input: { before: 1, after: 2 } }),
     steady('Shelf', { path: 'samples.shelf', input: {} }),
     steady('Invoices, open', { path: 'invoices.list', input: {} }),
     steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),

@@ -212,6 +212,23 @@ describe('rig and settings apart', () => {
     expect(only?.id).toBe(settingsId)
     expect(only?.rows[1]).toMatchObject({ viewAngleDeg: 20, cameraDistanceMm: 1_700, cameraHeightMm: 800 })
     expect((await bench.api.rigs.one({ rigId })).revisions).toHaveLength(1)
+    // Turned with, and planned with: each once, the newest first.
+    await bench.keep()
+    const { settingsId: planned } = await bench.api.settings.add({
+      ...plain,
+      rows: [...plain.rows],
+      rigId: null,
+    })
+    await bench.api.rigs.plan({
+      shootIds: [Number(bench.shootIds[0])],
+      rigRevisionId: bench.stand.rigRevisionId,
+      settingsId: planned,
+    })
+    expect((await bench.api.settings.onRig({ rigId })).map(({ id }) => id)).toEqual([
+      planned,
+      settingsId,
+      bench.stand.settingsId,
+    ])
     await expect(bench.api.settings.add({ ...plain, rows: [...plain.rows], rigId: 99 })).rejects.toThrow(
       'not in the studio',
     )
