@@ -73,7 +73,7 @@ function OnePhoto({ photo, name }: { readonly photo: Photo; readonly name: strin
         </Button>
         <Button
           kind="quiet"
-          aria-label={`Take off ${what}`}
+          aria-label={`Take it off: ${what}`}
           busy={takeOff.busy}
           onClick={() => takeOff.run()}
         >
