@@ -1,4 +1,6 @@
 import * as z from 'zod'
+import { findEquipment } from '../../db/equipment.ts'
+import type { Id } from '../../db/ids.ts'
 import { thePace } from '../../db/pace.ts'
 import { plannedSpins, planRig } from '../../db/rigPlans.ts'
 import { findRevision, type RigLight, type RigRevision, revisionsOf } from '../../db/rigRevisions.ts'
@@ -165,8 +167,8 @@ export const rigCalls = router({
     const [before, after] = [knownRevision(ctx, input.before), knownRevision(ctx, input.after)]
     return {
       figures: compareRigs(
-        comparable(shown(before)),
-        comparable(shown(after)),
+        comparable(ctx, shown(before)),
+        comparable(ctx, shown(after)),
         pairLights(before.lights, after.lights),
       ),
       changeover: changeoverItems(before, after, false, thePace(ctx.db)),
@@ -250,6 +252,7 @@ const comparedValues = [
   'productSweptMm',
   'productHeightMm',
   'flags',
+  'note',
 ] as const satisfies readonly (keyof Shown<RigRevision>)[]
 
 const comparedOfLight = [
@@ -262,11 +265,18 @@ const comparedOfLight = [
   'colourTemperatureK',
 ] as const satisfies readonly (keyof Shown<RigLight>)[]
 
-function comparable(revision: Shown<RigRevision>): Comparable {
+function comparable({ db }: InStudio, revision: Shown<RigRevision>): Comparable {
+  const piece = (id: Id<'equipment'> | null) => (id === null ? null : (findEquipment(db, id)?.name ?? null))
   return {
-    values: Object.fromEntries(comparedValues.map((field) => [field, revision[field]])),
+    values: {
+      ...Object.fromEntries(comparedValues.map((field) => [field, revision[field]])),
+      backdropEquipment: piece(revision.backdropEquipmentId),
+      cameraEquipment: piece(revision.cameraEquipmentId),
+      lensEquipment: piece(revision.lensEquipmentId),
+    },
     lights: revision.lights.map((light) => ({
       kind: light.kind,
+      equipment: piece(light.equipmentId),
       ...Object.fromEntries(comparedOfLight.map((field) => [field, light[field]])),
     })),
   }

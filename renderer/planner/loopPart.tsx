@@ -64,7 +64,7 @@ export const LoopPart = memo(function LoopPart({
         />
       </FieldLine>
       <p>
-        {`The loop${ofRow(turn)} plays frame ${loop.firstFrame} to ${loop.lastFrame}${loop.isReversed ? ', backwards' : ''}.`}
+        {`The loop${ofRow(turn)} plays frame ${loop.runs.map(({ first, last }) => `${first} to ${last}`).join(', then ')}${loop.isReversed ? ', backwards' : ''}.`}
         {rate
           ? ` One turn of ${turn.frames} frames lasts ${numberText(rate.seconds, 3)} s; ${countText(rate.repeats.repeats, 'turn')} make a clip of ${rate.repeats.timecode}.`
           : ''}

@@ -27,9 +27,8 @@ export interface LoopView {
     readonly timecode: string
     readonly repeats: Repeats
   }[]
-  /** Frame numbers from 1, in the order they play. */
-  readonly firstFrame: number
-  readonly lastFrame: number
+  /** Frame numbers from 1, in the order they play: runs of frames that follow each other. */
+  readonly runs: readonly { readonly first: number; readonly last: number }[]
   readonly isReversed: boolean
 }
 
@@ -57,12 +56,21 @@ export function loopView(
           timecode: timecode(turn.frames, name),
           repeats: repeatsFor(turn.frames, name, clipMs),
         })),
-        firstFrame: (order[0] ?? 0) + 1,
-        lastFrame: (order.at(-1) ?? 0) + 1,
+        runs: runsOf(order),
         isReversed,
       }
     },
   )
+}
+
+function runsOf(order: readonly number[]): LoopView['runs'] {
+  const runs: { first: number; last: number }[] = []
+  for (const frame of order) {
+    const run = runs.at(-1)
+    if (run && Math.abs(frame + 1 - run.last) === 1) run.last = frame + 1
+    else runs.push({ first: frame + 1, last: frame + 1 })
+  }
+  return runs
 }
 
 /** The wanted clip in ms, typed in seconds or as a timecode of the delivered rate. */

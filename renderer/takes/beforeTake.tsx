@@ -16,6 +16,7 @@ import { openPaper } from '../shell/papers.ts'
 import css from './beforeTake.module.css'
 import { thisDevice } from './benchDevice.ts'
 import { CountedBy } from './countedBy.tsx'
+import { RigToBuild } from './rigToBuild.tsx'
 import { type Plan, StandFields, standOf } from './standFields.tsx'
 import { TickList } from './tickList.tsx'
 import bench from './turning.module.css'
@@ -214,6 +215,7 @@ function RigChange(props: {
           ))}
         </ul>
       ) : null}
+      {change.isSameRig ? null : <RigToBuild rigRevisionId={next.rigRevisionId} name={next.name} />}
       {change.isSameRig ? null : (
         <div className={css.ways}>
           <Link className={bench.headAct} to={`/rigs/${next.rigId}`}>

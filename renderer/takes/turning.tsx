@@ -130,7 +130,7 @@ function keyActsOf(page: TakePage, queue: BenchQueue, beat: BenchBeat, open: (wh
     // Where the beat or the files count, a remote that also fires the shutter must not count each frame twice.
     frame: () => (isByBeat || isByFiles ? undefined : queue.act({ kind: 'frame' })),
     voidLast: () => ahead.lastGood !== undefined && queue.act({ kind: 'void', frame: ahead.lastGood }),
-    back: () => ahead.nextMark > 0 && open('back'),
+    back: () => (ahead.nextMark > 0 || ahead.lastVoid !== undefined) && open('back'),
     pause: () => {
       beat.stop()
       if (!ahead.isPaused) beat.sayPaused()

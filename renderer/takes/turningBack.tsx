@@ -12,20 +12,28 @@ import type { TakePage } from './turningState.ts'
 /** How many of the last marks stand on the dial. */
 const dialMarks = 10
 
-/** Back to one of the last ten marks by one press, or to any by typing it; frames from there on become void. */
+/**
+ * Back to one of the last ten marks by one press, or to any by typing it; frames from there on become void. The
+ * other way too: a frame that was made void by mistake becomes good again.
+ */
 export function BackDialog(props: {
   readonly page: TakePage
   readonly queue: BenchQueue
   readonly onClose: () => void
 }) {
   const { page, queue } = props
-  const last = queue.ahead.nextMark
+  const { nextMark: last, lastVoid } = queue.ahead
+  const onRestore = (frame: number) => {
+    queue.act({ kind: 'restore', frame })
+    props.onClose()
+  }
   // Marks count from 1 where they are spoken of, and from 0 where they are kept.
   const onBack = (mark: number) => {
     queue.act({ kind: 'back', mark: mark - 1 })
     props.onClose()
   }
   const marks = Array.from({ length: Math.min(dialMarks, last) }, (_, index) => last - index)
+  useKey('v', () => lastVoid !== undefined && onRestore(lastVoid))
   useDigits((digit) => {
     const mark = marks[digit === 0 ? 9 : digit - 1]
     if (mark !== undefined) onBack(mark)
@@ -45,6 +53,14 @@ export function BackDialog(props: {
           />
         ))}
       </div>
+      {lastVoid === undefined ? null : (
+        <BenchButton
+          wide
+          word={`Frame ${numberText(lastVoid)} was good after all`}
+          hint="V"
+          onPress={() => onRestore(lastVoid)}
+        />
+      )}
       <TypedMark page={page} last={last} onBack={onBack} />
     </Dialog>
   )
@@ -86,13 +102,21 @@ function readingMm(page: TakePage, mark: number): number {
 
 /** Hears digits while nothing is typed. */
 export function useDigits(onDigit: (digit: number) => void): void {
+  useHeard(/^\d$/u, (key) => onDigit(Number(key)))
+}
+
+function useKey(letter: string, onKey: () => void): void {
+  useHeard(new RegExp(`^${letter}$`, 'iu'), onKey)
+}
+
+function useHeard(keys: RegExp, onKey: (key: string) => void): void {
   useEffect(() => {
     const hear = (event: KeyboardEvent) => {
       const { target } = event
-      if (!/^\d$/u.test(event.key) || event.repeat) return
+      if (!keys.test(event.key) || event.repeat) return
       if (target instanceof Element && target.closest('input, textarea, select')) return
       event.preventDefault()
-      onDigit(Number(event.key))
+      onKey(event.key)
     }
     window.addEventListener('keydown', hear)
     return () => window.removeEventListener('keydown', hear)

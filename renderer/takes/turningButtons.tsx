@@ -25,7 +25,7 @@ export function BenchButtons(props: {
           : one('frame', 'Frame', { main: !state.isDone, wide: true })
         : one('beat', isBeating ? 'Stop the beat' : 'Start the beat', { main: !state.isDone, wide: true })}
       {one('voidLast', 'Void last', { isOff: state.lastGood === undefined })}
-      {one('back', 'Back to a mark', { isOff: state.nextMark === 0 })}
+      {one('back', 'Back to a mark', { isOff: state.nextMark === 0 && state.lastVoid === undefined })}
       {one('pause', state.isPaused ? 'Go on' : 'Pause')}
       {one('fault', 'Fault')}
       {one('note', 'Note')}

@@ -19,6 +19,8 @@ export interface TurningState {
   readonly voids: number
   /** The number of the last good frame, or undefined before the first. */
   readonly lastGood: number | undefined
+  /** The frame that was made void last and can be made good again: its mark has not been shot since. */
+  readonly lastVoid: number | undefined
   readonly shot: number
   readonly missing: readonly number[]
   readonly stepMs: number
@@ -70,6 +72,7 @@ export function turningState(page: TakePage, acted: ActedTake = actedTake(page))
     good: frames.length - voids,
     voids,
     lastGood: lastGood === 0 ? undefined : lastGood,
+    lastVoid: lastVoidOf(frames),
     shot: frames.length,
     missing,
     stepMs,
@@ -83,4 +86,11 @@ export function turningState(page: TakePage, acted: ActedTake = actedTake(page))
       return mark === undefined ? [] : [{ frame: mark + 1, kind }]
     }),
   }
+}
+
+function lastVoidOf(frames: ActedTake['frames']): number | undefined {
+  const index = frames.findLastIndex(({ isVoid }) => isVoid)
+  const one = frames[index]
+  if (!one || frames.some(({ isVoid, mark }) => !isVoid && mark === one.mark)) return undefined
+  return index + 1
 }

@@ -38,7 +38,7 @@ describe('the demo studio', () => {
       demo.db.close()
       for (const place of places) fs.rmSync(place, { recursive: true, force: true })
     }
-  }, 60_000)
+  }, 240_000)
 
   const rows = <T>(sql: string, ...values: unknown[]) => demo.db.prepare(sql).all(...values) as T[]
   const one = <T>(sql: string, ...values: unknown[]) =>
@@ -187,7 +187,7 @@ describe('making a demo studio', () => {
     expect(numbers(first.db)).toEqual(numbers(second.db))
     const open = first.db.prepare('SELECT DISTINCT station FROM job_standing WHERE is_open = 1').pluck().all()
     expect(new Set(open)).toEqual(new Set(stations))
-  }, 60_000)
+  }, 240_000)
 
   it('touches no folder with other files in it', async () => {
     const folder = aFolder()

@@ -61,7 +61,7 @@ describe('the back-test of the demo’s two years', () => {
     folder = path.join(place, 'demo')
     await buildDemoStudio(folder, () => {}, { madeAt: new Date('2025-03-12T14:30:00.000Z') })
     return () => fs.rmSync(place, { recursive: true, force: true })
-  }, 60_000)
+  }, 240_000)
 
   const demo = () => openStore(path.join(folder, 'studio.db'), { readonly: true })
 

@@ -122,6 +122,32 @@ describe('rigs', () => {
     ])
   })
 
+  it('compares also the note and which piece of equipment a part is', async () => {
+    const studio = aStudio()
+    const { rigId, platterId } = await aRig(studio)
+    const { equipmentId } = await studio.api.equipment.add({
+      name: 'Lens 2',
+      kind: 'lens',
+      count: 1,
+      dayMinor: 0,
+      note: null,
+    })
+    await studio.api.rigs.revise({
+      rigId,
+      revision: aRevision(platterId, {
+        lensEquipmentId: equipmentId,
+        note: 'the sharper copy',
+        why: 'swapped',
+      }),
+    })
+    const [after = 0, before = 0] = (await studio.api.rigs.one({ rigId })).revisions.map(({ id }) => id)
+    const { figures } = await studio.api.rigs.compare({ before, after })
+    expect(figures.filter(({ differs }) => differs).map(({ field, after }) => [field, after])).toEqual([
+      ['note', 'the sharper copy'],
+      ['lensEquipment', 'Lens 2'],
+    ])
+  })
+
   it('finds no difference between a revision and itself', () => {
     const same = { values: { lens: 'a' }, lights: [{ kind: 'lamp', bearingDeg: 0.001 }] }
     const pairs = [{ before: 0, after: 0, stays: true }]

@@ -17,7 +17,7 @@ describe('the frames of a loop', () => {
         fc.record({
           frames: fc.constant(frames),
           overlap: fc.constant(overlap),
-          start: fc.nat(overlap),
+          start: fc.nat(frames + overlap - 1),
           isReversed: fc.constant(isReversed),
         }),
       )
@@ -25,16 +25,23 @@ describe('the frames of a loop', () => {
       fc.property(cuts, (cut) => {
         const loop = loopFrames(cut)
         expect(new Set(loop.map((frame) => frame % cut.frames)).size).toBe(cut.frames)
-        expect(Math.min(...loop)).toBe(cut.start)
+        expect(cut.isReversed ? loop.at(-1) : loop[0]).toBe(cut.start)
+        expect(Math.min(...loop)).toBeGreaterThanOrEqual(0)
         expect(Math.max(...loop)).toBeLessThan(cut.frames + cut.overlap)
         expect([...loopFrames({ ...cut, isReversed: !cut.isReversed })].reverse()).toEqual(loop)
       }),
     )
   })
 
-  it('are refused where less than a turn follows the start', () => {
+  it('go on with the first frames where a start leaves less than a turn behind it, since the marks close', () => {
+    // Mathematics: marks modulo N. Frames 3 and 7 stand at one mark of a turn of four.
+    expect(loopFrames({ frames: 4, overlap: 1, start: 3, isReversed: false })).toEqual([3, 4, 1, 2])
+    expect(loopFrames({ frames: 4, overlap: 0, start: 2, isReversed: true })).toEqual([1, 0, 3, 2])
+  })
+
+  it('are refused where the start was not shot', () => {
     const cut = { frames: 244, overlap: 81, isReversed: false }
-    expect(() => loopFrames({ ...cut, start: 82 })).toThrow('from 0 to 81')
+    expect(() => loopFrames({ ...cut, start: 325 })).toThrow('from 0 to 324')
     expect(() => loopFrames({ ...cut, start: -1 })).toThrow(expect.objectContaining({ field: 'start' }))
     expect(() => loopFrames({ ...cut, start: Number.NaN })).toThrow('cannot start at frame NaN')
   })

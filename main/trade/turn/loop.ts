@@ -8,26 +8,30 @@ export interface LoopCut {
   readonly frames: number
   /** Frames shot past the full turn. */
   readonly overlap: number
-  /** The frame the loop starts at, from 0; at most the overlap, so that a whole turn follows it. */
+  /** The frame the loop starts at, from 0: any of the turn, since its marks close. */
   readonly start: number
   readonly isReversed: boolean
 }
 
 /**
- * The shot frames of one loop in playing order, from 0: a … a + N − 1, or the same backwards. Start and
- * direction are choices made after the shoot. Refuses a start with less than a turn behind it.
+ * The shot frames of one loop in playing order, from 0: a … a + N − 1, or the same backwards. Past the last frame
+ * shot it goes on with the first at the same mark. Start and direction are choices made after the shoot. Refuses a start
+ * past the turn and its overlap.
  */
 export function loopFrames({ frames, overlap, start, isReversed }: LoopCut): number[] {
   checkFrames(frames, 'The number of frames', 'frames', 2)
   checkFrames(overlap, 'The overlap', 'overlap', 0)
-  if (!Number.isSafeInteger(start) || start < 0 || start > overlap) {
+  const last = frames + overlap - 1
+  if (!Number.isSafeInteger(start) || start < 0 || start > last) {
     throw new Refusal(
-      'start-past-overlap',
-      `A loop cannot start at frame ${start}: ${frames} frames must follow, and ${frames + overlap} were shot. Enter a whole number from 0 to ${overlap}.`,
+      'start-past-turn',
+      `A loop cannot start at frame ${start}: ${frames + overlap} frames are shot, the turn's and the overlap's. Enter a whole number from 0 to ${last}.`,
       { field: 'start' },
     )
   }
-  const forward = Array.from({ length: frames }, (_, i) => start + i)
+  const forward = Array.from({ length: frames }, (_, i) =>
+    start + i <= last ? start + i : start + i - frames,
+  )
   return isReversed ? forward.reverse() : forward
 }
 
