@@ -1,6 +1,6 @@
 import * as z from 'zod'
 import { addFinishClass, changeFinishClass, listFinishClasses } from '../../db/finishClasses.ts'
-import { learnedPace } from '../../db/learnedPace.ts'
+import { learnedPace, paceFrom } from '../../db/learnedPace.ts'
 import { changeFigures, changeHandling, handlingTimes, studioFigures } from '../../db/pace.ts'
 import { finishes, sizeClasses } from '../trade/product.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
@@ -116,6 +116,9 @@ const FinishClassInput = z.object({
 
 /** The figures the studio estimates with: its step, handling, set changes, desk and finishing. */
 export const paceCalls = router({
+  /** What the studio's estimates rest on: how many takes, and the day of the last. */
+  from: call.query(({ ctx }) => paceFrom(ctx.db, [])),
+
   figures: call.query(({ ctx }) => {
     const { learned } = learnedPace(ctx.db)
     return { figures: studioFigures(ctx.db), handling: handlingTimes(ctx.db), learned }

@@ -3,6 +3,7 @@ import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { loadCautions } from '../../main/trade/caution.ts'
 import { settingsLine } from '../../main/trade/settings.ts'
+import { EstimateBasis } from '../jobs/estimateBasis.tsx'
 import words from '../look/words.module.css'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
@@ -63,6 +64,7 @@ export function RigPlanning({ jobId }: { readonly jobId: number }) {
         ]}
         empty={<Empty sentence="This job has no spins yet. Add its products to the job first." />}
       />
+      {spins.length > 0 ? <EstimateBasis /> : null}
       {spins.length > 0 ? (
         <PlanForm jobId={jobId} spins={chosen.length > 0 ? chosen : spins} all={chosen.length === 0} />
       ) : null}

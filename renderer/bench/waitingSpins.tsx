@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
+import { EstimateBasis } from '../jobs/estimateBasis.tsx'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -48,6 +49,7 @@ export function WaitingSpins(props: {
                 />
               ))}
             </ul>
+            {groups.length > 0 ? <EstimateBasis /> : null}
             {more || page > 0 ? (
               <ButtonRow>
                 <Button disabled={page === 0} onClick={() => setPage(page - 1)}>

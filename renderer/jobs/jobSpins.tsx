@@ -10,6 +10,7 @@ import { useSelection } from '../parts/selection.ts'
 import { type Column, Table } from '../parts/table.tsx'
 import { TicketsButton } from '../scan/printTickets.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import { EstimateBasis } from './estimateBasis.tsx'
 import { type OpenSpinDialog, SpinDialog } from './spinDialogs.tsx'
 
 export type Spin = Answers['spins']['list'][number]
@@ -60,6 +61,7 @@ function Spins(props: {
           <Empty sentence="Nothing is to be spun yet. Add the products, by pasted codes or from the client’s list." />
         }
       />
+      {spins.length > 0 ? <EstimateBasis /> : null}
       {open ? (
         <SpinDialog
           open={open}

@@ -31,6 +31,7 @@ describe('what takes have taught', () => {
     await api.takes.judge({ takeId, verdict: 'reject', reason: 'bumped' })
     const learned = await api.figures.learned()
     expect(learned.step.takes).toBe(2)
+    expect(await api.pace.from()).toMatchObject({ takes: 2, rigName: null })
     // Both takes were pressed every 6 s, which is the setting.
     expect(learned.step.stepMs).toBe(6000)
     expect(learned.stops).toMatchObject({ medianStepMs: 6000, takes: 2 })
