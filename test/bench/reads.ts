@@ -31,7 +31,7 @@ export async function measureReads(folder: string, cases: readonly ReadCase[]): 
 }
 
 async function measureOne(
-  { name, calls, isScreen = true }: ReadCase,
+  { name, calls, budgetMs = screenBudgetMs }: ReadCase,
   recording: MeasuredHouse,
   take: () => readonly Recorded[],
   house: MeasuredHouse,
@@ -62,7 +62,7 @@ async function measureOne(
     api: timesOf(samples.api),
     web: timesOf(samples.web),
     bare: timesOf(samples.bare),
-    budgetMs: isScreen ? screenBudgetMs : null,
+    budgetMs,
   }
 }
 

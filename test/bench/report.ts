@@ -1,6 +1,8 @@
 import os from 'node:os'
+import type { PlanCost } from '../../main/trade/plan/problem.ts'
 import type { BackTestTimes } from './backTest.ts'
 import type { Times } from './measure.ts'
+import type { PlanTimes } from './plan.ts'
 import type { PlannerTimes } from './planner.ts'
 import { pressBudgetMs } from './presses.ts'
 import type { PricingTimes } from './pricing.ts'
@@ -26,6 +28,7 @@ export interface Whole {
   readonly backTest: BackTestTimes
   readonly pricing: PricingTimes
   readonly planner: PlannerTimes
+  readonly plans: readonly PlanTimes[]
   /** A frame over HTTP, from the press to its answer. */
   readonly press: Times
 }
@@ -47,6 +50,7 @@ export function report({
   backTest,
   pricing,
   planner,
+  plans,
   press,
 }: Whole): string {
   const table = [
@@ -101,6 +105,17 @@ worked out from the time; what must give for less than half of the floor: ${ms(p
 
 The whole planner, from rim to price, at each key: ${ms(planner.key.medianMs)} ms, 95 % under ${ms(planner.key.p95Ms)} ms for ${planner.spins} spins in
 two rows; its start from a store of this size: ${ms(planner.startMs)} ms.
+
+${plans.map(planText).join('\n')}
+`
+}
+
+function planText(times: PlanTimes): string {
+  const { spins, benches, searchMs, isProved, plan, byDueDay, byNearestRig, longer } = times
+  const said = ({ weightedLatenessMin, changeoverMin }: PlanCost) =>
+    `${whole.format(weightedLatenessMin)} min late by weight, ${whole.format(changeoverMin)} min of set changes`
+  return `A plan of ${spins} spins on ${benches} bench${benches > 1 ? 'es' : ''}: ${whole.format(Math.round(searchMs))} ms, ${isProved ? 'proved best' : 'searched'}: ${said(plan)}.
+By due day alone ${said(byDueDay)}; always the nearest rig ${said(byNearestRig)}${isProved ? '' : `; eight times the search ${said(longer)}`}.
 `
 }
 

@@ -7,6 +7,7 @@ import { measureBackTest } from './backTest.ts'
 import { readCases } from './cases.ts'
 import { coldStart } from './coldStart.ts'
 import { fullSize, generateStudio } from './generate.ts'
+import { measurePlans } from './plan.ts'
 import { measurePlanner } from './planner.ts'
 import { measurePresses, pressBudgetMs } from './presses.ts'
 import { measurePricing } from './pricing.ts'
@@ -52,6 +53,7 @@ async function run(): Promise<void> {
     backTest: await measureBackTest(studio),
     pricing: await measurePricing(),
     planner: await measurePlanner(studio),
+    plans: await measurePlans(),
     press,
   })
   console.log(text)
