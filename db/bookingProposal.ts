@@ -9,6 +9,7 @@ import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
 import { findRevision } from './rigRevisions.ts'
+import { rigNameOf, rigStandingAt } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
 /** A block that would hold some of the spins, with the set change at its start. */
@@ -82,7 +83,7 @@ export function proposeBlocks(db: Db, request: ProposalRequest, now: string): Pr
       const before = standingAt(db, bench.id, at, proposed)
       const block = fillGap(db, day, gap, left, before, pace)
       if (!block) continue
-      blocks.push({ ...block, rigBefore: rigName(db, before.rigRevisionId) })
+      blocks.push({ ...block, rigBefore: rigNameOf(db, before.rigRevisionId) })
       proposed = { ...onBenchAfter(spins, block, before), since: at }
     }
   }
@@ -160,30 +161,11 @@ function elsewhere(
   ).all(JSON.stringify(personIds), benchId, to, from)
 }
 
-/**
- * What stands on a bench at an instant: the rig of its last block before, booked or proposed, however long
- * ago, since a rig left standing overnight costs nothing.
- */
+/** What stands on a bench at an instant: the later of what is booked and what is proposed before it. */
 function standingAt(db: Db, benchId: Id<'bench'>, at: string, proposed: OnBenchSince | undefined): OnBench {
-  const last = prepared<[number, string], OnBenchSince>(
-    db,
-    `SELECT b.rig_revision_id AS rigRevisionId, b.starts_at AS since,
-       (SELECT shoot.settings_id FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id
-        WHERE bs.booking_id = b.id ORDER BY bs.position DESC LIMIT 1) AS settingsId
-     FROM booking b WHERE b.bench_id = ? AND b.cancelled_at IS NULL AND b.starts_at < ?
-       AND b.rig_revision_id IS NOT NULL AND b.kind = 'spins' ORDER BY b.starts_at DESC LIMIT 1`,
-  ).get(benchId, at)
+  const last = rigStandingAt(db, benchId, at)
   if (proposed && (!last || proposed.since >= last.since)) return proposed
   return last ?? { rigRevisionId: null, settingsId: null }
-}
-
-function rigName(db: Db, rigRevisionId: Id<'rig_revision'> | null): string | null {
-  if (rigRevisionId === null) return null
-  const row = prepared<[number], { name: string }>(
-    db,
-    'SELECT rig.name FROM rig_revision v JOIN rig ON rig.id = v.rig_id WHERE v.id = ?',
-  ).get(rigRevisionId)
-  return row?.name ?? null
 }
 
 /** Takes from `left` the spins that wholly fit a gap, one rig only; undefined where not even the first does. */
@@ -221,7 +203,7 @@ function fillGap(
     shootIds: taken.map(({ shootId }) => shootId),
     spinsMs,
     setChangeMs,
-    rig: rigName(db, first.rigRevisionId),
+    rig: rigNameOf(db, first.rigRevisionId),
   }
 }
 

@@ -10,6 +10,7 @@ import { thePace } from './pace.ts'
 import { type RigOutage, rigOutages, type SpinToPlan, scarceEquipment, spinsToPlan } from './planItems.ts'
 import { freeWindows, stayingBlocks } from './planWindows.ts'
 import { findRevision } from './rigRevisions.ts'
+import { rigStandingAt } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
 /** What a plan is asked for. */
@@ -91,7 +92,7 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
     baseMs,
     staying,
   })
-  const standing = benches.map((bench) => standingNow(db, bench.id, now))
+  const standing = benches.map((bench) => rigStandingAt(db, bench.id, now))
   const startRigs = standing.map((one) =>
     one === undefined ? null : rigs.indexOf(one.rigRevisionId, one.settingsId),
   )
@@ -246,22 +247,6 @@ function changeTable(db: Db, { known }: RigIndexes): PlanData['changeMin'] {
       return Math.ceil(changeoverMs(standing, next, from?.settingsId !== to.settingsId, pace) / 60_000)
     }),
   )
-}
-
-/** The rig of a bench's last block that has begun, however long ago: left standing it costs nothing. */
-function standingNow(
-  db: Db,
-  benchId: Id<'bench'>,
-  now: string,
-): { readonly rigRevisionId: Id<'rig_revision'>; readonly settingsId: Id<'settings'> | null } | undefined {
-  return prepared<[number, string], { rigRevisionId: Id<'rig_revision'>; settingsId: Id<'settings'> | null }>(
-    db,
-    `SELECT b.rig_revision_id AS rigRevisionId,
-       (SELECT shoot.settings_id FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id
-        WHERE bs.booking_id = b.id ORDER BY bs.position DESC LIMIT 1) AS settingsId
-     FROM booking b WHERE b.bench_id = ? AND b.cancelled_at IS NULL AND b.starts_at < ?
-       AND b.rig_revision_id IS NOT NULL AND b.kind = 'spins' ORDER BY b.starts_at DESC LIMIT 1`,
-  ).get(benchId, now)
 }
 
 function turningCap(db: Db): number | null {

@@ -7,6 +7,7 @@ import type { Db } from './open.ts'
 import type { SpinToPlan } from './planItems.ts'
 import type { PlanQuestion } from './planProblem.ts'
 import type { PlannedBlock } from './rebooking.ts'
+import { rigNameOf } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
 /** A block of a plan with what a person needs to judge it. */
@@ -83,7 +84,7 @@ function shownBlock(
     jobId: spin.jobId,
     jobNumber: spin.jobNumber,
     client: spin.client,
-    rig: rigName(db, spin.rigRevisionId),
+    rig: rigNameOf(db, spin.rigRevisionId),
     latenessMinutes: block.latenessMin,
   }
 }
@@ -103,16 +104,6 @@ export function lateSpins(db: Db, { spins, baseMs }: PlanQuestion, plan: Plan): 
         { shootId, name, jobNumber, client, dueDay, endDay: dayOf(new Date(baseMs + endMin * 60_000), zone) },
       ]
     })
-}
-
-function rigName(db: Db, rigRevisionId: Id<'rig_revision'> | null): string | null {
-  if (rigRevisionId === null) return null
-  return (
-    prepared<[number], { name: string }>(
-      db,
-      'SELECT rig.name FROM rig_revision v JOIN rig ON rig.id = v.rig_id WHERE v.id = ?',
-    ).get(rigRevisionId)?.name ?? null
-  )
 }
 
 /** Blocks of spins to come that nobody fixed and that have not begun: those that may be planned anew. */

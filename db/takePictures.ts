@@ -1,8 +1,8 @@
-import { Refusal } from '../main/trade/refusal.ts'
 import { keepFile } from './attachments.ts'
-import { type Writing, writeEvent } from './events.ts'
+import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
 import { inOneTransaction, prepared } from './statement.ts'
+import { jobOfTake, tellOfTake } from './takeEvents.ts'
 
 /**
  * Keeps the picture that a take is known by, in place of the one before; also while the take runs. The bytes
@@ -18,14 +18,14 @@ export function keepTakePicture(
 ): Id<'attachment'> {
   const { db } = writing
   return inOneTransaction(db, () => {
-    const jobId = jobOfTake(writing, takeId)
+    const jobId = jobOfTake(writing.db, takeId)
     const attachmentId = keepFile(writing, writing.folder, bytes, name, mediaType)
     prepared<[number, number]>(
       db,
       `INSERT INTO take_picture (take_id, attachment_id) VALUES (?, ?)
        ON CONFLICT (take_id) DO UPDATE SET attachment_id = excluded.attachment_id`,
     ).run(takeId, attachmentId)
-    tell(writing, takeId, jobId, 'picture of a take kept', { name })
+    tellOfTake(writing, takeId, jobId, 'picture of a take kept', { name })
     return attachmentId
   })
 }
@@ -33,29 +33,10 @@ export function keepTakePicture(
 /** Takes the picture of a take away; the file itself stays. */
 export function removeTakePicture(writing: Writing, takeId: Id<'take'>): void {
   inOneTransaction(writing.db, () => {
-    const jobId = jobOfTake(writing, takeId)
+    const jobId = jobOfTake(writing.db, takeId)
     const { changes } = prepared<[number]>(writing.db, 'DELETE FROM take_picture WHERE take_id = ?').run(
       takeId,
     )
-    if (changes > 0) tell(writing, takeId, jobId, 'picture of a take taken away', {})
+    if (changes > 0) tellOfTake(writing, takeId, jobId, 'picture of a take taken away', {})
   })
-}
-
-function jobOfTake({ db }: Writing, takeId: Id<'take'>): Id<'job'> {
-  const row = prepared<[number], { jobId: Id<'job'> }>(
-    db,
-    'SELECT shoot.job_id AS jobId FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE take.id = ?',
-  ).get(takeId)
-  if (!row) throw new Refusal('no-take', 'This take is not in the studio.')
-  return row.jobId
-}
-
-function tell(
-  writing: Writing,
-  takeId: Id<'take'>,
-  jobId: Id<'job'>,
-  what: string,
-  detail: Readonly<Record<string, unknown>>,
-): void {
-  writeEvent(writing, { subject: 'take', subjectId: takeId, jobId, what, detail })
 }

@@ -2,13 +2,14 @@ import { pausesBetween } from '../main/trade/filedTake.ts'
 import type { TakeFrame } from '../main/trade/pack.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type FaultKind, medianStepMs, missingMarks, type Pause } from '../main/trade/takes.ts'
-import { type Writing, writeEvent } from './events.ts'
+import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { checkLoad } from './rigPlans.ts'
 import { refreshStanding, spinFacts } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 import { forgetOldActs } from './takeAnswers.ts'
+import { jobOfTake, tellOfTake } from './takeEvents.ts'
 import { framesOf, instantOfAct, packTake, pausesOf, refuseUnlessRunning, resumeTake } from './takeFrames.ts'
 import { type Holder, holdTake, letGo, refuseUnlessHeld, whoHas } from './takeHolds.ts'
 
@@ -52,7 +53,10 @@ export function startTake(writing: Writing, take: NewTake, holder: Holder | null
     const takeId = insertTake(writing, take, { startedAt: writing.now })
     if (holder) holdTake(writing, takeId, holder)
     forgetOldActs(writing)
-    tell(writing, takeId, jobId, 'take started', { spin: spinName(writing.db, take.shootId), row: take.row })
+    tellOfTake(writing, takeId, jobId, 'take started', {
+      spin: spinName(writing.db, take.shootId),
+      row: take.row,
+    })
     refreshStanding(writing, jobId)
     return takeId
   })
@@ -86,7 +90,7 @@ export function countTake(writing: Writing, take: CountedTake): Id<'take'> {
       medianStepMs: take.read ? medianStepMs(take.read.frames, pauses) : meanStepMs,
     })
     if (take.read) keepReadFrames(writing.db, takeId, take.startedAt, take.read, pauses)
-    tell(writing, takeId, jobId, 'take counted from its files', { frames: take.framesShot })
+    tellOfTake(writing, takeId, jobId, 'take counted from its files', { frames: take.framesShot })
     refreshStanding(writing, jobId)
     return takeId
   })
@@ -128,7 +132,7 @@ export function endTake(writing: Writing, takeId: Id<'take'>, at: string): void 
     packTake(db, takeId, frames)
     letGo(db, takeId)
     const jobId = jobOfTake(db, takeId)
-    tell(writing, takeId, jobId, 'take ended', { frames: frames.length })
+    tellOfTake(writing, takeId, jobId, 'take ended', { frames: frames.length })
     refreshStanding(writing, jobId)
   })
 }
@@ -153,7 +157,7 @@ export function judgeTake(
       reason,
       takeId,
     )
-    tell(writing, takeId, take.jobId, verdict === 'keep' ? 'take kept' : 'take rejected', {
+    tellOfTake(writing, takeId, take.jobId, verdict === 'keep' ? 'take kept' : 'take rejected', {
       take: take.number,
       spin: take.spin,
       reason,
@@ -210,7 +214,7 @@ export function addFault(
         'INSERT INTO take_fault (take_id, frame, kind, note, at) VALUES (?, ?, ?, ?, ?)',
       ).run(takeId, fault.frame, fault.kind, fault.note, writing.now),
     )
-    tell(writing, takeId, jobId, `fault: ${fault.kind}`, { frame: fault.frame, note: fault.note })
+    tellOfTake(writing, takeId, jobId, `fault: ${fault.kind}`, { frame: fault.frame, note: fault.note })
     return id
   })
 }
@@ -223,7 +227,13 @@ export function removeFault(writing: Writing, faultId: Id<'take_fault'>): void {
       'DELETE FROM take_fault WHERE id = ? RETURNING take_id AS takeId, kind',
     ).get(faultId)
     if (!fault) return
-    tell(writing, fault.takeId, jobOfTake(writing.db, fault.takeId), `no fault after all: ${fault.kind}`, {})
+    tellOfTake(
+      writing,
+      fault.takeId,
+      jobOfTake(writing.db, fault.takeId),
+      `no fault after all: ${fault.kind}`,
+      {},
+    )
   })
 }
 
@@ -232,7 +242,7 @@ export function noteTake(writing: Writing, takeId: Id<'take'>, note: string | nu
   inOneTransaction(writing.db, () => {
     const jobId = jobOfTake(writing.db, takeId)
     prepared<unknown[]>(writing.db, 'UPDATE take SET note = ? WHERE id = ?').run(note, takeId)
-    tell(writing, takeId, jobId, 'take noted', { note })
+    tellOfTake(writing, takeId, jobId, 'take noted', { note })
   })
 }
 
@@ -396,27 +406,9 @@ function refuseGaps(db: Db, takeId: Id<'take'>, take: TakeForVerdict): void {
 }
 
 /** The job a take belongs to; refuses a take that the studio does not have. */
-function jobOfTake(db: Db, takeId: Id<'take'>): Id<'job'> {
-  const row = prepared<[number], { jobId: Id<'job'> }>(
-    db,
-    'SELECT shoot.job_id AS jobId FROM take JOIN shoot ON shoot.id = take.shoot_id WHERE take.id = ?',
-  ).get(takeId)
-  if (!row) throw new Refusal('no-take', 'This take is not in the studio.')
-  return row.jobId
-}
 
 function spinName(db: Db, shootId: Id<'shoot'>): string {
   return (
     prepared<[number], { name: string }>(db, 'SELECT name FROM shoot WHERE id = ?').get(shootId)?.name ?? ''
   )
-}
-
-function tell(
-  writing: Writing,
-  takeId: Id<'take'>,
-  jobId: Id<'job'>,
-  what: string,
-  detail: Readonly<Record<string, unknown>>,
-): void {
-  writeEvent(writing, { subject: 'take', subjectId: takeId, jobId, what, detail })
 }

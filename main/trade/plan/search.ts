@@ -12,17 +12,12 @@ export interface Found {
  * urgency that weighs length, slack and set change (after Lee, Bhaskaran and Pinedo 1997).
  */
 export function starts(problem: PlanProblem): readonly Found[] {
-  const { items } = problem
-  const late = (item: PlanItem) => item.dueMin ?? Number.MAX_SAFE_INTEGER
-  const sorted = (key: (item: PlanItem) => number) =>
-    items
-      .map((_, index) => index)
-      .sort((a, b) => key(items[a] as PlanItem) - key(items[b] as PlanItem) || a - b)
+  const due = ordered(problem, dueOf)
   const orders = [
-    sorted(late),
-    sorted(({ earliestMin }) => earliestMin),
-    sorted((item) => item.now?.startMin ?? late(item)),
-    nearestRig(problem, sorted(late)),
+    due,
+    ordered(problem, ({ earliestMin }) => earliestMin),
+    ordered(problem, (item) => item.now?.startMin ?? dueOf(item)),
+    nearestRig(problem, due),
     byUrgency(problem),
   ]
   return orders
@@ -32,16 +27,23 @@ export function starts(problem: PlanProblem): readonly Found[] {
 
 /** The order by due day alone: what a plan is compared with. */
 export function byDueDay(problem: PlanProblem): Found {
-  const late = (index: number) => problem.items[index]?.dueMin ?? Number.MAX_SAFE_INTEGER
-  const order = problem.items.map((_, index) => index).sort((a, b) => late(a) - late(b) || a - b)
-  return found(problem, spread(problem, order))
+  return found(problem, spread(problem, ordered(problem, dueOf)))
 }
 
 /** Always the item with the shortest set change next, the earliest due among equals: what a plan is compared with. */
 export function byNearestRig(problem: PlanProblem): Found {
-  const late = (index: number) => problem.items[index]?.dueMin ?? Number.MAX_SAFE_INTEGER
-  const order = problem.items.map((_, index) => index).sort((a, b) => late(a) - late(b) || a - b)
-  return found(problem, spread(problem, nearestRig(problem, order)))
+  return found(problem, spread(problem, nearestRig(problem, ordered(problem, dueOf))))
+}
+
+/** The items by a figure of theirs, the smallest first; equals as they came. */
+function ordered({ items }: PlanProblem, key: (item: PlanItem) => number): readonly number[] {
+  return items
+    .map((_, index) => index)
+    .sort((a, b) => key(items[a] as PlanItem) - key(items[b] as PlanItem) || a - b)
+}
+
+function dueOf({ dueMin }: PlanItem): number {
+  return dueMin ?? Number.MAX_SAFE_INTEGER
 }
 
 function nearestRig(problem: PlanProblem, order: readonly number[]): readonly number[] {
