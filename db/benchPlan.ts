@@ -96,6 +96,18 @@ export interface WaitingGroup {
 type WaitingRow = Omit<WaitingGroup, 'shootIds'> & { readonly shootIdList: string }
 
 /**
+ * What makes `shoot`, whose job's standing is `s`, wait for a place: ordered, open, not booked and not turned since it was
+ * last called for.
+ */
+export const waitsForPlace = `s.is_open = 1 AND s.at_samples_in + s.at_bench > 0 AND shoot.cancelled_at IS NULL
+  AND s.station NOT IN ('enquiry', 'quote')
+  AND NOT EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
+    WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL
+      AND b.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
+  AND NOT EXISTS (SELECT 1 FROM take WHERE take.shoot_id = shoot.id
+    AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))`
+
+/**
  * Spins of accepted, open jobs that wait for a place: not booked and not turned since they were last called
  * for. Grouped by job and rig, the earliest due first, a page of groups at a time.
  */
@@ -116,14 +128,7 @@ export function waitingSpins(
      FROM job_standing s JOIN job ON job.id = s.job_id JOIN client ON client.id = job.client_id
      JOIN shoot ON shoot.job_id = job.id LEFT JOIN rig_revision v ON v.id = shoot.rig_revision_id
      LEFT JOIN rig ON rig.id = v.rig_id
-     WHERE s.is_open = 1 AND s.at_samples_in + s.at_bench > 0 AND (? IS NULL OR s.job_id = ?)
-       AND shoot.cancelled_at IS NULL
-       AND s.station NOT IN ('enquiry', 'quote')
-       AND NOT EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
-         WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL
-           AND b.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
-       AND NOT EXISTS (SELECT 1 FROM take WHERE take.shoot_id = shoot.id
-         AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
+     WHERE (? IS NULL OR s.job_id = ?) AND ${waitsForPlace}
      GROUP BY job.id, shoot.rig_revision_id
      ORDER BY s.due_day IS NULL, s.due_day, job.number, min(shoot.position) LIMIT ? OFFSET ?`,
   ).all(jobId, jobId, page.limit + 1, page.offset)

@@ -8,7 +8,6 @@ import type { SpinToPlan } from './planItems.ts'
 import type { PlanQuestion } from './planProblem.ts'
 import type { PlannedBlock } from './rebooking.ts'
 import { rigNameOf } from './standingRig.ts'
-import { prepared } from './statement.ts'
 
 /** A block of a plan with what a person needs to judge it. */
 export interface ShownBlock extends PlannedBlock {
@@ -104,20 +103,4 @@ export function lateSpins(db: Db, { spins, baseMs }: PlanQuestion, plan: Plan): 
         { shootId, name, jobNumber, client, dueDay, endDay: dayOf(new Date(baseMs + endMin * 60_000), zone) },
       ]
     })
-}
-
-/** Blocks of spins to come that nobody fixed and that have not begun: those that may be planned anew. */
-export function movableBlocks(
-  db: Db,
-  now: string,
-): readonly { readonly id: Id<'booking'>; readonly shootIds: readonly Id<'shoot'>[] }[] {
-  return prepared<[string], { id: Id<'booking'>; shootIds: string }>(
-    db,
-    `SELECT b.id, json_group_array(bs.shoot_id ORDER BY bs.position) AS shootIds
-     FROM booking b JOIN booking_shoot bs ON bs.booking_id = b.id
-     WHERE b.cancelled_at IS NULL AND b.starts_at > ? AND b.kind = 'spins' AND b.is_fixed = 0
-     GROUP BY b.id ORDER BY b.starts_at`,
-  )
-    .all(now)
-    .map(({ id, shootIds }) => ({ id, shootIds: JSON.parse(shootIds) as Id<'shoot'>[] }))
 }

@@ -1,142 +1,168 @@
 import * as z from 'zod'
-import { waitingSpins } from '../../db/benchPlan.ts'
 import type { Id } from '../../db/ids.ts'
-import type { Db } from '../../db/open.ts'
+import { refuseOvertaken } from '../../db/planChanges.ts'
 import { type PlanQuestion, planQuestion } from '../../db/planProblem.ts'
-import { lateSpins, movableBlocks, shownBlocks } from '../../db/planResult.ts'
+import { lateSpins, shownBlocks } from '../../db/planResult.ts'
+import { type MovableBlock, movableBlocks, waitingShootIds, waitingWork } from '../../db/planWaiting.ts'
 import { rebook } from '../../db/rebooking.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { type PlanFound, type PlanRun, runPlan, trialsFor } from '../work/planRun.ts'
+import { KeptPlans } from './keptPlans.ts'
 import { call, type InStudio, idOf, maybeText, router } from './kit.ts'
 
 /** Days from today that a plan looks at. */
 const horizonDays = 120
 const mostSpins = 1000
+/** Where everything that waits is planned, the spins due first up to here: as many as are searched well in two seconds. */
+const mostUrgent = 300
 
-interface Kept {
-  readonly question: PlanQuestion
-  readonly run: PlanRun
-  readonly personIds: readonly Id<'person'>[]
-  readonly replanned: readonly Id<'booking'>[]
-  readonly askedAt: string
-  found?: PlanFound
-  /** A bug on the way: thrown to whoever asks next, so that it is logged. */
-  failure?: unknown
-}
-
-/** The last plans of a studio; a plan lives no longer than the program. */
-const plans = new WeakMap<Db, Map<number, Kept>>()
-const plansKept = 5
-let lastPlan = 0
-
-const PlanInput = z.object({
-  /** Spins to plan; left out, everything that waits for a place. */
+/** The spins of a plan: those chosen, those of a job, or everything that waits for a place. */
+const WhichInput = z.object({
   shootIds: z.array(idOf('shoot')).max(mostSpins, 'A plan holds at most 1,000 spins.').optional(),
+  jobId: idOf('job').optional(),
+})
+
+const PlanInput = WhichInput.extend({
   benchIds: z.array(idOf('bench')).max(20),
   personIds: z.array(idOf('person')).max(20),
-  /** True to plan the blocks to come anew too, but for those that are fixed. */
+  /** True to plan the blocks to come anew too, but for those that are fixed; with a job, its own blocks. */
   replan: z.boolean().default(false),
   /** True to move as little of them as the promised days allow. */
   keepsPlaces: z.boolean().default(false),
 })
+type PlanAsk = z.output<typeof PlanInput>
 
 const OnePlan = z.object({ planId: z.int().positive() })
 
+interface Asked {
+  readonly ask: PlanAsk
+  readonly question: PlanQuestion
+  readonly replanned: readonly MovableBlock[]
+  /** Spins that wait but are due later than those in the plan. */
+  readonly laterSpins: number
+  readonly askedAt: string
+  readonly run: PlanRun
+}
+
+const plans = new KeptPlans<Asked, PlanFound>('This plan is gone: it was accepted or is too old. Plan again.')
+
 /** Plans of the bench: asked for, searched in a thread of their own, accepted or left. */
 export const planCalls = router({
-  /** Begins the search for a plan. Nothing is booked. */
-  start: call.input(PlanInput).mutation(({ ctx, input }) => {
-    const movable = input.replan ? movableBlocks(ctx.db, ctx.now) : []
-    const waiting = input.shootIds ?? everythingWaiting(ctx.db)
-    const shootIds = [...new Set([...waiting, ...movable.flatMap((block) => block.shootIds)])]
-    if (shootIds.length > mostSpins) {
-      throw new Refusal(
-        'too-many-spins',
-        `${shootIds.length} spins are too many for one plan. Choose up to 1,000 of them.`,
-      )
+  /** What a plan of these spins could hold: how much of them waits, and which blocks to come may move. */
+  choices: call.input(WhichInput).query(({ ctx, input }) => {
+    const { jobId = null, shootIds = null } = input
+    const blocks = movableBlocks(ctx.db, ctx.now, jobId)
+    return {
+      waiting: waitingWork(ctx.db, { jobId, shootIds }),
+      movable: { blocks: blocks.length, spins: new Set(blocks.flatMap((block) => block.shootIds)).size },
+      /** Of everything that waits, as many spins as one plan takes, the earliest due first. */
+      mostUrgent: jobId === null && shootIds === null ? mostUrgent : mostSpins,
     }
-    const replanned = movable.map(({ id }) => id)
-    const question = planQuestion(ctx.db, { ...input, shootIds, replanned, days: horizonDays }, ctx.now)
-    const run = runPlan(question.data, trialsFor(question.spins.length))
-    return { planId: keep(ctx, { question, run, personIds: input.personIds, replanned, askedAt: ctx.now }) }
+  }),
+
+  /** Begins the search for a plan. Nothing is booked. */
+  start: call.input(PlanInput).mutation(({ ctx, input }) => ({ planId: begin(ctx, input) })),
+
+  /** Begins the search anew, as it was asked for, in the world as it is now. */
+  again: call.input(OnePlan).mutation(({ ctx, input }) => {
+    const { ask } = plans.one(ctx.db, input.planId).question
+    const planId = begin(ctx, ask)
+    plans.forget(ctx.db, input.planId)
+    return { planId }
   }),
 
   /** How far the search is, or the plan with what it costs, beside the two simple orders. */
   state: call.input(OnePlan).query(({ ctx, input }) => {
-    const kept = thePlan(ctx.db, input.planId)
-    if (kept.failure !== undefined) throw kept.failure
-    const { question, run, found } = kept
+    const { question: asked, found } = plans.one(ctx.db, input.planId)
+    const { question, run } = asked
     const spins = question.spins.length
     if (!found) return { state: 'working' as const, spins, trials: run.trials, ...run.progress() }
-    return {
-      state: 'done' as const,
-      spins,
-      ...whatItSays(ctx.db, kept, found),
-    }
+    return { state: 'done' as const, spins, ...whatItSays(ctx, asked, found) }
   }),
 
   /** Ends a search with the best plan so far. */
-  stop: call.input(OnePlan).mutation(({ ctx, input }) => thePlan(ctx.db, input.planId).run.stop()),
+  stop: call.input(OnePlan).mutation(({ ctx, input }) => plans.one(ctx.db, input.planId).search.stop()),
 
   /** Books what a plan proposes, in the place of the blocks it plans anew: all of it or nothing. */
   accept: call.input(OnePlan.extend({ overruledReason: maybeText(300) })).mutation(({ ctx, input }) => {
-    const kept = thePlan(ctx.db, input.planId)
-    if (!kept.found)
+    const { question: asked, found } = plans.one(ctx.db, input.planId)
+    if (!found)
       throw new Refusal('still-searching', 'The plan is still being searched. Wait for it, or stop it.')
-    const blocks = shownBlocks(ctx.db, kept.question, kept.found.plan, kept.personIds)
+    const { question, replanned, askedAt, ask } = asked
+    refuseOvertaken(
+      ctx.db,
+      { askedAt, replanned, spins: question.spins, startsAt: firstInstant(question, found) },
+      ctx.now,
+    )
+    const blocks = shownBlocks(ctx.db, question, found.plan, ask.personIds)
     const bookingIds = rebook(
       ctx,
-      kept.replanned,
+      blockIds(replanned),
       blocks.map((block) => ({ ...block, overruledReason: input.overruledReason })),
     )
-    plans.get(ctx.db)?.delete(input.planId)
+    plans.forget(ctx.db, input.planId)
     return { bookingIds }
   }),
+
+  /** Lets a plan go; nothing was booked, and nothing is. */
+  discard: call.input(OnePlan).mutation(({ ctx, input }) => plans.forget(ctx.db, input.planId)),
 })
 
-function everythingWaiting(db: Db): readonly Id<'shoot'>[] {
-  return waitingSpins(db, { offset: 0, limit: 500 }).groups.flatMap(({ shootIds }) => shootIds)
-}
-
-function keep(ctx: InStudio, kept: Kept): number {
-  const mine = plans.get(ctx.db) ?? new Map<number, Kept>()
-  plans.set(ctx.db, mine)
-  lastPlan += 1
-  mine.set(lastPlan, kept)
-  for (const [planId, old] of mine) {
-    if (mine.size <= plansKept) break
-    old.run.stop()
-    mine.delete(planId)
+function begin(ctx: InStudio, ask: PlanAsk): number {
+  const { jobId = null, shootIds: named = null } = ask
+  const replanned = ask.replan ? movableBlocks(ctx.db, ctx.now, jobId) : []
+  const isEverything = jobId === null && named === null
+  const which = { jobId, shootIds: named }
+  const limit = isEverything ? mostUrgent : mostSpins
+  const waiting = waitingShootIds(ctx.db, { ...which, limit })
+  const shootIds = [...new Set([...waiting, ...replanned.flatMap((block) => block.shootIds)])]
+  if (shootIds.length > mostSpins) {
+    throw new Refusal(
+      'too-many-spins',
+      `${shootIds.length} spins are too many for one plan. Choose up to 1,000 of them.`,
+    )
   }
-  kept.run.found.then(
-    (found) => {
-      kept.found = found
+  const question = planQuestion(
+    ctx.db,
+    {
+      shootIds,
+      benchIds: ask.benchIds,
+      personIds: ask.personIds,
+      replanned: blockIds(replanned),
+      keepsPlaces: ask.keepsPlaces,
+      days: horizonDays,
     },
-    (failure: unknown) => {
-      kept.failure = failure
-    },
+    ctx.now,
   )
-  return lastPlan
+  const run = runPlan(question.data, trialsFor(question.spins.length))
+  const laterSpins = waiting.length < limit ? 0 : waitingWork(ctx.db, which).spins - waiting.length
+  return plans.keep(ctx.db, { ask, question, replanned, laterSpins, askedAt: ctx.now, run }, run)
 }
 
-function thePlan(db: Db, planId: number): Kept {
-  const kept = plans.get(db)?.get(planId)
-  if (!kept) throw new Refusal('no-plan', 'This plan is gone: it was accepted or is too old. Plan again.')
-  return kept
+function blockIds(blocks: readonly MovableBlock[]): readonly Id<'booking'>[] {
+  return blocks.map(({ id }) => id)
 }
 
-function whatItSays(db: Db, { question, personIds, replanned, askedAt }: Kept, found: PlanFound) {
+/** When the first set change or turn of a plan begins; null for a plan without any. */
+function firstInstant({ baseMs }: PlanQuestion, { plan }: PlanFound): string | null {
+  const starts = plan.placed.map(({ change, startMin }) => change?.fromMin ?? startMin)
+  return starts.length === 0 ? null : new Date(baseMs + Math.min(...starts) * 60_000).toISOString()
+}
+
+function whatItSays({ db }: InStudio, asked: Asked, found: PlanFound) {
+  const { question, ask, replanned, laterSpins, askedAt } = asked
   const { plan } = found
   const name = (id: number) => question.spins.find(({ shootId }) => shootId === id)?.name ?? ''
   return {
     askedAt,
-    blocks: shownBlocks(db, question, plan, personIds),
+    blocks: shownBlocks(db, question, plan, ask.personIds),
     late: lateSpins(db, question, plan),
     unplaced: plan.unplaced.map(name),
     tooLong: plan.impossible.map(name),
     leftOut: question.leftOut,
     outages: question.outages,
     atRisk: question.atRisk,
+    laterSpins,
     replanned: replanned.length,
     isProved: plan.isProved,
     cost: plan.cost,
