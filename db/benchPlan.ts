@@ -90,48 +90,65 @@ export interface WaitingGroup {
   /** Of them, those with a sample that is not in. */
   readonly withoutSample: number
   readonly estimateMs: number
+  /** How many of them had a block that passed without a take, and when the last of those blocks began. */
+  readonly passed: number
+  readonly passedAt: string | null
   readonly shootIds: readonly Id<'shoot'>[]
 }
 
 type WaitingRow = Omit<WaitingGroup, 'shootIds'> & { readonly shootIdList: string }
 
 /**
- * What makes `shoot`, whose job's standing is `s`, wait for a place: ordered, open, not booked and not turned since it was
- * last called for.
+ * What makes `shoot`, whose job's standing is `s`, wait for a place at the instant `@now`: ordered, open, without a block
+ * that still runs or is to come, and not turned since it was last called for. A block that passed without a take
+ * holds no place.
  */
-export const waitsForPlace = `s.is_open = 1 AND s.at_samples_in + s.at_bench > 0 AND shoot.cancelled_at IS NULL
+export const waitsForPlace = `s.is_open = 1 AND s.at_samples_in + s.at_bench + s.at_takes > 0 AND shoot.cancelled_at IS NULL
   AND s.station NOT IN ('enquiry', 'quote')
   AND NOT EXISTS (SELECT 1 FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
-    WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL
-      AND b.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
+    WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL AND b.ends_at > @now)
   AND NOT EXISTS (SELECT 1 FROM take WHERE take.shoot_id = shoot.id
     AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))`
 
 /**
- * Spins of accepted, open jobs that wait for a place: not booked and not turned since they were last called
- * for. Grouped by job and rig, the earliest due first, a page of groups at a time.
+ * Spins of accepted, open jobs that wait for a place. Grouped by job and rig, the earliest due first, a page of
+ * groups at a time.
  */
 export function waitingSpins(
   db: Db,
   page: Page,
-  jobId: Id<'job'> | null = null,
+  now: string,
+  of: { readonly jobId?: Id<'job'> | null; readonly rigRevisionIds?: readonly Id<'rig_revision'>[] } = {},
 ): { readonly groups: readonly WaitingGroup[]; readonly more: boolean } {
-  const rows = prepared<[number | null, number | null, number, number], WaitingRow>(
+  const rows = prepared<Record<string, unknown>, WaitingRow>(
     db,
-    `SELECT job.id AS jobId, job.number, job.title, client.name AS client, s.due_day AS dueDay,
+    `WITH waiting AS (SELECT shoot.*, s.due_day,
+       (SELECT max(b.starts_at) FROM booking_shoot bs JOIN booking b ON b.id = bs.booking_id
+         WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL
+           AND b.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), '')) AS passed_at
+       FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id
+       WHERE (@jobId IS NULL OR s.job_id = @jobId)
+         AND (@rigs IS NULL OR shoot.rig_revision_id IN (SELECT value FROM json_each(@rigs)))
+         AND ${waitsForPlace})
+     SELECT job.id AS jobId, job.number, job.title, client.name AS client, shoot.due_day AS dueDay,
        job.hold_until AS holdUntil, shoot.rig_revision_id AS rigRevisionId, rig.name AS rig, count(*) AS spins,
        sum(shoot.estimate_ms) AS estimateMs, json_group_array(shoot.id ORDER BY shoot.position) AS shootIdList,
        sum(shoot.without_sample_reason IS NULL AND EXISTS (SELECT 1 FROM shoot_product sp
          LEFT JOIN sample ON sample.product_id = sp.product_id AND sample.job_id = shoot.job_id
          WHERE sp.shoot_id = shoot.id AND (sample.id IS NULL
-           OR (sample.is_needed = 1 AND sample.state IN ('expected', 'missing', 'wrong'))))) AS withoutSample
-     FROM job_standing s JOIN job ON job.id = s.job_id JOIN client ON client.id = job.client_id
-     JOIN shoot ON shoot.job_id = job.id LEFT JOIN rig_revision v ON v.id = shoot.rig_revision_id
-     LEFT JOIN rig ON rig.id = v.rig_id
-     WHERE (? IS NULL OR s.job_id = ?) AND ${waitsForPlace}
+           OR (sample.is_needed = 1 AND sample.state IN ('expected', 'missing', 'wrong'))))) AS withoutSample,
+       count(shoot.passed_at) AS passed, max(shoot.passed_at) AS passedAt
+     FROM waiting shoot JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
+     LEFT JOIN rig_revision v ON v.id = shoot.rig_revision_id LEFT JOIN rig ON rig.id = v.rig_id
      GROUP BY job.id, shoot.rig_revision_id
-     ORDER BY s.due_day IS NULL, s.due_day, job.number, min(shoot.position) LIMIT ? OFFSET ?`,
-  ).all(jobId, jobId, page.limit + 1, page.offset)
+     ORDER BY shoot.due_day IS NULL, shoot.due_day, job.number, min(shoot.position) LIMIT @limit OFFSET @offset`,
+  ).all({
+    now,
+    jobId: of.jobId ?? null,
+    rigs: of.rigRevisionIds ? JSON.stringify(of.rigRevisionIds) : null,
+    limit: page.limit + 1,
+    offset: page.offset,
+  })
   return {
     groups: rows.slice(0, page.limit).map(({ shootIdList, ...row }) => ({
       ...row,

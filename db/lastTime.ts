@@ -1,3 +1,4 @@
+import type { BlockOnOtherRig } from '../main/trade/blockRig.ts'
 import { dayOf } from '../main/trade/calendar.ts'
 import {
   framesChangedSince,
@@ -94,6 +95,8 @@ export interface PlannedAsLastTime {
   readonly without: readonly string[]
   /** Why spins were left out whose platter does not carry them now. */
   readonly tooHeavy: readonly string[]
+  /** Blocks to come that followed their spins to another rig, or that spins left. */
+  readonly blocks: readonly BlockOnOtherRig[]
 }
 
 /**
@@ -108,13 +111,16 @@ export function planAsLastTime(writing: Writing, shootIds: readonly Id<'shoot'>[
       lastTime && lastTime.overLoad === null ? [{ shootId, ...lastTime }] : [],
     )
     let planned = 0
+    const blocks: BlockOnOtherRig[] = []
     for (const alike of grouped(fit, (s) => `${s.rigRevisionId} ${s.settingsId}`).values()) {
       const [{ rigRevisionId, settingsId } = { rigRevisionId: undefined, settingsId: undefined }] = alike
-      planned += planRig(writing, {
+      const part = planRig(writing, {
         shootIds: alike.map(({ shootId }) => shootId),
         rigRevisionId,
         settingsId,
-      }).planned
+      })
+      planned += part.planned
+      blocks.push(...part.blocks)
     }
     for (const { shootId, startPose } of fit) {
       prepared<[string | null, number]>(db, 'UPDATE shoot SET start_pose = ? WHERE id = ?').run(
@@ -124,6 +130,7 @@ export function planAsLastTime(writing: Writing, shootIds: readonly Id<'shoot'>[
     }
     return {
       planned,
+      blocks,
       without: spins.flatMap(({ name, lastTime }) => (lastTime ? [] : [name])),
       tooHeavy: spins.flatMap(({ lastTime }) => lastTime?.overLoad ?? []),
     }

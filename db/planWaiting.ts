@@ -14,6 +14,8 @@ export interface WaitingWork {
 
 type Which = { readonly jobId: Id<'job'> | null; readonly shootIds: readonly Id<'shoot'>[] | null }
 
+type Bound = number | string | null | { readonly now: string }
+
 const which = `(? IS NULL OR s.job_id = ?) AND (? IS NULL OR shoot.id IN (SELECT value FROM json_each(?)))`
 
 function bound({ jobId, shootIds }: Which): [number | null, number | null, string | null, string | null] {
@@ -22,13 +24,13 @@ function bound({ jobId, shootIds }: Which): [number | null, number | null, strin
 }
 
 /** What waits for a place: everything, of one job, or of the spins named. */
-export function waitingWork(db: Db, of: Which): WaitingWork {
-  const work = prepared<(number | string | null)[], WaitingWork>(
+export function waitingWork(db: Db, of: Which, now: string): WaitingWork {
+  const work = prepared<Bound[], WaitingWork>(
     db,
     `SELECT count(*) AS spins, count(DISTINCT s.job_id) AS jobs, ifnull(sum(shoot.estimate_ms), 0) AS ms,
        ifnull(sum(shoot.estimate_ms = 0), 0) AS withoutEstimate
      FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id WHERE ${which} AND ${waitsForPlace}`,
-  ).get(...bound(of))
+  ).get(...bound(of), { now })
   if (!work) throw new Error('A count gave no row.')
   return work
 }
@@ -37,14 +39,15 @@ export function waitingWork(db: Db, of: Which): WaitingWork {
 export function waitingShootIds(
   db: Db,
   of: Which & { readonly limit: number; readonly except?: Id<'job'> },
+  now: string,
 ): readonly Id<'shoot'>[] {
-  return prepared<(number | string | null)[], { shootId: Id<'shoot'> }>(
+  return prepared<Bound[], { shootId: Id<'shoot'> }>(
     db,
     `SELECT shoot.id AS shootId FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id
      WHERE ${which} AND s.job_id IS NOT ? AND ${waitsForPlace}
      ORDER BY s.due_day IS NULL, s.due_day, s.job_id, shoot.position LIMIT ?`,
   )
-    .all(...bound(of), of.except ?? null, of.limit)
+    .all(...bound(of), of.except ?? null, of.limit, { now })
     .map(({ shootId }) => shootId)
 }
 

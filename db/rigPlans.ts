@@ -1,5 +1,7 @@
+import type { BlockOnOtherRig } from '../main/trade/blockRig.ts'
 import { formatDecimal } from '../main/trade/decimal.ts'
 import { Refusal } from '../main/trade/refusal.ts'
+import { letBlocksFollow } from './blockRigs.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
@@ -76,11 +78,13 @@ export interface RigPlanned {
   readonly planned: number
   /** Names of spins whose family knows no rig yet; they stay as they were. */
   readonly withoutFamilyRig: readonly string[]
+  /** Blocks to come that followed their spins to another rig, or that spins left. */
+  readonly blocks: readonly BlockOnOtherRig[]
 }
 
 /**
  * Plans a rig and settings for spins: those named, or for each spin its family's, which the client's yes
- * taught. All of it or nothing.
+ * taught. Blocks to come follow their spins (see `letBlocksFollow`). All of it or nothing.
  * Refuses a spin that is not in the studio or is cancelled, and one whose products together are heavier than
  * the platter's load limit; that is for the maker to say and cannot be overruled.
  */
@@ -105,6 +109,7 @@ export function planRig(writing: Writing, draft: RigPlanDraft): RigPlanned {
       )
       jobs.set(spin.jobId, (jobs.get(spin.jobId) ?? 0) + 1)
     }
+    const blocks = letBlocksFollow(writing, draft.shootIds)
     for (const [jobId, spins] of jobs) {
       writeEvent(writing, {
         subject: 'job',
@@ -121,7 +126,7 @@ export function planRig(writing: Writing, draft: RigPlanDraft): RigPlanned {
       estimateSpins(db, jobId)
       refreshStanding(writing, jobId)
     }
-    return { planned: [...jobs.values()].reduce((sum, n) => sum + n, 0), withoutFamilyRig }
+    return { planned: [...jobs.values()].reduce((sum, n) => sum + n, 0), withoutFamilyRig, blocks }
   })
 }
 

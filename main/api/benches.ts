@@ -114,7 +114,7 @@ export const benchCalls = router({
   /** Spins that wait for a place on a bench, by job and rig; of one job where it is named. */
   waiting: call
     .input(z.object({ page, jobId: idOf('job').nullable().default(null) }))
-    .query(({ ctx, input }) => waitingSpins(ctx.db, input.page, input.jobId)),
+    .query(({ ctx, input }) => waitingSpins(ctx.db, input.page, ctx.now, { jobId: input.jobId })),
 
   daySheet: call
     .input(z.object({ benchId, day }))

@@ -53,7 +53,7 @@ export const planCalls = router({
     const { jobId = null, shootIds = null } = input
     const blocks = movableBlocks(ctx.db, ctx.now, jobId)
     return {
-      waiting: waitingWork(ctx.db, { jobId, shootIds }),
+      waiting: waitingWork(ctx.db, { jobId, shootIds }, ctx.now),
       movable: { blocks: blocks.length, spins: new Set(blocks.flatMap((block) => block.shootIds)).size },
       /** Of everything that waits, as many spins as one plan takes, the earliest due first. */
       mostUrgent: jobId === null && shootIds === null ? mostUrgent : mostSpins,
@@ -114,7 +114,7 @@ function begin(ctx: InStudio, ask: PlanAsk): number {
   const isEverything = jobId === null && named === null
   const which = { jobId, shootIds: named }
   const limit = isEverything ? mostUrgent : mostSpins
-  const waiting = waitingShootIds(ctx.db, { ...which, limit })
+  const waiting = waitingShootIds(ctx.db, { ...which, limit }, ctx.now)
   const shootIds = [...new Set([...waiting, ...replanned.flatMap((block) => block.shootIds)])]
   if (shootIds.length > mostSpins) {
     throw new Refusal(
@@ -135,7 +135,7 @@ function begin(ctx: InStudio, ask: PlanAsk): number {
     ctx.now,
   )
   const run = runPlan(question.data, trialsFor(question.spins.length))
-  const laterSpins = waiting.length < limit ? 0 : waitingWork(ctx.db, which).spins - waiting.length
+  const laterSpins = waiting.length < limit ? 0 : waitingWork(ctx.db, which, ctx.now).spins - waiting.length
   return plans.keep(ctx.db, { ask, question, replanned, laterSpins, askedAt: ctx.now, run }, run)
 }
 

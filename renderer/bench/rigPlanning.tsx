@@ -17,6 +17,7 @@ import { LastTimeOfSpins } from '../rigs/lastTime.tsx'
 import { RigsForSpins } from '../rigs/rigRanked.tsx'
 import { SettingsDialog } from '../rigs/settingsDialog.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import { BlocksTold } from './blocksTold.tsx'
 
 type PlannedSpin = Answers['rigs']['planned'][number]
 
@@ -102,16 +103,19 @@ function PlanForm(props: {
   const [revisionId, setRevision] = useState<number>()
   const [settingsId, setSettings] = useState<number>()
   const [isDialling, setDialling] = useState(false)
+  const [told, setTold] = useState<Answers['rigs']['plan']['blocks']>([])
   const rig = rigs.data?.find(({ rigRevisionId }) => rigRevisionId === revisionId)
   const plan = useAct(
     (of: { readonly rigRevisionId?: number; readonly settingsId?: number }) =>
       api.rigs.plan.mutate({ shootIds: spins.map(({ shootId }) => shootId), ...of }),
-    ({ planned, withoutFamilyRig }) =>
+    ({ planned, withoutFamilyRig, blocks }) => {
+      setTold(blocks)
       say(
         withoutFamilyRig.length === 0
           ? `${countText(planned, 'spin')} planned.`
           : `${countText(planned, 'spin')} planned. Without a rig in their family: ${withoutFamilyRig.join(', ')}.`,
-      ),
+      )
+    },
   )
   if (rigs.data?.length === 0) {
     return (
@@ -174,6 +178,7 @@ function PlanForm(props: {
             </Button>
           ) : null}
         </ButtonRow>
+        <BlocksTold blocks={told} />
         <p className={words.quiet}>
           {loadCautions[0]?.sentence} {loadCautions[0]?.pointer}{' '}
           {rig ? <Link to={`/rigs/${rig.rigId}`}>{`See ${rig.name}`}</Link> : null}

@@ -5,7 +5,7 @@ import { EstimateBasis } from '../jobs/estimateBasis.tsx'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
-import { countText, dayText, dueText, durationText } from '../parts/format.ts'
+import { countText, dayIn, dayText, dueText, durationText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
@@ -77,7 +77,7 @@ function Group(props: {
   readonly onBook: () => void
 }) {
   const { group } = props
-  const { today } = useStudio()
+  const { today, timeZone } = useStudio()
   const isLate = group.dueDay !== null && group.dueDay < today
   return (
     <li className={css.group}>
@@ -102,6 +102,9 @@ function Group(props: {
             'no due day'
           )}
           {group.holdUntil ? `, on hold until ${dayText(group.holdUntil, today)}` : ''}
+          {group.passedAt === null
+            ? ''
+            : `, ${passedWords(group)} on ${dayText(dayIn(timeZone, new Date(group.passedAt)), today)} passed without a take`}
           {group.withoutSample > 0 ? `, ${countText(group.withoutSample, 'sample')} not in` : ''}
         </span>
         <Button aria-label={`Book ${group.number}, ${group.rig ?? 'no rig planned'}`} onClick={props.onBook}>
@@ -110,4 +113,9 @@ function Group(props: {
       </div>
     </li>
   )
+}
+
+function passedWords({ spins, passed }: WaitingGroup): string {
+  if (spins === 1) return 'its block'
+  return passed === spins ? 'their block' : `the block of ${passed} of them`
 }

@@ -1,11 +1,14 @@
 import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
+import { blockRigSentences } from '../../main/trade/blockRig.ts'
+import { dayAndClock } from '../bench/blocksTold.tsx'
 import words from '../look/words.module.css'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { countText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import { useStudio } from '../shell/studio.ts'
 import css from './lastTime.module.css'
 import { SpinPicture } from './spinPicture.tsx'
 import { useDayOf } from './whatWorked.tsx'
@@ -92,16 +95,18 @@ export function LastTimeOfSpins(props: {
   readonly whom: string
 }) {
   const { jobId, shootIds } = props
+  const { today } = useStudio()
   const say = useNotice()
   const answer = useAsk(['lastTime', 'ofJob', jobId], () => api.lastTime.ofJob.query({ jobId }))
   const plan = useAct(
     () => api.lastTime.plan.mutate({ shootIds: [...shootIds] }),
-    ({ planned, without, tooHeavy }) =>
+    ({ planned, without, tooHeavy, blocks }) =>
       say(
         [
           `${countText(planned, 'spin')} planned as last time.`,
           without.length > 0 ? `Nothing like it approved yet: ${without.join(', ')}.` : '',
           ...tooHeavy,
+          ...blocks.flatMap((block) => blockRigSentences(block, dayAndClock(today))),
         ]
           .filter(Boolean)
           .join(' '),

@@ -61,7 +61,12 @@ describe('same as last time', () => {
     const { api, db, reorder, stand } = await aReorder()
     db.prepare('UPDATE product SET start_pose = NULL').run()
     db.prepare(`UPDATE shoot SET start_pose = 'handle right' WHERE name = 'Kettle' AND job_id = 1`).run()
-    expect(await api.lastTime.plan({ shootIds: reorder })).toEqual({ planned: 2, without: [], tooHeavy: [] })
+    expect(await api.lastTime.plan({ shootIds: reorder })).toEqual({
+      planned: 2,
+      without: [],
+      tooHeavy: [],
+      blocks: [],
+    })
     expect(
       db.prepare('SELECT rig_revision_id, settings_id, start_pose FROM shoot WHERE job_id = 2').raw().all(),
     ).toEqual(reorder.map(() => [stand.rigRevisionId, stand.settingsId, 'handle right']))

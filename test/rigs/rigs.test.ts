@@ -269,6 +269,7 @@ describe('planning a rig for spins', () => {
     expect(await studio.api.rigs.plan({ shootIds, rigRevisionId, settingsId })).toEqual({
       planned: 2,
       withoutFamilyRig: [],
+      blocks: [],
     })
     expect(
       (await studio.api.rigs.planned({ jobId })).map((spin) => [spin.name, spin.rigName, spin.settingsId]),
@@ -326,6 +327,7 @@ describe('planning a rig for spins', () => {
     expect(await studio.api.rigs.plan({ shootIds: job.shootIds })).toEqual({
       planned: 1,
       withoutFamilyRig: ['stray'],
+      blocks: [],
     })
     expect((await studio.api.rigs.planned({ jobId: job.jobId }))[0]).toMatchObject({
       rigRevisionId,
