@@ -1,9 +1,12 @@
-import { billTotals, type TaxCategory } from '../main/trade/bill.ts'
+import { type BillTotals, billTotals } from '../main/trade/bill.ts'
+import { billWords } from '../main/trade/billWords.ts'
 import { dayOf } from '../main/trade/calendar.ts'
 import { depositMinor, proposeLines } from '../main/trade/invoice.ts'
-import { allocate } from '../main/trade/money.ts'
+import { allocate, cashRoundingMinor } from '../main/trade/money.ts'
 import { Refusal } from '../main/trade/refusal.ts'
+import { cashStepMinor } from './cashRounding.ts'
 import { findClient } from './clients.ts'
+import { creditTotals } from './creditTotals.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import {
@@ -24,6 +27,7 @@ import type { Db } from './open.ts'
 import { orderLinesOf } from './orderLines.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 import { theStudio } from './studio.ts'
+import { taxRateById } from './taxRates.ts'
 
 /** The invoice, or a refusal: a page may still show one that another window threw away. */
 export function theInvoice(db: Db, invoiceId: Id<'invoice'>): Invoice {
@@ -71,19 +75,26 @@ function billedJob(db: Db, jobId: Id<'job'>): BilledJob {
   return { ...row, serviceFrom: from ?? to, serviceTo: to ?? from }
 }
 
-interface TaxRateRow {
-  readonly category: TaxCategory
-  readonly ratePpm: number
-  readonly exemptionReason: string | null
+/** How a line is taxed that the order taxes by a rate of the studio, and nothing taken off or put on it. */
+function taxedBy(db: Db, taxRateId: number) {
+  const { category, ratePpm, namedRates, exemptionReason } = taxRateById(db, taxRateId)
+  const nothing = { allowanceMinor: 0, allowanceReason: null, chargeMinor: 0, chargeReason: null }
+  return { category, ratePpm, namedRates, exemptionReason, ...nothing }
 }
 
-function taxRate(db: Db, taxRateId: number): TaxRateRow {
-  const row = prepared<[number], TaxRateRow>(
-    db,
-    'SELECT category, rate_ppm AS ratePpm, exemption_reason AS exemptionReason FROM tax_rate WHERE id = ?',
-  ).get(taxRateId)
-  if (!row) throw new Error(`There is no tax rate ${taxRateId}.`)
-  return row
+/** The sums of a document that is to be paid: deposits deducted, the rest rounded as its currency is paid. */
+function totalsOf(
+  db: Db,
+  of: Pick<InvoiceContent, 'currency' | 'lines' | 'adjustments' | 'deposits'>,
+): BillTotals {
+  const draft = {
+    lines: of.lines,
+    allowances: of.adjustments.filter(({ kind }) => kind === 'allowance'),
+    charges: of.adjustments.filter(({ kind }) => kind === 'charge'),
+    prepaidMinor: of.deposits.reduce((sum, { amountMinor }) => sum + amountMinor, 0),
+  }
+  const due = billTotals(draft).payableMinor
+  return billTotals({ ...draft, roundingMinor: cashRoundingMinor(due, cashStepMinor(db, of.currency)) })
 }
 
 function contentOf(
@@ -92,7 +103,7 @@ function contentOf(
   jobId: Id<'job'>,
   of: Pick<InvoiceContent, 'kind' | 'lines' | 'deposits'>,
 ): InvoiceContent {
-  const prepaidMinor = of.deposits.reduce((sum, { amountMinor }) => sum + amountMinor, 0)
+  const adjustments: readonly Adjustment[] = []
   return {
     ...job,
     ...of,
@@ -100,8 +111,8 @@ function contentOf(
     correctsId: null,
     language: findClient(db, job.clientId)?.language ?? 'en',
     note: null,
-    adjustments: [],
-    totals: billTotals({ lines: of.lines, prepaidMinor }),
+    adjustments,
+    totals: totalsOf(db, { ...of, currency: job.currency, adjustments }),
   }
 }
 
@@ -122,7 +133,7 @@ export function draftInvoice(writing: Writing, jobId: Id<'job'>): Id<'invoice'> 
       const { source, lineId, taxRateId, ...rest } = line
       return {
         ...rest,
-        ...taxRate(db, taxRateId),
+        ...taxedBy(db, taxRateId),
         quoteLineId: source === 'quote' ? (lineId as Id<'quote_line'>) : null,
         extraLineId: source === 'extra' ? (lineId as Id<'extra_line'>) : null,
         correctsLineId: null,
@@ -175,6 +186,7 @@ export function draftDeposit(writing: Writing, jobId: Id<'job'>, depositPpm: num
       )
     }
     const job = billedJob(db, jobId)
+    const language = findClient(db, job.clientId)?.language ?? 'en'
     const rates = [...new Set(order.map(({ taxRateId }) => taxRateId))]
     const nets = rates.map((rate) =>
       order.filter(({ taxRateId }) => taxRateId === rate).reduce((sum, { netMinor }) => sum + netMinor, 0),
@@ -186,12 +198,12 @@ export function draftDeposit(writing: Writing, jobId: Id<'job'>, depositPpm: num
     const shares = allocate(whole, nets)
     const lines = rates.map(
       (rate, index): InvoiceLineDraft => ({
-        text: `Deposit of ${depositPpm / 10_000} % on job ${job.number}`,
+        text: billWords[language].deposit(depositPpm, job.number),
         quantityMilli: 1000,
         unit: 'LS',
         priceMinor: shares[index] ?? 0,
         baseMilli: 1000,
-        ...taxRate(db, rate),
+        ...taxedBy(db, rate),
         quoteLineId: null,
         extraLineId: null,
         correctsLineId: null,
@@ -250,12 +262,10 @@ export function changeDraft(writing: Writing, invoiceId: Id<'invoice'>, change: 
       ...draft,
       ...change,
       deposits,
-      totals: billTotals({
-        lines: change.lines,
-        allowances: change.adjustments.filter(({ kind }) => kind === 'allowance'),
-        charges: change.adjustments.filter(({ kind }) => kind === 'charge'),
-        prepaidMinor: deposits.reduce((sum, { amountMinor }) => sum + amountMinor, 0),
-      }),
+      totals:
+        draft.kind === 'credit note'
+          ? creditTotals(db, draft, change)
+          : totalsOf(db, { ...change, currency: draft.currency, deposits }),
     })
     writeEvent(writing, {
       subject: 'invoice',

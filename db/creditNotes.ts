@@ -1,6 +1,7 @@
-import { billTotals } from '../main/trade/bill.ts'
+import { roundedQuotient } from '../main/trade/money.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { addDraft, theInvoice } from './billing.ts'
+import { creditedMinor, creditTotals } from './creditTotals.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
 import { adjustmentsOf, type Invoice, type InvoiceLineDraft, isStanding, linesOf } from './invoices.ts'
@@ -34,13 +35,8 @@ export function draftCredit(
     refuseDeducted(db, invoice)
     const lines = creditLines(db, invoiceId, part)
     const adjustments = part === null ? adjustmentsOf(db, invoiceId) : []
-    const totals = billTotals({
-      lines,
-      allowances: adjustments.filter(({ kind }) => kind === 'allowance'),
-      charges: adjustments.filter(({ kind }) => kind === 'charge'),
-      prepaidMinor: part === null ? invoice.prepaidMinor : 0,
-      roundingMinor: part === null ? invoice.roundingMinor : 0,
-    })
+    const deposits = part === null ? invoice.prepaidMinor : 0
+    const totals = creditTotals(db, { correctsId: invoiceId, prepaidMinor: deposits }, { lines, adjustments })
     refuseOverCredit(db, invoice, totals.taxInclusiveMinor)
     const content = { ...invoice, kind: 'credit note' as const, correctsId: invoiceId, note: reason }
     return addDraft(writing, { ...content, lines, adjustments, deposits: [], totals })
@@ -49,7 +45,7 @@ export function draftCredit(
 
 /** Refuses to credit more of an invoice than earlier credit notes have left; total with tax, in minor units. */
 export function refuseOverCredit(db: Db, invoice: Invoice, totalMinor: number): void {
-  if (totalMinor <= invoice.totalMinor - creditedMinor(db, invoice.id)) return
+  if (totalMinor <= invoice.totalMinor - creditedMinor(db, invoice.id).totalMinor) return
   throw new Refusal(
     'credit-too-much',
     `Less than that is left of ${invoice.number} after earlier credit notes. Credit fewer lines.`,
@@ -81,38 +77,52 @@ function refuseSecondCreditDraft(db: Db, invoiceId: Id<'invoice'>): void {
     )
 }
 
-function creditedMinor(db: Db, invoiceId: Id<'invoice'>): number {
-  return (
-    prepared<[number], { minor: number }>(
-      db,
-      `SELECT ifnull(sum(total_minor), 0) AS minor FROM invoice WHERE corrects_id = ? AND state = 'issued'`,
-    ).get(invoiceId)?.minor ?? 0
-  )
-}
-
 function creditLines(db: Db, invoiceId: Id<'invoice'>, part: CreditPart | null): readonly InvoiceLineDraft[] {
   const lines = linesOf(db, invoiceId)
   const wanted = part ?? lines.map(({ id, quantityMilli }) => ({ lineId: id, quantityMilli }))
   return wanted.map(({ lineId, quantityMilli }) => {
     const line = lines.find(({ id }) => id === lineId)
     if (!line) throw new Refusal('no-line', 'A line to be credited is not on this invoice.')
-    const left = line.quantityMilli - creditedQuantityMilli(db, lineId)
+    const left = line.quantityMilli - creditedOf(db, lineId).quantityMilli
     if (
       Math.abs(quantityMilli) > Math.abs(left) ||
       Math.sign(quantityMilli) !== Math.sign(line.quantityMilli)
     ) {
       throw new Refusal('credit-too-much', `Of '${line.text}' only ${left / 1000} is left to credit.`)
     }
-    return { ...line, quantityMilli, correctsLineId: lineId }
+    const done = creditedOf(db, lineId)
+    const share = (minor: number, taken: number) =>
+      partOf(minor, Math.abs(done.quantityMilli + quantityMilli), Math.abs(line.quantityMilli)) - taken
+    return {
+      ...line,
+      quantityMilli,
+      allowanceMinor: share(line.allowanceMinor, done.allowanceMinor),
+      chargeMinor: share(line.chargeMinor, done.chargeMinor),
+      correctsLineId: lineId,
+    }
   })
 }
 
-function creditedQuantityMilli(db: Db, lineId: Id<'invoice_line'>): number {
+/** What of a line's allowance or charge belongs to a part of its quantity; over all parts it is the whole. */
+function partOf(minor: number, quantityMilli: number, ofMilli: number): number {
+  return ofMilli === 0 ? minor : roundedQuotient(BigInt(minor) * BigInt(quantityMilli), BigInt(ofMilli))
+}
+
+interface Credited {
+  readonly quantityMilli: number
+  readonly allowanceMinor: number
+  readonly chargeMinor: number
+}
+
+function creditedOf(db: Db, lineId: Id<'invoice_line'>): Credited {
+  const nothing = { quantityMilli: 0, allowanceMinor: 0, chargeMinor: 0 }
   return (
-    prepared<[number], { milli: number }>(
+    prepared<[number], Credited>(
       db,
-      `SELECT ifnull(sum(l.quantity_milli), 0) AS milli FROM invoice_line l JOIN invoice i ON i.id = l.invoice_id
+      `SELECT ifnull(sum(l.quantity_milli), 0) AS quantityMilli, ifnull(sum(l.allowance_minor), 0) AS allowanceMinor,
+         ifnull(sum(l.charge_minor), 0) AS chargeMinor
+       FROM invoice_line l JOIN invoice i ON i.id = l.invoice_id
        WHERE l.corrects_line_id = ? AND i.state = 'issued'`,
-    ).get(lineId)?.milli ?? 0
+    ).get(lineId) ?? nothing
   )
 }

@@ -1,4 +1,4 @@
-import type { BillTotals } from '../main/trade/bill.ts'
+import type { BillTotals, TaxCategory } from '../main/trade/bill.ts'
 import type { Id } from './ids.ts'
 import type { Adjustment, InvoiceKind, InvoiceLineDraft, Party } from './invoices.ts'
 import type { Db } from './open.ts'
@@ -82,8 +82,9 @@ function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent):
     prepared<unknown[]>(
       db,
       `INSERT INTO invoice_line (invoice_id, position, text, quantity_milli, unit, price_minor, base_milli, net_minor,
-         category, rate_ppm, exemption_reason, quote_line_id, extra_line_id, corrects_line_id, job_id)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+         category, rate_ppm, named_rates, exemption_reason, allowance_minor, allowance_reason, charge_minor, charge_reason,
+         quote_line_id, extra_line_id, corrects_line_id, job_id)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     ).run(
       invoiceId,
       index + 1,
@@ -95,7 +96,12 @@ function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent):
       content.totals.lineNets[index],
       line.category,
       line.ratePpm,
+      JSON.stringify(line.namedRates),
       line.exemptionReason,
+      line.allowanceMinor,
+      line.allowanceReason,
+      line.chargeMinor,
+      line.chargeReason,
       line.quoteLineId,
       line.extraLineId,
       line.correctsLineId,
@@ -105,21 +111,31 @@ function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent):
 }
 
 function insertSums(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent): void {
-  for (const { kind, reason, amountMinor, category, ratePpm } of content.adjustments) {
+  for (const adjustment of content.adjustments) {
     prepared<unknown[]>(
       db,
-      `INSERT INTO invoice_adjustment (invoice_id, kind, reason, amount_minor, category, rate_ppm) VALUES (?, ?, ?, ?, ?, ?)`,
-    ).run(invoiceId, kind, reason, amountMinor, category, ratePpm)
+      `INSERT INTO invoice_adjustment (invoice_id, kind, reason, amount_minor, category, rate_ppm, exemption_reason,
+         named_rates) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+    ).run(
+      invoiceId,
+      adjustment.kind,
+      adjustment.reason,
+      adjustment.amountMinor,
+      adjustment.category,
+      adjustment.ratePpm,
+      adjustment.exemptionReason,
+      JSON.stringify(adjustment.namedRates),
+    )
   }
   for (const tax of content.totals.taxes) {
-    const reason = content.lines.find((line) => line.category === tax.category)?.exemptionReason ?? null
-    prepared<unknown[]>(db, 'INSERT INTO invoice_tax VALUES (?, ?, ?, ?, ?, ?)').run(
+    prepared<unknown[]>(db, 'INSERT INTO invoice_tax VALUES (?, ?, ?, ?, ?, ?, ?)').run(
       invoiceId,
       tax.category,
       tax.ratePpm,
+      tax.name,
       tax.baseMinor,
       tax.taxMinor,
-      reason,
+      exemptionReasonOf(content, tax.category),
     )
   }
   for (const { depositId, amountMinor } of content.deposits) {
@@ -129,6 +145,15 @@ function insertSums(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent): 
       amountMinor,
     )
   }
+}
+
+/** Why a category bears no tax (BT-120): each reason of its lines and adjustments once; none where it bears tax. */
+function exemptionReasonOf(content: InvoiceContent, category: TaxCategory): string | null {
+  if (category === 'S' || category === 'Z') return null
+  const reasons = [...content.lines, ...content.adjustments]
+    .filter((taxed) => taxed.category === category)
+    .flatMap(({ exemptionReason }) => exemptionReason ?? [])
+  return [...new Set(reasons)].join(' ') || null
 }
 
 /** Freezes a draft: number, days, parties, reference. Nothing of it changes after this. */

@@ -1,4 +1,4 @@
-import type { BillAdjustment, TaxCategory } from '../main/trade/bill.ts'
+import type { BillAdjustment, BillTax, NamedRate, TaxCategory } from '../main/trade/bill.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
@@ -30,7 +30,13 @@ export interface InvoiceLine {
   readonly netMinor: number
   readonly category: TaxCategory
   readonly ratePpm: number
+  readonly namedRates: readonly NamedRate[]
   readonly exemptionReason: string | null
+  /** What is taken off and put on this line alone, with why; 0 for nothing. */
+  readonly allowanceMinor: number
+  readonly allowanceReason: string | null
+  readonly chargeMinor: number
+  readonly chargeReason: string | null
   readonly quoteLineId: Id<'quote_line'> | null
   readonly extraLineId: Id<'extra_line'> | null
   readonly correctsLineId: Id<'invoice_line'> | null
@@ -41,6 +47,8 @@ export type InvoiceLineDraft = Omit<InvoiceLine, 'id' | 'netMinor'>
 export interface Adjustment extends BillAdjustment {
   readonly kind: 'allowance' | 'charge'
   readonly reason: string
+  readonly namedRates: readonly NamedRate[]
+  readonly exemptionReason: string | null
 }
 
 /** An invoice, deposit invoice or credit note. Money in minor units; a credit note's amounts are positive. */
@@ -112,37 +120,47 @@ export function invoicesOfJob(db: Db, jobId: Id<'job'>): readonly Invoice[] {
     .map(toInvoice)
 }
 
+type WithNamedRates<T> = Omit<T, 'namedRates'> & { readonly namedRates: string }
+
+function withNamedRates<T>(row: WithNamedRates<T>): T {
+  return { ...row, namedRates: JSON.parse(row.namedRates) as readonly NamedRate[] } as T
+}
+
 export function linesOf(db: Db, invoiceId: Id<'invoice'>): readonly InvoiceLine[] {
-  return prepared<[number], InvoiceLine>(
+  return prepared<[number], WithNamedRates<InvoiceLine>>(
     db,
     `SELECT id, text, quantity_milli AS quantityMilli, unit, price_minor AS priceMinor, base_milli AS baseMilli,
-       net_minor AS netMinor, category, rate_ppm AS ratePpm, exemption_reason AS exemptionReason,
+       net_minor AS netMinor, category, rate_ppm AS ratePpm, named_rates AS namedRates,
+       exemption_reason AS exemptionReason, allowance_minor AS allowanceMinor, allowance_reason AS allowanceReason,
+       charge_minor AS chargeMinor, charge_reason AS chargeReason,
        quote_line_id AS quoteLineId, extra_line_id AS extraLineId, corrects_line_id AS correctsLineId
      FROM invoice_line WHERE invoice_id = ? ORDER BY position`,
-  ).all(invoiceId)
+  )
+    .all(invoiceId)
+    .map(withNamedRates<InvoiceLine>)
 }
 
 export function adjustmentsOf(db: Db, invoiceId: Id<'invoice'>): readonly Adjustment[] {
-  return prepared<[number], Adjustment>(
+  return prepared<[number], WithNamedRates<Adjustment>>(
     db,
-    `SELECT kind, reason, amount_minor AS amountMinor, category, rate_ppm AS ratePpm
+    `SELECT kind, reason, amount_minor AS amountMinor, category, rate_ppm AS ratePpm, named_rates AS namedRates,
+       exemption_reason AS exemptionReason
      FROM invoice_adjustment WHERE invoice_id = ? ORDER BY id`,
-  ).all(invoiceId)
+  )
+    .all(invoiceId)
+    .map(withNamedRates<Adjustment>)
 }
 
-export interface InvoiceTax {
-  readonly category: TaxCategory
-  readonly ratePpm: number
-  readonly baseMinor: number
-  readonly taxMinor: number
+export interface InvoiceTax extends BillTax {
   readonly exemptionReason: string | null
 }
 
 export function taxesOf(db: Db, invoiceId: Id<'invoice'>): readonly InvoiceTax[] {
   return prepared<[number], InvoiceTax>(
     db,
-    `SELECT category, rate_ppm AS ratePpm, base_minor AS baseMinor, tax_minor AS taxMinor,
-       exemption_reason AS exemptionReason FROM invoice_tax WHERE invoice_id = ? ORDER BY category, rate_ppm DESC`,
+    `SELECT category, rate_ppm AS ratePpm, name, base_minor AS baseMinor, tax_minor AS taxMinor,
+       exemption_reason AS exemptionReason
+     FROM invoice_tax WHERE invoice_id = ? ORDER BY category, rate_ppm DESC, name`,
   ).all(invoiceId)
 }
 
@@ -195,6 +213,20 @@ export function invoicePaper(db: Db, invoiceId: Id<'invoice'>): Id<'attachment'>
 
 export function keepInvoicePaper(db: Db, invoiceId: Id<'invoice'>, attachmentId: Id<'attachment'>): void {
   prepared<[number, number]>(db, 'INSERT OR IGNORE INTO invoice_paper VALUES (?, ?)').run(
+    invoiceId,
+    attachmentId,
+  )
+}
+
+export function invoiceUbl(db: Db, invoiceId: Id<'invoice'>): Id<'attachment'> | undefined {
+  return prepared<[number], { id: Id<'attachment'> }>(
+    db,
+    'SELECT attachment_id AS id FROM invoice_ubl WHERE invoice_id = ?',
+  ).get(invoiceId)?.id
+}
+
+export function keepInvoiceUbl(db: Db, invoiceId: Id<'invoice'>, attachmentId: Id<'attachment'>): void {
+  prepared<[number, number]>(db, 'INSERT OR IGNORE INTO invoice_ubl VALUES (?, ?)').run(
     invoiceId,
     attachmentId,
   )

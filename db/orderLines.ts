@@ -3,12 +3,15 @@ import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
 
-/** What issued invoices, less their credit notes, hold of a source line: `column` names the source. */
+/**
+ * What issued invoices, less their credit notes, hold of a source line: `column` names the source. What was taken
+ * off or put on a line is left aside: a favour on one part must not be asked for with the next.
+ */
 const billedOf = (column: 'quote_line_id' | 'extra_line_id', line: string) => `
   (SELECT ifnull(sum(l.quantity_milli * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END), 0) FROM invoice_line l
      JOIN invoice i ON i.id = l.invoice_id WHERE l.${column} = ${line}.id AND i.state = 'issued' AND i.kind <> 'deposit')
      AS billedQuantityMilli,
-  (SELECT ifnull(sum(l.net_minor * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END), 0) FROM invoice_line l
+  (SELECT ifnull(sum((l.net_minor + l.allowance_minor - l.charge_minor) * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END), 0) FROM invoice_line l
      JOIN invoice i ON i.id = l.invoice_id WHERE l.${column} = ${line}.id AND i.state = 'issued' AND i.kind <> 'deposit')
      AS billedNetMinor`
 

@@ -1,4 +1,5 @@
-import type { TaxCategory } from '../main/trade/bill.ts'
+import type { NamedRate, TaxCategory } from '../main/trade/bill.ts'
+import { refuseContradiction } from '../main/trade/billTax.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
@@ -11,6 +12,8 @@ export interface TaxRate {
   readonly name: string
   readonly category: TaxCategory
   readonly ratePpm: number
+  /** The parts of a sales tax, which add up to the rate; empty where it is one. */
+  readonly namedRates: readonly NamedRate[]
   readonly exemptionReason: string | null
   readonly isDefault: boolean
   readonly validFrom: string | null
@@ -19,16 +22,27 @@ export interface TaxRate {
 
 export type TaxRateDraft = Omit<TaxRate, 'id'>
 
-const rateColumns = `id, name, category, rate_ppm AS ratePpm, exemption_reason AS exemptionReason,
-  is_default AS isDefault, valid_from AS validFrom, valid_to AS validTo`
+const rateColumns = `id, name, category, rate_ppm AS ratePpm, named_rates AS namedRates,
+  exemption_reason AS exemptionReason, is_default AS isDefault, valid_from AS validFrom, valid_to AS validTo`
 
 export function listTaxRates(db: Db): readonly TaxRate[] {
-  return prepared<[], Omit<TaxRate, 'isDefault'> & { isDefault: 0 | 1 }>(
+  return prepared<[], Omit<TaxRate, 'isDefault' | 'namedRates'> & { isDefault: 0 | 1; namedRates: string }>(
     db,
     `SELECT ${rateColumns} FROM tax_rate ORDER BY is_default DESC, valid_to IS NOT NULL, rate_ppm DESC, id`,
   )
     .all()
-    .map((row) => ({ ...row, isDefault: row.isDefault === 1 }))
+    .map((row) => ({
+      ...row,
+      isDefault: row.isDefault === 1,
+      namedRates: JSON.parse(row.namedRates) as readonly NamedRate[],
+    }))
+}
+
+/** The rate, which a line of the store names. */
+export function taxRateById(db: Db, taxRateId: number): TaxRate {
+  const rate = listTaxRates(db).find(({ id }) => id === taxRateId)
+  if (!rate) throw new Error(`There is no tax rate ${taxRateId}.`)
+  return rate
 }
 
 /** The rate a client is billed at: its own, else the studio's default. */
@@ -46,15 +60,17 @@ export function taxRateOfClient(db: Db, clientId: Id<'client'>): Id<'tax_rate'> 
   return row.id
 }
 
+/** Adds a rate. Refuses one that contradicts itself. */
 export function addTaxRate(writing: Writing, draft: TaxRateDraft): Id<'tax_rate'> {
   const { db } = writing
+  refuseContradiction(draft)
   return inOneTransaction(db, () => {
     if (draft.isDefault) noDefault(db)
     const id = newId<Id<'tax_rate'>>(
       prepared<unknown[]>(
         db,
-        `INSERT INTO tax_rate (name, category, rate_ppm, exemption_reason, is_default, valid_from, valid_to)
-         VALUES (?, ?, ?, ?, ?, ?, ?)`,
+        `INSERT INTO tax_rate (name, category, rate_ppm, named_rates, exemption_reason, is_default, valid_from, valid_to)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
       ).run(...values(draft)),
     )
     writeEvent(writing, {
@@ -70,10 +86,14 @@ export function addTaxRate(writing: Writing, draft: TaxRateDraft): Id<'tax_rate'
 /** Changes a rate. Refuses another category or rate once a sent quote is taxed by it: add a new rate instead. */
 export function changeTaxRate(writing: Writing, id: Id<'tax_rate'>, draft: TaxRateDraft): void {
   const { db } = writing
+  refuseContradiction(draft)
   inOneTransaction(db, () => {
     const before = listTaxRates(db).find((rate) => rate.id === id)
     if (!before) throw new Refusal('no-such-tax-rate', 'This tax rate is not in the studio.')
-    const isOther = before.category !== draft.category || before.ratePpm !== draft.ratePpm
+    const isOther =
+      before.category !== draft.category ||
+      before.ratePpm !== draft.ratePpm ||
+      JSON.stringify(before.namedRates) !== JSON.stringify(draft.namedRates)
     if (isOther && standsOnSentQuote(db, id)) {
       throw new Refusal(
         'tax-rate-in-use',
@@ -84,7 +104,7 @@ export function changeTaxRate(writing: Writing, id: Id<'tax_rate'>, draft: TaxRa
     if (draft.isDefault) noDefault(db)
     prepared<unknown[]>(
       db,
-      `UPDATE tax_rate SET name = ?, category = ?, rate_ppm = ?, exemption_reason = ?, is_default = ?, valid_from = ?,
+      `UPDATE tax_rate SET name = ?, category = ?, rate_ppm = ?, named_rates = ?, exemption_reason = ?, is_default = ?, valid_from = ?,
          valid_to = ? WHERE id = ?`,
     ).run(...values(draft), id)
     writeEvent(writing, {
@@ -115,6 +135,7 @@ function values(draft: TaxRateDraft): readonly unknown[] {
     draft.name,
     draft.category,
     draft.ratePpm,
+    JSON.stringify(draft.namedRates),
     draft.exemptionReason,
     draft.isDefault ? 1 : 0,
     draft.validFrom,

@@ -121,23 +121,36 @@ CREATE TABLE tax_rate (
   category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
   rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
   exemption_reason TEXT,
+  -- Sales tax of several names (state, county, city) as [{"name", "ratePpm"}]; rate_ppm is their sum.
+  named_rates TEXT NOT NULL DEFAULT '[]' CHECK (json_type(named_rates) = 'array'),
   is_default INTEGER NOT NULL DEFAULT 0 CHECK (is_default IN (0, 1)),
   valid_from TEXT CHECK (valid_from = date(valid_from)),
   valid_to TEXT CHECK (valid_to = date(valid_to)),
   CHECK (category = 'S' OR rate_ppm = 0),
-  CHECK (category IN ('S', 'Z') OR exemption_reason <> ''),
+  CHECK (category = 'S' OR named_rates = '[]'),
+  CHECK (category IN ('S', 'Z') OR ifnull(exemption_reason, '') <> ''),
   CHECK (valid_to IS NULL OR valid_from IS NULL OR valid_to >= valid_from)
 ) STRICT;
 CREATE UNIQUE INDEX one_default_tax_rate ON tax_rate (is_default) WHERE is_default = 1;
 
+-- What is paid in cash is rounded to the smallest coin; a currency without a row is not rounded.
+CREATE TABLE cash_rounding (
+  currency TEXT PRIMARY KEY CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
+  step_minor INTEGER NOT NULL CHECK (step_minor BETWEEN 2 AND 100000)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE number_series (
   kind TEXT NOT NULL CHECK (kind IN ('job', 'quote', 'invoice', 'credit note', 'delivery')),
   year INTEGER NOT NULL CHECK (year BETWEEN 2000 AND 2999),
+  first INTEGER NOT NULL DEFAULT 1 CHECK (first >= 1),
   next INTEGER NOT NULL CHECK (next >= 1),
-  PRIMARY KEY (kind, year)
+  PRIMARY KEY (kind, year),
+  CHECK (next >= first)
 ) STRICT, WITHOUT ROWID;
+-- Where a series starts may be set while it has given no number yet; after that it goes up by one.
 CREATE TRIGGER number_series_has_no_gaps BEFORE UPDATE ON number_series
-WHEN NEW.next <> OLD.next + 1 OR NEW.kind <> OLD.kind OR NEW.year <> OLD.year
+WHEN NEW.kind <> OLD.kind OR NEW.year <> OLD.year
+  OR NOT ((NEW.next = OLD.next + 1 AND NEW.first = OLD.first) OR (OLD.next = OLD.first AND NEW.next = NEW.first))
 BEGIN SELECT raise(ABORT, 'a number series goes up by one'); END;
 CREATE TRIGGER number_series_stays BEFORE DELETE ON number_series
 BEGIN SELECT raise(ABORT, 'a number series is never deleted'); END;

@@ -241,11 +241,18 @@ CREATE TABLE invoice_line (
   category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
   rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
   exemption_reason TEXT,
+  named_rates TEXT NOT NULL DEFAULT '[]' CHECK (json_type(named_rates) = 'array'),
+  allowance_minor INTEGER NOT NULL DEFAULT 0 CHECK (allowance_minor >= 0),
+  allowance_reason TEXT,
+  charge_minor INTEGER NOT NULL DEFAULT 0 CHECK (charge_minor >= 0),
+  charge_reason TEXT,
   quote_line_id INTEGER REFERENCES quote_line (id),
   extra_line_id INTEGER REFERENCES extra_line (id),
   corrects_line_id INTEGER REFERENCES invoice_line (id),
   job_id INTEGER REFERENCES job (id),
-  UNIQUE (invoice_id, position)
+  UNIQUE (invoice_id, position),
+  CHECK (allowance_minor = 0 OR ifnull(allowance_reason, '') <> ''),
+  CHECK (charge_minor = 0 OR ifnull(charge_reason, '') <> '')
 ) STRICT;
 CREATE INDEX invoice_line_by_quote_line ON invoice_line (quote_line_id) WHERE quote_line_id IS NOT NULL;
 CREATE INDEX invoice_line_by_extra_line ON invoice_line (extra_line_id) WHERE extra_line_id IS NOT NULL;
@@ -270,6 +277,16 @@ CREATE TABLE invoice_paper (
   invoice_id INTEGER PRIMARY KEY REFERENCES invoice (id),
   attachment_id INTEGER NOT NULL REFERENCES attachment (id)
 ) STRICT;
+
+-- The electronic invoice (UBL) of an issued document, written once.
+CREATE TABLE invoice_ubl (
+  invoice_id INTEGER PRIMARY KEY REFERENCES invoice (id),
+  attachment_id INTEGER NOT NULL REFERENCES attachment (id)
+) STRICT;
+CREATE TRIGGER invoice_ubl_stays BEFORE UPDATE ON invoice_ubl
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
+CREATE TRIGGER invoice_ubl_is_never_deleted BEFORE DELETE ON invoice_ubl
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
 CREATE TRIGGER quote_paper_stays BEFORE UPDATE ON quote_paper
 BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
 CREATE TRIGGER quote_paper_is_never_deleted BEFORE DELETE ON quote_paper
@@ -287,7 +304,9 @@ CREATE TABLE invoice_adjustment (
   reason TEXT NOT NULL CHECK (reason <> ''),
   amount_minor INTEGER NOT NULL CHECK (amount_minor >= 0),
   category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
-  rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000)
+  rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
+  exemption_reason TEXT,
+  named_rates TEXT NOT NULL DEFAULT '[]' CHECK (json_type(named_rates) = 'array')
 ) STRICT;
 CREATE INDEX invoice_adjustment_by_invoice ON invoice_adjustment (invoice_id);
 CREATE TRIGGER invoice_adjustment_issued_stays BEFORE UPDATE ON invoice_adjustment
@@ -300,14 +319,16 @@ CREATE TRIGGER invoice_adjustment_never_joins_an_issued_invoice BEFORE INSERT ON
 WHEN (SELECT state FROM invoice WHERE id = NEW.invoice_id) = 'issued'
 BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
 
+-- Tax per category and rate; a sales tax of several names has a row for each, whose name is not empty.
 CREATE TABLE invoice_tax (
   invoice_id INTEGER NOT NULL REFERENCES invoice (id) ON DELETE CASCADE,
   category TEXT NOT NULL CHECK (category IN ('S', 'Z', 'E', 'AE', 'G', 'O', 'K')),
   rate_ppm INTEGER NOT NULL CHECK (rate_ppm BETWEEN 0 AND 1000000),
+  name TEXT NOT NULL DEFAULT '',
   base_minor INTEGER NOT NULL,
   tax_minor INTEGER NOT NULL,
   exemption_reason TEXT,
-  PRIMARY KEY (invoice_id, category, rate_ppm)
+  PRIMARY KEY (invoice_id, category, rate_ppm, name)
 ) STRICT, WITHOUT ROWID;
 CREATE TRIGGER invoice_tax_issued_stays BEFORE UPDATE ON invoice_tax
 WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'

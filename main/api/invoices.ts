@@ -2,6 +2,7 @@ import * as z from 'zod'
 import { creditOf, listInvoices, openOf, paymentsOn } from '../../db/accounts.ts'
 import { changeDraft, discardDraft, draftDeposit, draftInvoice, theInvoice } from '../../db/billing.ts'
 import { studioZone } from '../../db/calendar.ts'
+import { cashStepMinor } from '../../db/cashRounding.ts'
 import { draftCredit } from '../../db/creditNotes.ts'
 import type { Id } from '../../db/ids.ts'
 import { linksOf } from '../../db/invoiceLinks.ts'
@@ -20,24 +21,46 @@ const invoiceId = idOf('invoice')
 const minor = z.int('No amount is entered here. Type it in.')
 const ratePpm = z.int().min(0).max(1_000_000)
 const category = z.enum(taxCategories)
+const namedRates = z
+  .array(z.object({ name: z.string().min(1).max(60), ratePpm }))
+  .max(10)
+  .readonly()
+  .default([])
+const favour = minor.min(0, 'What is taken off or put on a line is 0 or more.').default(0)
 
 const DraftInput = z.object({
   invoiceId,
   lines: z
     .array(
-      z.object({
-        text: text('The line’s text', 400),
-        quantityMilli: z.int('A quantity has at most three decimals.'),
-        unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
-        priceMinor: minor.min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.'),
-        baseMilli: z.int().positive('A price is for a quantity of more than 0.'),
-        category,
-        ratePpm,
-        exemptionReason: maybeText(400),
-        quoteLineId: idOf('quote_line').nullable(),
-        extraLineId: idOf('extra_line').nullable(),
-        correctsLineId: idOf('invoice_line').nullable(),
-      }),
+      z
+        .object({
+          text: text('The line’s text', 400),
+          quantityMilli: z.int('A quantity has at most three decimals.'),
+          unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
+          priceMinor: minor.min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.'),
+          baseMilli: z.int().positive('A price is for a quantity of more than 0.'),
+          category,
+          ratePpm,
+          namedRates,
+          exemptionReason: maybeText(400),
+          allowanceMinor: favour,
+          allowanceReason: maybeText(200).default(null),
+          chargeMinor: favour,
+          chargeReason: maybeText(200).default(null),
+          quoteLineId: idOf('quote_line').nullable(),
+          extraLineId: idOf('extra_line').nullable(),
+          correctsLineId: idOf('invoice_line').nullable(),
+        })
+        .refine(({ allowanceMinor, allowanceReason }) => allowanceMinor === 0 || allowanceReason !== null, {
+          // EN 16931-1 BR-42.
+          message: 'Say why something is taken off this line; it stands on the paper.',
+          path: ['allowanceReason'],
+        })
+        .refine(({ chargeMinor, chargeReason }) => chargeMinor === 0 || chargeReason !== null, {
+          // EN 16931-1 BR-44.
+          message: 'Say why something is put on this line; it stands on the paper.',
+          path: ['chargeReason'],
+        }),
     )
     .max(1000),
   adjustments: z
@@ -48,6 +71,8 @@ const DraftInput = z.object({
         amountMinor: minor.min(0, 'An allowance or charge is 0 or more.'),
         category,
         ratePpm,
+        namedRates,
+        exemptionReason: maybeText(400).default(null),
       }),
     )
     .max(50),
@@ -113,6 +138,7 @@ export const invoiceCalls = router({
       adjustments: adjustmentsOf(ctx.db, invoice.id),
       taxes: taxesOf(ctx.db, invoice.id),
       deposits: depositsDeductedBy(ctx.db, invoice.id),
+      cashStepMinor: cashStepMinor(ctx.db, invoice.currency),
       payments: paymentsOn(ctx.db, invoice.id),
       credit:
         creditOf(ctx.db, invoice.clientId).find(({ currency }) => currency === invoice.currency)?.minor ?? 0,

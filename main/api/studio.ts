@@ -2,7 +2,8 @@ import * as z from 'zod'
 import { addAbsence, peopleWhoTurn, removeAbsence } from '../../db/absences.ts'
 import { backUp, listBackups } from '../../db/backups.ts'
 import { studioZone } from '../../db/calendar.ts'
-import { nextNumbers } from '../../db/numbers.ts'
+import { listCashRounding, setCashRounding } from '../../db/cashRounding.ts'
+import { nextNumbers, numberKinds, startNumbers } from '../../db/numbers.ts'
 import { addPerson, changePerson, listPeople, markLeft, workAs } from '../../db/people.ts'
 import { theStudio } from '../../db/studio.ts'
 import { changeStudio, whatFixesCurrency } from '../../db/studioChanges.ts'
@@ -136,6 +137,35 @@ export const studioCalls = router({
     const year = Number(dayOf(ctx.now, studioZone(ctx.db)).slice(0, 4))
     return { year, next: nextNumbers(ctx.db, year) }
   }),
+
+  /** Which number a series gives first this year, before it has given any. */
+  startNumbers: call
+    .input(z.object({ kind: z.enum(numberKinds), first: z.int('A series starts with a whole number.') }))
+    .mutation(({ ctx, input }) => {
+      const year = Number(dayOf(ctx.now, studioZone(ctx.db)).slice(0, 4))
+      startNumbers(ctx, input.kind, year, input.first)
+    }),
+
+  cashRounding: call.query(({ ctx }) => listCashRounding(ctx.db)),
+
+  /** To what the amount due is rounded in a currency; null ends it. */
+  setCashRounding: call
+    .input(
+      z.object({
+        currency: z
+          .string()
+          .refine((code) => currencyCodes.includes(code), 'This is no currency of ISO 4217, such as CHF.'),
+        stepMinor: z
+          .int('The smallest coin is missing. Type its amount in.')
+          .min(
+            2,
+            'The smallest coin is more than the currency’s smallest unit; without one nothing is rounded.',
+          )
+          .max(100_000, 'This is too large for a coin.')
+          .nullable(),
+      }),
+    )
+    .mutation(({ ctx, input }) => setCashRounding(ctx, input.currency, input.stepMinor)),
 
   backups: call.query(({ ctx }) => listBackups(ctx.folder)),
 

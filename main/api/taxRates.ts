@@ -11,6 +11,18 @@ const TaxRateInput = z
       .int('The rate is missing. Enter a percentage, such as 19.')
       .min(0, 'A rate cannot be below 0 %.')
       .max(1_000_000, 'A rate is at most 100 %.'),
+    namedRates: z
+      .array(
+        z.object({
+          name: text('The name of each part', 60),
+          ratePpm: z
+            .int('The rate of a part is missing. Enter a percentage, such as 4.5.')
+            .min(1, 'The rate of a part is more than 0 %.')
+            .max(1_000_000, 'A rate is at most 100 %.'),
+        }),
+      )
+      .max(10, 'A rate has at most ten parts.')
+      .default([]),
     exemptionReason: maybeText(300),
     isDefault: z.boolean(),
     validFrom: day.nullable(),

@@ -125,11 +125,19 @@ function lineRow(
   const price = money(line.priceMinor)
   const per = line.baseMilli === 1000 ? '' : ` ${words.perBase(formatMilli(line.baseMilli))}`
   return [
-    line.text,
+    [line.text, ...favours(line, money)].join('\n'),
     formatMilli(line.quantityMilli),
     `${price}${per}`,
     line.category === 'S' ? formatPercent(line.ratePpm) : line.category,
     money(line.netMinor),
+  ]
+}
+
+/** What was taken off or put on the line alone, each with its reason. */
+function favours(line: InvoiceLine, money: (minor: number) => string): readonly string[] {
+  return [
+    ...(line.allowanceMinor === 0 ? [] : [`${line.allowanceReason}: ${money(-line.allowanceMinor)}`]),
+    ...(line.chargeMinor === 0 ? [] : [`${line.chargeReason}: ${money(line.chargeMinor)}`]),
   ]
 }
 
@@ -159,12 +167,14 @@ function totals(
       label: words.deposit(number, formatDay(issueDay, locale), money(taxMinor)),
       value: money(-amountMinor),
     })),
+    ...(invoice.roundingMinor === 0 ? [] : [{ label: words.rounding, value: money(invoice.roundingMinor) }]),
     { label: isCredit ? words.credited : words.due, value: money(invoice.payableMinor), strong: true },
   ]
 }
 
 function taxName(tax: InvoiceTax, words: InvoiceWords): string {
-  return tax.category === 'S' ? formatPercent(tax.ratePpm) : words.categories[tax.category]
+  if (tax.category !== 'S') return words.categories[tax.category]
+  return tax.name === '' ? formatPercent(tax.ratePpm) : `${tax.name}, ${formatPercent(tax.ratePpm)}`
 }
 
 /** A day as the locale writes it in a letter: '3 May 2026', '3. Mai 2026'. */

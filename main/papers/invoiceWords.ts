@@ -16,6 +16,7 @@ export interface InvoiceWords {
   readonly tax: (name: string, base: string) => string
   readonly total: string
   readonly deposit: (number: string, day: string, tax: string) => string
+  readonly rounding: string
   readonly due: string
   readonly credited: string
   readonly pay: (day: string, reference: string) => string
@@ -40,6 +41,7 @@ export const invoiceWords: Readonly<Record<'en' | 'de', InvoiceWords>> = {
     tax: (name, base) => `Tax ${name} on ${base}`,
     total: 'Total',
     deposit: (number, day, tax) => `Less deposit ${number} of ${day}, of it ${tax} tax`,
+    rounding: 'Rounding',
     due: 'Amount due',
     credited: 'Amount credited',
     pay: (day, reference) => `Please pay by ${day}, with the reference ${reference}.`,
@@ -73,6 +75,7 @@ export const invoiceWords: Readonly<Record<'en' | 'de', InvoiceWords>> = {
     tax: (name, base) => `Steuer ${name} auf ${base}`,
     total: 'Gesamt',
     deposit: (number, day, tax) => `Abzüglich Anzahlung ${number} vom ${day}, darin Steuer ${tax}`,
+    rounding: 'Rundung',
     due: 'Zahlbetrag',
     credited: 'Gutgeschrieben',
     pay: (day, reference) => `Bitte zahlen Sie bis ${day} mit der Referenz ${reference}.`,

@@ -1,18 +1,14 @@
-import { lineNetMinor, taxMinor } from './money.ts'
+import { type BillTax, refuseUntaxable, type Taxed, type TaxedAmount, taxBreakdown } from './billTax.ts'
+import { lineNetMinor } from './money.ts'
 import { Refusal } from './refusal.ts'
 
-/**
- * Tax categories of EN 16931-1 (UNTDID 5305): S standard, Z zero rate, E exempt, AE reverse charge, G export,
- * O outside the scope of tax, K supply within the European Union. Only S bears a rate.
- */
-export const taxCategories = ['S', 'Z', 'E', 'AE', 'G', 'O', 'K'] as const
-export type TaxCategory = (typeof taxCategories)[number]
-
-/** What decides how an amount is taxed; the rate in parts per million, 19 % is 190,000. */
-export interface Taxed {
-  readonly category: TaxCategory
-  readonly ratePpm: number
-}
+export {
+  type BillTax,
+  type NamedRate,
+  type TaxCategory,
+  type Taxed,
+  taxCategories,
+} from './billTax.ts'
 
 export interface BillLine extends Taxed {
   readonly quantityMilli: number
@@ -20,12 +16,13 @@ export interface BillLine extends Taxed {
   readonly priceMinor: number
   /** The quantity the price is for, in thousandths; 1000 is 'per piece'. */
   readonly baseMilli: number
+  /** What is taken off and put on this line alone (BG-27, BG-28), each 0 or more. */
+  readonly allowanceMinor?: number
+  readonly chargeMinor?: number
 }
 
 /** A document allowance or charge, always a positive amount before tax. */
-export interface BillAdjustment extends Taxed {
-  readonly amountMinor: number
-}
+export type BillAdjustment = TaxedAmount
 
 export interface BillDraft {
   readonly lines: readonly BillLine[]
@@ -33,11 +30,6 @@ export interface BillDraft {
   readonly charges?: readonly BillAdjustment[]
   readonly prepaidMinor?: number
   readonly roundingMinor?: number
-}
-
-export interface BillTax extends Taxed {
-  readonly baseMinor: number
-  readonly taxMinor: number
 }
 
 /** The totals of a document in minor units, with their terms in EN 16931-1. */
@@ -52,7 +44,7 @@ export interface BillTotals {
   readonly chargeMinor: number
   /** Total without tax (BT-109). */
   readonly taxExclusiveMinor: number
-  /** One row per category and rate (BG-23), in order of category, the highest rate first. */
+  /** One row per category and rate (BG-23), or per named rate, in order of category, the highest rate first. */
   readonly taxes: readonly BillTax[]
   /** Total tax (BT-110). */
   readonly taxTotalMinor: number
@@ -79,9 +71,7 @@ export function billTotals(draft: BillDraft): BillTotals {
   refuseUntaxable([...draft.lines, ...allowances, ...charges])
   refuseNegative(draft.lines, [...allowances, ...charges])
 
-  const lineNets = draft.lines.map((line) =>
-    lineNetMinor(line.quantityMilli, line.priceMinor, line.baseMilli),
-  )
+  const lineNets = draft.lines.map(billLineNet)
   const taxed = [
     ...draft.lines.map((line, index) => ({ ...taxOf(line), amountMinor: lineNets[index] ?? 0 })),
     ...allowances.map((allowance) => ({ ...taxOf(allowance), amountMinor: -allowance.amountMinor })),
@@ -111,55 +101,10 @@ export function billTotals(draft: BillDraft): BillTotals {
   }
 }
 
-/** Taxable base and tax per category and rate (BR-S-08 and its twins, BR-CO-17). */
-function taxBreakdown(taxed: readonly BillAdjustment[]): BillTax[] {
-  const bases = new Map<string, Taxed & { baseMinor: number }>()
-  for (const { category, ratePpm, amountMinor } of taxed) {
-    const key = `${category} ${ratePpm}`
-    const base = bases.get(key) ?? { category, ratePpm, baseMinor: 0 }
-    base.baseMinor += amountMinor
-    bases.set(key, base)
-  }
-  return [...bases.values()]
-    .sort(
-      (a, b) =>
-        taxCategories.indexOf(a.category) - taxCategories.indexOf(b.category) || b.ratePpm - a.ratePpm,
-    )
-    .map((base) => ({ ...base, taxMinor: taxMinor(base.baseMinor, base.ratePpm) }))
-}
-
-function refuseUntaxable(all: readonly Taxed[]): void {
-  for (const { category, ratePpm } of all) {
-    if (!taxCategories.includes(category)) {
-      throw new Refusal(
-        'unknown-tax-category',
-        `'${category}' is no tax category. Choose S for the standard rate.`,
-      )
-    }
-    if (!Number.isSafeInteger(ratePpm) || ratePpm < 0 || ratePpm > 1_000_000) {
-      throw new Refusal('bad-tax-rate', `A tax rate of ${ratePpm / 10_000} % is not between 0 and 100 %.`)
-    }
-    if (category === 'S' && ratePpm === 0) {
-      throw new Refusal(
-        'bad-tax-rate',
-        'The standard rate cannot be 0 %. Choose zero rate, exempt or reverse charge.',
-      )
-    }
-    if (category !== 'S' && ratePpm !== 0) {
-      throw new Refusal(
-        'bad-tax-rate',
-        `Tax category ${category} bears no tax, but ${ratePpm / 10_000} % is given. Choose S, or set the rate to 0.`,
-      )
-    }
-  }
-  const outside = all.filter(({ category }) => category === 'O').length
-  if (outside > 0 && outside < all.length) {
-    // EN 16931-1 BR-O-11 to BR-O-14.
-    throw new Refusal(
-      'mixed-tax-scope',
-      'Lines outside the scope of tax cannot stand on one document with taxed ones. Make two documents.',
-    )
-  }
+/** A line's net amount in minor units, rounded once, less its own allowance and with its own charge (BT-131). */
+export function billLineNet(line: Omit<BillLine, keyof Taxed>): number {
+  const { quantityMilli, priceMinor, baseMilli, allowanceMinor = 0, chargeMinor = 0 } = line
+  return lineNetMinor(quantityMilli, priceMinor, baseMilli) - allowanceMinor + chargeMinor
 }
 
 function refuseNegative(lines: readonly BillLine[], adjustments: readonly BillAdjustment[]): void {
@@ -167,13 +112,14 @@ function refuseNegative(lines: readonly BillLine[], adjustments: readonly BillAd
   if (lines.some((line) => line.priceMinor < 0)) {
     throw new Refusal('negative-price', 'A price cannot be below 0. Use a negative quantity or an allowance.')
   }
-  if (adjustments.some((adjustment) => adjustment.amountMinor < 0)) {
+  const onLines = lines.flatMap(({ allowanceMinor = 0, chargeMinor = 0 }) => [allowanceMinor, chargeMinor])
+  if ([...adjustments.map(({ amountMinor }) => amountMinor), ...onLines].some((minor) => minor < 0)) {
     throw new Refusal('negative-adjustment', 'An allowance or charge is given as an amount of 0 or more.')
   }
 }
 
-function taxOf({ category, ratePpm }: Taxed): Taxed {
-  return { category, ratePpm }
+function taxOf({ category, ratePpm, namedRates }: Taxed): Taxed {
+  return { category, ratePpm, namedRates }
 }
 
 function sum(amounts: readonly number[]): number {

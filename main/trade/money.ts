@@ -35,6 +35,16 @@ export function lineNetMinor(quantityMilli: number, priceMinor: number, baseMill
   return roundedQuotient(whole(quantityMilli) * whole(priceMinor), whole(baseMilli))
 }
 
+/**
+ * What must be added to an amount due, in minor units, so that it can be paid in coins: to the nearest multiple of
+ * the step, a half away from zero (EN 16931-1 BT-114). 0 where the currency is not rounded.
+ * @param stepMinor  the smallest coin, such as 5 for 0.05; null for none
+ */
+export function cashRoundingMinor(dueMinor: number, stepMinor: number | null): number {
+  if (stepMinor === null) return 0
+  return roundedQuotient(whole(dueMinor), whole(stepMinor)) * stepMinor - dueMinor
+}
+
 /** A share in parts per million of an amount in minor units, rounded once, half away from zero. */
 export function shareMinor(amountMinor: number, ppm: number): number {
   return roundedQuotient(whole(amountMinor) * whole(ppm), BigInt(million))

@@ -1,9 +1,9 @@
-import { type BillTax, billTotals, type TaxCategory } from './bill.ts'
+import { type BillTax, billTotals, type NamedRate, type TaxCategory } from './bill.ts'
 import { breakEvenHourMinor, costMinor, type HourRates, margin } from './cost.ts'
 import { type ByDays, type DayPrices, dayLines, halfDaysOf } from './dayLines.ts'
 import type { DeskTime } from './deskTime.ts'
 import type { Estimate } from './estimate.ts'
-import { shareMinor } from './money.ts'
+import { formatPercent, shareMinor } from './money.ts'
 import type { BenchPeople, Pace } from './pace.ts'
 import type { PaceFrom } from './paceFrom.ts'
 import type { DeliverableKind, PriceBreak, PriceRow } from './price.ts'
@@ -48,6 +48,7 @@ export interface QuoteTaxRate {
   readonly name: string
   readonly category: TaxCategory
   readonly ratePpm: number
+  readonly namedRates: readonly NamedRate[]
 }
 
 /** Everything a quote is worked out from that the person does not type into it: plain values, sent to the page. */
@@ -135,7 +136,7 @@ export interface QuotedLine extends QuoteLine {
 export interface QuoteFigures {
   readonly lines: readonly QuotedLine[]
   readonly netMinor: number
-  readonly taxes: readonly (BillTax & { readonly name: string })[]
+  readonly taxes: readonly BillTax[]
   readonly taxMinor: number
   readonly totalMinor: number
   readonly depositMinor: number
@@ -208,13 +209,14 @@ type Totals = Pick<QuoteFigures, 'lines' | 'netMinor' | 'taxes' | 'taxMinor' | '
 /** Net of each line, tax per rate on the sum of its lines (EN 16931-1), and the total, in minor units. */
 export function quoteTotals(lines: readonly QuoteLine[], rates: readonly QuoteTaxRate[]): Totals {
   const bill = billTotals({ lines: lines.map((line) => ({ ...line, ...taxOf(line.taxRateId, rates) })) })
-  const nameOf = (tax: BillTax) =>
-    rates.find(
-      (rate) =>
-        rate.category === tax.category &&
-        rate.ratePpm === tax.ratePpm &&
-        lines.some((line) => line.taxRateId === rate.id),
-    )?.name ?? ''
+  const nameOf = (tax: BillTax) => {
+    if (tax.name !== '') return `${tax.name} ${formatPercent(tax.ratePpm)}`
+    const isOf = (rate: QuoteTaxRate) =>
+      rate.category === tax.category && rate.ratePpm === tax.ratePpm && rate.namedRates.length === 0
+    return (
+      rates.find((rate) => isOf(rate) && lines.some(({ taxRateId }) => taxRateId === rate.id))?.name ?? ''
+    )
+  }
   return {
     lines: lines.map((line, index) => ({ ...line, netMinor: bill.lineNets[index] ?? 0 })),
     netMinor: bill.netMinor,
@@ -231,7 +233,7 @@ function taxOf(taxRateId: number, rates: readonly QuoteTaxRate[]) {
       field: 'taxRateId',
     })
   }
-  return { category: rate.category, ratePpm: rate.ratePpm }
+  return { category: rate.category, ratePpm: rate.ratePpm, namedRates: rate.namedRates }
 }
 
 function quoteCost(

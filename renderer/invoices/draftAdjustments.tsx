@@ -20,9 +20,14 @@ export function DraftAdjustments(props: {
   const patch = (at: number, some: Partial<TypedAdjustment>) =>
     onChange(adjustments.map((one, index) => (index === at ? { ...one, ...some } : one)))
   const add = (kind: TypedAdjustment['kind']) => {
-    const { category = 'S', ratePpm = 0 } = props.usual ?? taxes[0] ?? {}
-    const one = { kind, reason: '', amountMinor: null, category, ratePpm, exemptionReason: null }
-    onChange([...adjustments, { ...one, key: freshKey() }])
+    const {
+      category = 'S',
+      ratePpm = 0,
+      namedRates = [],
+      exemptionReason = null,
+    } = props.usual ?? taxes[0] ?? {}
+    const tax = { category, ratePpm, namedRates, exemptionReason }
+    onChange([...adjustments, { kind, reason: '', amountMinor: null, ...tax, key: freshKey() }])
   }
   return (
     <>
@@ -70,7 +75,7 @@ export function DraftAdjustments(props: {
               <td>
                 <SelectField
                   label={`Tax, ${index + 1}`}
-                  value={choiceOf(taxes, one)}
+                  value={taxValue(one)}
                   options={taxes}
                   onChange={(value) => patch(index, taxOf(taxes, value))}
                 />
@@ -94,10 +99,4 @@ export function DraftAdjustments(props: {
       </div>
     </>
   )
-}
-
-/** An allowance keeps no reason of its tax, so that it is found by category and rate alone. */
-function choiceOf(taxes: readonly TaxChoice[], { category, ratePpm }: Tax): string {
-  const choice = taxes.find((one) => one.category === category && one.ratePpm === ratePpm)
-  return choice?.value ?? taxValue({ category, ratePpm, exemptionReason: null })
 }

@@ -105,7 +105,7 @@ function DraftFields(props: {
 }) {
   const { data, draft, patch } = props
   const { invoice } = data
-  const taxes = useTaxChoices(draft.lines)
+  const taxes = useTaxChoices([...draft.lines, ...draft.adjustments])
   const isCredit = invoice.kind === 'credit note'
   return (
     <>
@@ -188,7 +188,7 @@ function DraftFields(props: {
 /** The sums of what is typed, so that nobody has to save to see them. */
 function DraftSums({ data, draft }: { readonly data: InvoicePageData; readonly draft: TypedDraft }) {
   const { invoice, deposits } = data
-  const totals = typedTotals(draft, invoice.prepaidMinor)
+  const totals = typedTotals(draft, invoice.prepaidMinor, data.cashStepMinor)
   if (typeof totals === 'string') return <p className={css.note}>{totals}</p>
   return (
     <Totals
@@ -201,6 +201,7 @@ function DraftSums({ data, draft }: { readonly data: InvoicePageData; readonly d
         chargeMinor: totals.chargeMinor,
         netMinor: totals.taxExclusiveMinor,
         totalMinor: totals.taxInclusiveMinor,
+        roundingMinor: totals.roundingMinor,
         payableMinor: totals.payableMinor,
         taxes: totals.taxes,
         deposits,

@@ -1,4 +1,4 @@
-import { lineNetMinor } from '../../main/trade/money.ts'
+import { billLineNet } from '../../main/trade/bill.ts'
 import { Button } from '../parts/button.tsx'
 import { SelectField, TextField } from '../parts/field.tsx'
 import { FieldTable, FigureCell } from '../parts/fieldTable.tsx'
@@ -133,13 +133,16 @@ function LineRow(props: {
 export function taxOf(taxes: readonly TaxChoice[], value: string) {
   const choice = taxes.find((one) => one.value === value)
   if (!choice) return {}
-  const { category, ratePpm, exemptionReason } = choice
-  return { category, ratePpm, exemptionReason }
+  const { category, ratePpm, namedRates, exemptionReason } = choice
+  return { category, ratePpm, namedRates, exemptionReason }
 }
 
-function netText({ quantityMilli, priceMinor, baseMilli }: TypedLine, currency: string): string {
+function netText(line: TypedLine, currency: string): string {
+  const { quantityMilli, priceMinor, baseMilli, allowanceMinor, chargeMinor } = line
   if (quantityMilli === null || priceMinor === null || baseMilli === null || baseMilli <= 0) return ''
-  return moneyText(lineNetMinor(quantityMilli, priceMinor, baseMilli), currency)
+  const figures = { quantityMilli, priceMinor, baseMilli }
+  const favours = { allowanceMinor: allowanceMinor ?? 0, chargeMinor: chargeMinor ?? 0 }
+  return moneyText(billLineNet({ ...figures, ...favours }), currency)
 }
 
 /** A line written by hand: one piece, taxed as the line before it. */
@@ -154,6 +157,11 @@ function nextLine(lines: readonly TypedLine[], taxes: readonly TaxChoice[]): Typ
     baseMilli: 1000,
     category: tax?.category ?? 'S',
     ratePpm: tax?.ratePpm ?? 0,
+    namedRates: tax?.namedRates ?? [],
+    allowanceMinor: 0,
+    allowanceReason: null,
+    chargeMinor: 0,
+    chargeReason: null,
     exemptionReason: tax?.exemptionReason ?? null,
     quoteLineId: null,
     extraLineId: null,

@@ -1,5 +1,6 @@
 import type { Asks } from '../../main/api/types.ts'
-import { type BillTotals, billTotals, type TaxCategory } from '../../main/trade/bill.ts'
+import { type BillTotals, billTotals, type NamedRate, type TaxCategory } from '../../main/trade/bill.ts'
+import { cashRoundingMinor } from '../../main/trade/money.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import type { InvoiceLine, InvoicePageData, Unit } from './invoiceWords.ts'
 
@@ -7,6 +8,7 @@ import type { InvoiceLine, InvoicePageData, Unit } from './invoiceWords.ts'
 export interface Tax {
   readonly category: TaxCategory
   readonly ratePpm: number
+  readonly namedRates: readonly NamedRate[]
   readonly exemptionReason: string | null
 }
 
@@ -19,6 +21,11 @@ export interface TypedLine extends Pick<InvoiceLine, 'quoteLineId' | 'extraLineI
   readonly unit: Unit
   readonly priceMinor: number | null
   readonly baseMilli: number | null
+  /** What is taken off and put on this line alone, with why. */
+  readonly allowanceMinor: number | null
+  readonly allowanceReason: string | null
+  readonly chargeMinor: number | null
+  readonly chargeReason: string | null
 }
 
 export interface TypedAdjustment extends Tax {
@@ -49,7 +56,7 @@ export function freshKey(): number {
 export function typedDraft({ invoice, lines, adjustments }: InvoicePageData): TypedDraft {
   return {
     lines: lines.map(({ id: _, netMinor: __, ...line }) => ({ ...line, key: freshKey() })),
-    adjustments: adjustments.map((one) => ({ ...one, exemptionReason: null, key: freshKey() })),
+    adjustments: adjustments.map((one) => ({ ...one, key: freshKey() })),
     note: invoice.note ?? '',
     orderNumber: invoice.orderNumber ?? '',
     buyerReference: invoice.buyerReference ?? '',
@@ -65,33 +72,45 @@ export function sentDraft(invoiceId: number, draft: TypedDraft): Asks['invoices'
     ...draft,
     invoiceId,
     lines: draft.lines.map(({ key: _, ...line }) => line),
-    adjustments: draft.adjustments.map(({ key: _, exemptionReason: __, ...one }) => one),
+    adjustments: draft.adjustments.map(({ key: _, ...one }) => one),
     serviceFrom: draft.serviceFrom || null,
     serviceTo: draft.serviceTo || null,
   } as Asks['invoices']['changeDraft']
 }
 
 /** The sums of what is typed so far, or the sentence that says why there are none. */
-export function typedTotals(draft: TypedDraft, prepaidMinor: number): BillTotals | string {
+export function typedTotals(
+  draft: TypedDraft,
+  prepaidMinor: number,
+  cashStepMinor: number | null,
+): BillTotals | string {
   const isWhole =
     draft.lines.every(
-      ({ quantityMilli, priceMinor, baseMilli }) =>
-        quantityMilli !== null && priceMinor !== null && baseMilli !== null,
+      (line) =>
+        line.quantityMilli !== null &&
+        line.priceMinor !== null &&
+        line.baseMilli !== null &&
+        line.allowanceMinor !== null &&
+        line.chargeMinor !== null,
     ) && draft.adjustments.every(({ amountMinor }) => amountMinor !== null)
   if (!isWhole) return 'The sums follow when every quantity, price and amount is filled in.'
   const adjustments = draft.adjustments.map((one) => ({ ...one, amountMinor: one.amountMinor ?? 0 }))
   try {
-    return billTotals({
+    const typed = {
       lines: draft.lines.map((line) => ({
         ...line,
         quantityMilli: line.quantityMilli ?? 0,
         priceMinor: line.priceMinor ?? 0,
         baseMilli: line.baseMilli ?? 0,
+        allowanceMinor: line.allowanceMinor ?? 0,
+        chargeMinor: line.chargeMinor ?? 0,
       })),
       allowances: adjustments.filter(({ kind }) => kind === 'allowance'),
       charges: adjustments.filter(({ kind }) => kind === 'charge'),
       prepaidMinor,
-    })
+    }
+    const due = billTotals(typed).payableMinor
+    return billTotals({ ...typed, roundingMinor: cashRoundingMinor(due, cashStepMinor) })
   } catch (error) {
     if (error instanceof Refusal) return error.message
     throw error

@@ -8,9 +8,9 @@ export interface TaxChoice extends Tax {
   readonly label: string
 }
 
-/** Names a tax among the choices: category, rate and the reason, since two exemptions may differ by it alone. */
-export function taxValue({ category, ratePpm, exemptionReason }: Tax): string {
-  return JSON.stringify([category, ratePpm, exemptionReason])
+/** Names a tax among the choices: category, rates and the reason, since two exemptions may differ by it alone. */
+export function taxValue({ category, ratePpm, namedRates, exemptionReason }: Tax): string {
+  return JSON.stringify([category, ratePpm, namedRates, exemptionReason])
 }
 
 /** The studio's rates to choose from, and those that stand on the document already. */
@@ -19,13 +19,19 @@ export function useTaxChoices(used: readonly Tax[]): readonly TaxChoice[] {
   const choices = new Map<string, TaxChoice>()
   for (const { name, ...tax } of rates.data ?? []) {
     const value = taxValue(tax)
-    const { category, ratePpm, exemptionReason } = tax
-    choices.set(value, { category, ratePpm, exemptionReason, value, label: name })
+    const { category, ratePpm, namedRates, exemptionReason } = tax
+    choices.set(value, { category, ratePpm, namedRates, exemptionReason, value, label: name })
   }
   for (const tax of used) {
     const value = taxValue(tax)
-    const label = tax.category === 'S' ? formatPercent(tax.ratePpm) : categoryWords[tax.category]
+    const label = tax.category === 'S' ? rateText(tax) : categoryWords[tax.category]
     if (!choices.has(value)) choices.set(value, { ...tax, value, label })
   }
   return [...choices.values()]
+}
+
+/** A rate as a figure, or a sales tax by its parts: '4 % State + 2.5 % County'. */
+function rateText({ ratePpm, namedRates }: Tax): string {
+  if (namedRates.length === 0) return formatPercent(ratePpm)
+  return namedRates.map((one) => `${formatPercent(one.ratePpm)} ${one.name}`).join(' + ')
 }

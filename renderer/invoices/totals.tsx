@@ -13,10 +13,11 @@ export interface Sums {
   readonly chargeMinor: number
   readonly netMinor: number
   readonly totalMinor: number
+  readonly roundingMinor: number
   readonly payableMinor: number
   readonly taxes: readonly Pick<
     InvoicePageData['taxes'][number],
-    'category' | 'ratePpm' | 'baseMinor' | 'taxMinor'
+    'category' | 'ratePpm' | 'name' | 'baseMinor' | 'taxMinor'
   >[]
   readonly deposits: InvoicePageData['deposits']
 }
@@ -44,10 +45,10 @@ export function Totals(props: {
         <Fact label="Before tax">{money(sums.netMinor)}</Fact>
         {sums.taxes.map((tax) => (
           <Fact
-            key={`${tax.category} ${tax.ratePpm}`}
+            key={`${tax.category} ${tax.ratePpm} ${tax.name}`}
             label={
               tax.category === 'S'
-                ? `Tax, ${formatPercent(tax.ratePpm)} of ${money(tax.baseMinor)}`
+                ? `${tax.name || 'Tax'}, ${formatPercent(tax.ratePpm)} of ${money(tax.baseMinor)}`
                 : categoryWords[tax.category]
             }
           >
@@ -63,6 +64,7 @@ export function Totals(props: {
             {money(-deposit.amountMinor)}
           </Fact>
         ))}
+        {sums.roundingMinor === 0 ? null : <Fact label="Rounding">{money(sums.roundingMinor)}</Fact>}
         {props.openMinor === undefined || props.openMinor === sums.payableMinor ? (
           <Fact label={props.isCredit ? 'Credited' : 'To pay'}>
             <strong>{money(sums.payableMinor)}</strong>

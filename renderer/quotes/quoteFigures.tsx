@@ -23,7 +23,7 @@ export function ClientSums(props: {
         <Fact label="Before tax">{moneyText(figures.netMinor, currency)}</Fact>
         {figures.taxes.map((tax) => (
           <Fact
-            key={`${tax.category} ${tax.ratePpm}`}
+            key={`${tax.category} ${tax.ratePpm} ${tax.name}`}
             label={tax.category === 'S' ? tax.name : `${tax.name} (${tax.category})`}
           >
             {moneyText(tax.taxMinor, currency)}

@@ -28,8 +28,8 @@ describe('invoices that pass the EN 16931 validation', () => {
       chargeMinor: 1200,
       taxExclusiveMinor: 82_049,
       taxes: [
-        { category: 'S', ratePpm: 250_000, baseMinor: 68_056, taxMinor: 17_014 },
-        { category: 'S', ratePpm: 120_000, baseMinor: 13_993, taxMinor: 1679 },
+        { category: 'S', ratePpm: 250_000, name: '', baseMinor: 68_056, taxMinor: 17_014 },
+        { category: 'S', ratePpm: 120_000, name: '', baseMinor: 13_993, taxMinor: 1679 },
       ],
       taxTotalMinor: 18_693,
       taxInclusiveMinor: 100_742,
@@ -42,7 +42,9 @@ describe('invoices that pass the EN 16931 validation', () => {
   it('works out tax on the sum of the lines, not line by line', () => {
     // 7 × 9.99 at 21 %: 14.69; adding up per line would give 14.70.
     const totals = billTotals({ lines: Array.from({ length: 7 }, () => line(1000, 999, 21)) })
-    expect(totals.taxes).toEqual([{ category: 'S', ratePpm: 210_000, baseMinor: 6993, taxMinor: 1469 }])
+    expect(totals.taxes).toEqual([
+      { category: 'S', ratePpm: 210_000, name: '', baseMinor: 6993, taxMinor: 1469 },
+    ])
     expect(totals.payableMinor).toBe(8462)
   })
 

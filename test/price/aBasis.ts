@@ -37,7 +37,7 @@ export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis
     days: { halfDayMinor: 34_000, dayMinor: 62_000, workingDayMs: 6 * 3_600_000 },
     rushPpm: 250_000,
     minimumMinor: 0,
-    taxRates: [{ id: 1, name: 'VAT 20 %', category: 'S', ratePpm: 200_000 }],
+    taxRates: [{ id: 1, name: 'VAT 20 %', category: 'S', ratePpm: 200_000, namedRates: [] }],
     plannedCostMinor: 0,
     ...differs,
   }

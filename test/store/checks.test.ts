@@ -23,8 +23,20 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['tax_rate', "category = 'S' OR rate_ppm = 0", { category: 'Z', rate_ppm: 1 }],
   [
     'tax_rate',
-    "category IN ('S', 'Z') OR exemption_reason <> ''",
-    { category: 'E', rate_ppm: 0, exemption_reason: '' },
+    "category IN ('S', 'Z') OR ifnull(exemption_reason, '') <> ''",
+    { category: 'E', rate_ppm: 0, exemption_reason: null },
+  ],
+  ['tax_rate', "category = 'S' OR named_rates = '[]'", { category: 'Z', named_rates: '[{}]' }],
+  ['number_series', 'next >= first', { first: 2, next: 1 }],
+  [
+    'invoice_line',
+    "allowance_minor = 0 OR ifnull(allowance_reason, '') <> ''",
+    { allowance_minor: 1, allowance_reason: null },
+  ],
+  [
+    'invoice_line',
+    "charge_minor = 0 OR ifnull(charge_reason, '') <> ''",
+    { charge_minor: 1, charge_reason: '' },
   ],
   [
     'tax_rate',

@@ -385,6 +385,8 @@ const refusals: Readonly<
     'UPDATE invoice_paper SET attachment_id = 2',
     'went out',
   ],
+  invoice_ubl_stays: [(put) => put('invoice_ubl'), 'UPDATE invoice_ubl SET attachment_id = 2', 'went out'],
+  invoice_ubl_is_never_deleted: [(put) => put('invoice_ubl'), 'DELETE FROM invoice_ubl', 'went out'],
   invoice_paper_is_never_deleted: [(put) => put('invoice_paper'), 'DELETE FROM invoice_paper', 'went out'],
 }
 

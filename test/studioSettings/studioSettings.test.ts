@@ -193,7 +193,7 @@ describe('who works here', () => {
 describe('the numbers', () => {
   it('say what comes next in the studio’s year', async () => {
     const { api, db } = aStudio({ now: '2026-12-31T23:30:00.000Z', timeZone: 'Europe/Berlin' })
-    db.prepare(`INSERT INTO number_series VALUES ('invoice', 2027, 18)`).run()
+    db.prepare(`INSERT INTO number_series (kind, year, next) VALUES ('invoice', 2027, 18)`).run()
     const { year, next } = await api.studio.numbers()
     // Half past eleven in the evening UTC is half past midnight in Berlin: the next year has begun.
     expect(year).toBe(2027)
