@@ -7,8 +7,10 @@ import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
+import { placesNow, wholeMin } from './placesNow.ts'
 import { type RigOutage, rigOutages, type SpinToPlan, scarceEquipment, spinsToPlan } from './planItems.ts'
-import { freeWindows, stayingBlocks } from './planWindows.ts'
+import { planWeights } from './planWeights.ts'
+import { benchTimes, stayingBlocks } from './planWindows.ts'
 import { findRevision } from './rigRevisions.ts'
 import { rigStandingAt } from './standingRig.ts'
 import { prepared } from './statement.ts'
@@ -37,6 +39,8 @@ export interface PlanQuestion {
   readonly data: PlanData
   readonly spins: readonly SpinToPlan[]
   readonly benches: readonly Bench[]
+  /** What the rig numbers of the problem stand for. */
+  readonly rigs: RigIndexes['known']
   /** Minutes of the problem are counted from this instant, in ms since 1970. */
   readonly baseMs: number
   readonly leftOut: readonly LeftOut[]
@@ -44,9 +48,6 @@ export interface PlanQuestion {
   /** Spins whose job's first spin has no yes yet, and how long they take. */
   readonly atRisk: { readonly spins: number; readonly ms: number }
 }
-
-/** What a minute late counts, by the job's priority. */
-const weights: Readonly<Record<SpinToPlan['priority'], number>> = { low: 1, normal: 2, high: 6 }
 
 /**
  * Reads from the store what the plan of some spins needs: when their goods are in, when they are due, what their rigs need,
@@ -68,6 +69,7 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
   const at = (day: string, minute: number) =>
     Math.round((instantAt(day, minute, zone).getTime() - baseMs) / 60_000)
   const places = placesNow(db, request.replanned, benches, baseMs)
+  const weights = planWeights(db)
   const items = spins.map((spin): PlanItem => {
     const now = places.get(spin.shootId)
     return {
@@ -84,7 +86,7 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
     }
   })
   const staying = stayingBlocks(db, request.replanned, now, baseMs, rigs.indexOf)
-  const windows = freeWindows(db, {
+  const times = benchTimes(db, {
     benches,
     personIds: request.personIds,
     days: request.days,
@@ -100,7 +102,7 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
   return {
     data: {
       items,
-      benches: windows.map((one, index) => ({ windows: one, rig: startRigs[index] ?? null })),
+      benches: times.map((one, index) => ({ ...one, rig: startRigs[index] ?? null })),
       hands: request.personIds.length,
       changeMin: changeTable(db, rigs),
       turningCapMin: turningCap(db),
@@ -108,46 +110,12 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
     },
     spins,
     benches,
+    rigs: rigs.known,
     baseMs,
     leftOut,
     outages,
     atRisk: { spins: risky.length, ms: risky.reduce((sum, { estimateMs }) => sum + estimateMs, 0) },
   }
-}
-
-/** Where the spins of blocks that are planned anew lie today: one after the other from their block's start. */
-function placesNow(
-  db: Db,
-  replanned: readonly Id<'booking'>[],
-  benches: readonly Bench[],
-  baseMs: number,
-): ReadonlyMap<Id<'shoot'>, NonNullable<PlanItem['now']>> {
-  const rows = prepared<
-    [string],
-    { bookingId: number; benchId: Id<'bench'>; startsAt: string; shootId: Id<'shoot'>; estimateMs: number }
-  >(
-    db,
-    `SELECT b.id AS bookingId, b.bench_id AS benchId, b.starts_at AS startsAt, shoot.id AS shootId,
-       shoot.estimate_ms AS estimateMs
-     FROM booking b JOIN booking_shoot bs ON bs.booking_id = b.id JOIN shoot ON shoot.id = bs.shoot_id
-     WHERE b.id IN (SELECT value FROM json_each(?)) ORDER BY b.id, bs.position`,
-  ).all(JSON.stringify(replanned))
-  const places = new Map<Id<'shoot'>, NonNullable<PlanItem['now']>>()
-  let block = 0
-  let at = 0
-  for (const { bookingId, benchId, startsAt, shootId, estimateMs } of rows) {
-    if (bookingId !== block) at = Math.round((Date.parse(startsAt) - baseMs) / 60_000)
-    block = bookingId
-    const bench = benches.findIndex(({ id }) => id === benchId)
-    if (bench >= 0) places.set(shootId, { bench, startMin: at })
-    at += wholeMin(estimateMs)
-  }
-  return places
-}
-
-/** Minutes as they are booked: a started one counts whole, and nothing takes no time. */
-function wholeMin(ms: number): number {
-  return Math.max(1, Math.ceil(ms / 60_000))
 }
 
 /** A spin without a rig asks for no set change: what will be set up is not known yet. */

@@ -1,6 +1,6 @@
 import { hoursOn, type Stretch } from '../main/trade/bench.ts'
 import { addDays, dayOf, instantAt } from '../main/trade/calendar.ts'
-import type { FreeWindow } from '../main/trade/plan/problem.ts'
+import type { FreeWindow, PlanBench, ShutSpan, Span } from '../main/trade/plan/problem.ts'
 import { absencesBetween } from './absences.ts'
 import { type Bench, type BenchClosure, closuresBetween } from './benches.ts'
 import { studioZone } from './calendar.ts'
@@ -30,9 +30,12 @@ export interface WindowsRequest {
 
 /**
  * When each bench is free from now on: opening hours less closures, blocks that stay, and times when too few of the
- * people are there: with one of two away, the second bench stays closed that day.
+ * people are there (with one of two away, the second bench stays closed that day); and why it is not at other times.
  */
-export function freeWindows(db: Db, request: WindowsRequest): readonly (readonly FreeWindow[])[] {
+export function benchTimes(
+  db: Db,
+  request: WindowsRequest,
+): readonly Required<Pick<PlanBench, 'windows' | 'shut'>>[] {
   const zone = studioZone(db)
   const today = dayOf(request.now, zone)
   const lastDay = addDays(today, request.days - 1)
@@ -41,19 +44,45 @@ export function freeWindows(db: Db, request: WindowsRequest): readonly (readonly
   const nowMin = Math.ceil((Date.parse(request.now) - request.baseMs) / 60_000)
   return request.benches.map((bench, index) => {
     const windows: FreeWindow[] = []
+    const shut: ShutSpan[] = []
     for (let day = 0; day < request.days; day += 1) {
       const date = addDays(today, day)
       const there = request.personIds.filter(
         (id) =>
           !away.some(({ personId, fromDay, toDay }) => personId === id && fromDay <= date && date <= toDay),
       ).length
-      if (isClosed(closures, bench, date) || there <= Math.min(index, request.personIds.length - 1)) continue
-      for (const hours of hoursOn(date, bench.openings)) {
-        windows.push(...cutOut(minutesOf(date, hours, zone, request.baseMs), day, bench.id, nowMin, request))
-      }
+      const whole = minutesOf(date, { fromMinute: 0, toMinute: 1440 }, zone, request.baseMs)
+      const why = isClosed(closures, bench, date)
+        ? 'closed'
+        : there <= Math.min(index, request.personIds.length - 1)
+          ? 'nobody there'
+          : undefined
+      const open = why ? [] : hoursOn(date, bench.openings)
+      const hours = open.map((stretch) => minutesOf(date, stretch, zone, request.baseMs))
+      shut.push(...between(whole, hours, why ?? 'closed'))
+      for (const stretch of hours) windows.push(...cutOut(stretch, day, bench.id, nowMin, request))
     }
-    return windows
+    const booked = inTheWay(request, bench.id).map(
+      ({ fromMin, toMin }): ShutSpan => ({ fromMin, toMin, why: 'booked' }),
+    )
+    return { windows, shut: [...shut, ...booked] }
   })
+}
+
+/** What of a whole day lies outside its hours. */
+function between(whole: Span, hours: readonly Span[], why: ShutSpan['why']): readonly ShutSpan[] {
+  const shut: ShutSpan[] = []
+  let at = whole.fromMin
+  for (const { fromMin, toMin } of hours) {
+    if (fromMin > at) shut.push({ fromMin: at, toMin: fromMin, why })
+    at = toMin
+  }
+  return at < whole.toMin ? [...shut, { fromMin: at, toMin: whole.toMin, why }] : shut
+}
+
+/** The blocks that stay and take a bench's time: its own, and those that hold all of its people elsewhere. */
+function inTheWay({ staying, personIds }: WindowsRequest, benchId: Id<'bench'>): readonly StayingBlock[] {
+  return staying.filter((block) => block.benchId === benchId || holdsEveryone(block, personIds))
 }
 
 function isClosed(closures: readonly BenchClosure[], bench: Bench, day: string): boolean {
@@ -74,16 +103,15 @@ function cutOut(
   day: number,
   benchId: Id<'bench'>,
   nowMin: number,
-  { staying, personIds }: WindowsRequest,
+  request: WindowsRequest,
 ): readonly FreeWindow[] {
-  const inTheWay = staying
+  const blocks = inTheWay(request, benchId)
     .filter(({ fromMin, toMin }) => toMin > hours.fromMin && fromMin < hours.toMin)
-    .filter((block) => block.benchId === benchId || holdsEveryone(block, personIds))
     .sort((a, b) => a.fromMin - b.fromMin)
   const windows: FreeWindow[] = []
   let at = Math.max(hours.fromMin, nowMin)
   let before: StayingBlock | undefined
-  for (const block of [...inTheWay, undefined]) {
+  for (const block of [...blocks, undefined]) {
     const toMin = Math.min(hours.toMin, block?.fromMin ?? hours.toMin)
     if (toMin > at) {
       windows.push({

@@ -164,6 +164,7 @@ const handlingMinutes: Record<SizeClass, Record<Finish, readonly [number, number
 
 function insertStartingFigures(db: Db, studio: NewStudio): void {
   db.exec(startingPace)
+  db.exec('INSERT INTO plan_weights (id) VALUES (1)')
   const handling = prepared<unknown[]>(db, 'INSERT INTO handling VALUES (?, ?, ?, ?)')
   for (const [size, finishes] of Object.entries(handlingMinutes)) {
     for (const [finish, [first, following]] of Object.entries(finishes)) {

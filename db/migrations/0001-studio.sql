@@ -88,6 +88,15 @@ CREATE TABLE pace (
   CHECK (medium_max_um > small_max_um)
 ) STRICT;
 
+-- What a minute late counts in a plan of the bench, by the job's priority.
+CREATE TABLE plan_weights (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  low INTEGER NOT NULL DEFAULT 1 CHECK (low BETWEEN 1 AND 100),
+  normal INTEGER NOT NULL DEFAULT 2 CHECK (normal BETWEEN 1 AND 100),
+  high INTEGER NOT NULL DEFAULT 6 CHECK (high BETWEEN 1 AND 100),
+  CHECK (low <= normal AND normal <= high)
+) STRICT;
+
 CREATE TABLE handling (
   size_class TEXT NOT NULL CHECK (size_class IN ('small', 'medium', 'large')),
   finish TEXT NOT NULL CHECK (finish IN ('matt', 'satin', 'gloss', 'mirror', 'clear', 'textile')),

@@ -3,7 +3,9 @@ import type { Id } from '../../db/ids.ts'
 import { refuseOvertaken } from '../../db/planChanges.ts'
 import { type PlanQuestion, planQuestion } from '../../db/planProblem.ts'
 import { lateSpins, shownBlocks } from '../../db/planResult.ts'
+import { planTold } from '../../db/planTold.ts'
 import { type MovableBlock, movableBlocks, waitingShootIds, waitingWork } from '../../db/planWaiting.ts'
+import { changePlanWeights, planWeights } from '../../db/planWeights.ts'
 import { rebook } from '../../db/rebooking.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { type PlanFound, type PlanRun, runPlan, trialsFor } from '../work/planRun.ts'
@@ -31,6 +33,28 @@ const PlanInput = WhichInput.extend({
   keepsPlaces: z.boolean().default(false),
 })
 type PlanAsk = z.output<typeof PlanInput>
+
+function weight(what: string) {
+  return z
+    .int(`${what} is missing. Enter a whole number.`)
+    .min(1, `${what} is at least 1.`)
+    .max(100, `${what} is at most 100.`)
+}
+
+const WeightsInput = z
+  .object({
+    low: weight('What a late minute of a low job counts'),
+    normal: weight('What a late minute of a normal job counts'),
+    high: weight('What a late minute of a high job counts'),
+  })
+  .refine(({ low, normal }) => low <= normal, {
+    message: 'A low job cannot count more than a normal one. Enter a larger number for the normal one.',
+    path: ['normal'],
+  })
+  .refine(({ normal, high }) => normal <= high, {
+    message: 'A normal job cannot count more than a high one. Enter a larger number for the high one.',
+    path: ['high'],
+  })
 
 const OnePlan = z.object({ planId: z.int().positive() })
 
@@ -106,6 +130,11 @@ export const planCalls = router({
 
   /** Lets a plan go; nothing was booked, and nothing is. */
   discard: call.input(OnePlan).mutation(({ ctx, input }) => plans.forget(ctx.db, input.planId)),
+
+  /** What a minute late counts, by the job's priority. */
+  weights: call.query(({ ctx }) => planWeights(ctx.db)),
+
+  setWeights: call.input(WeightsInput).mutation(({ ctx, input }) => changePlanWeights(ctx, input)),
 })
 
 function begin(ctx: InStudio, ask: PlanAsk): number {
@@ -165,6 +194,10 @@ function whatItSays({ db }: InStudio, asked: Asked, found: PlanFound) {
     laterSpins,
     replanned: replanned.length,
     isProved: plan.isProved,
+    ...planTold(db, question, found),
+    proposed: found.proposed,
+    today: found.today,
+    gap: found.gap,
     cost: plan.cost,
     bound: plan.bound,
     byDueDay: found.byDueDay,

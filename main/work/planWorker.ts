@@ -1,4 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads'
+import { gapOf, type PlanGap } from '../trade/plan/gap.ts'
+import { type ItemCost, itemCosts, itemCostsToday, type PlanSum, sumOf } from '../trade/plan/itemCosts.ts'
+import { type Move, movesOf } from '../trade/plan/moves.ts'
 import { type PlanCost, type PlanData, problemOf } from '../trade/plan/problem.ts'
 import { byDueDay, byNearestRig } from '../trade/plan/search.ts'
 import { type Plan, solvePlan } from '../trade/plan/solve.ts'
@@ -10,12 +13,18 @@ export interface PlanWork {
   readonly flag: Int32Array
 }
 
-/** What the thread tells: how far it is, and at last the plan beside the two simple orders. */
+/** What the thread tells: how far it is, and at last the plan, what it costs by item, and what it is compared with. */
 export type PlanTold =
   | { readonly state: 'working'; readonly done: number; readonly cost: PlanCost }
   | {
       readonly state: 'done'
       readonly plan: Plan
+      /** What each item costs in the plan, and both columns of the comparison with today. */
+      readonly items: readonly ItemCost[]
+      readonly proposed: PlanSum
+      readonly today: PlanSum
+      readonly moves: readonly Move[]
+      readonly gap: PlanGap | null
       readonly byDueDay: PlanCost
       readonly byNearestRig: PlanCost
     }
@@ -34,9 +43,15 @@ const plan = solvePlan(problem, {
     return Atomics.load(flag, 0) === 0
   },
 })
+const items = itemCosts(problem, plan)
 tell({
   state: 'done',
   plan,
+  items,
+  proposed: sumOf(problem, items),
+  today: sumOf(problem, itemCostsToday(problem)),
+  moves: movesOf(problem, plan),
+  gap: gapOf(plan),
   byDueDay: byDueDay(problem).schedule.cost,
   byNearestRig: byNearestRig(problem).schedule.cost,
 })

@@ -1,86 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import {
-  compareCosts,
-  type FreeWindow,
-  type PlanItem,
-  type PlanProblem,
-} from '../../main/trade/plan/problem.ts'
+import { compareCosts, type PlanItem, type PlanProblem } from '../../main/trade/plan/problem.ts'
 import { scheduleOf } from '../../main/trade/plan/schedule.ts'
 import { byDueDay } from '../../main/trade/plan/search.ts'
 import { solvePlan } from '../../main/trade/plan/solve.ts'
-import { alwaysOpen, anItem, aProblem } from './problems.ts'
-
-const rigs = 4
-
-const minutes = (most: number) => fc.integer({ min: 0, max: most })
-
-function itemsUpTo(most: number, benches: number): fc.Arbitrary<readonly PlanItem[]> {
-  return fc
-    .array(
-      fc.record({
-        parts: fc.array(fc.integer({ min: 1, max: 60 }), { minLength: 1, maxLength: 2 }),
-        earliestMin: minutes(400),
-        dueMin: fc.option(minutes(900)),
-        weight: fc.integer({ min: 0, max: 5 }),
-        rig: fc.integer({ min: 0, max: rigs - 1 }),
-        bench: fc.integer({ min: 0, max: benches }),
-        isAfterFirst: fc.boolean(),
-      }),
-      { minLength: 1, maxLength: most },
-    )
-    .map((drawn) =>
-      drawn.map(({ parts, bench, isAfterFirst, ...rest }, index) => ({
-        id: index + 1,
-        ...rest,
-        // One number more than there are benches: any bench will do.
-        partsMin: Array.from({ length: benches }, (_, at) =>
-          bench === benches || bench === at ? parts : null,
-        ),
-        ...(isAfterFirst && index > 0 ? { after: 1 } : {}),
-      })),
-    )
-}
-
-/** Days of 300 minutes with a break, apart by nights; now and then a fixed block leaves another rig. */
-const windows: fc.Arbitrary<readonly FreeWindow[]> = fc
-  .array(fc.option(fc.record({ rig: fc.integer({ min: 0, max: rigs - 1 }) }), { freq: 3 }), {
-    minLength: 40,
-    maxLength: 40,
-  })
-  .map((fixed) =>
-    fixed.map((block, index) => {
-      const day = Math.floor(index / 2)
-      const fromMin = day * 1440 + (index % 2) * 160
-      const next = fixed[index + 1]
-      return {
-        fromMin,
-        toMin: fromMin + 140,
-        day,
-        ...(block ? { rigBefore: block.rig } : {}),
-        ...(next ? { rigAfter: next.rig } : {}),
-      }
-    }),
-  )
-
-function problems(most: number, benches: number): fc.Arbitrary<PlanProblem> {
-  return fc
-    .record({
-      items: itemsUpTo(most, benches),
-      windows: fc.array(windows, { minLength: benches, maxLength: benches }),
-      changes: fc.array(minutes(30), { minLength: rigs * (rigs + 1), maxLength: rigs * (rigs + 1) }),
-      hands: fc.integer({ min: 1, max: 2 }),
-      turningCapMin: fc.option(fc.integer({ min: 120, max: 260 })),
-    })
-    .map(({ items, windows, changes, hands, turningCapMin }) => ({
-      items,
-      benches: windows.map((one) => ({ windows: one, rig: null })),
-      hands,
-      turningCapMin,
-      changeoverMin: (from, to) =>
-        from === to ? 0 : (changes[((from ?? rigs - 0) % (rigs + 1)) * rigs + to] ?? 0),
-    }))
-}
+import { alwaysOpen, anItem, aProblem, everyOrder, problems } from './problems.ts'
 
 describe('a plan', () => {
   it('is the best of all orders, where it says that it is proved', () => {
@@ -154,8 +78,8 @@ describe('a plan', () => {
 
   it('takes nothing earlier than today where places are kept, and moves nothing that can stay', () => {
     const items = [
-      anItem(1, 50, { rig: 1, now: { bench: 0, startMin: 0 } }),
-      anItem(2, 50, { rig: 2, now: { bench: 0, startMin: 120 } }),
+      anItem(1, 50, { rig: 1, now: { bench: 0, startMin: 0, endMin: 50 } }),
+      anItem(2, 50, { rig: 2, now: { bench: 0, startMin: 120, endMin: 170 } }),
       anItem(3, 30, { rig: 1, dueMin: 120 }),
     ]
     const plan = solvePlan(
@@ -220,13 +144,6 @@ describe('a plan', () => {
     expect(c?.startMin).toBeGreaterThanOrEqual(100)
   })
 })
-
-function everyOrder(count: number): readonly (readonly number[])[] {
-  if (count === 0) return [[]]
-  return everyOrder(count - 1).flatMap((order) =>
-    Array.from({ length: count }, (_, at) => [...order.slice(0, at), count - 1, ...order.slice(at)]),
-  )
-}
 
 /** Reads a plan against the problem alone, minute by minute where it can. */
 function holds(problem: PlanProblem, plan: ReturnType<typeof solvePlan>): void {

@@ -115,6 +115,51 @@ describe('a plan of the bench', () => {
     expect(await studio.api.bookings.ofJob({ jobId: job.jobId })).toEqual([])
   })
 
+  it('says what each spin costs, what today costs beside it, and why a block moves', async () => {
+    const studio = aStudio()
+    const calm = await aWaitingJob(studio, [120], '2026-03-20')
+    await studio.api.bookings.add({
+      blocks: [{ benchId: 1, day: '2026-03-03', fromMinute: 540, toMinute: 660, shootIds: calm.shootIds }],
+    })
+    const rush = await aWaitingJob(studio, [190, 160, 190], '2026-03-03')
+    const plan = await planOf(studio, { shootIds: rush.shootIds, replan: true })
+    expect(
+      plan.items.map(({ jobNumber, latenessMinutes, weight }) => [jobNumber, latenessMinutes, weight]),
+    ).toEqual([
+      ['J-2026-002', 0, 2],
+      ['J-2026-002', 0, 2],
+      ['J-2026-002', 0, 2],
+      ['J-2026-001', 0, 2],
+    ])
+    expect(plan.today).toMatchObject({ placed: 1, unplaced: 3, bookedMin: 120 })
+    expect(plan.proposed).toMatchObject({ placed: 4, unplaced: 0, lateItems: 0, bookedMin: 660 })
+    expect(plan.moves).toMatchObject([
+      {
+        jobNumber: 'J-2026-001',
+        from: { day: '2026-03-03', minute: 540 },
+        why: 'made room',
+        isDueEarlier: true,
+      },
+    ])
+    expect(plan.gap).toBe(null)
+  })
+
+  it('counts a minute late as the studio says, and refuses a low job that counts more than a high one', async () => {
+    const studio = aStudio()
+    expect(await studio.api.plans.weights()).toEqual({ low: 1, normal: 2, high: 6 })
+    await studio.api.plans.setWeights({ low: 1, normal: 9, high: 20 })
+    const job = await aWaitingJob(studio, [60], '2026-02-27')
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    const [item] = plan.items
+    expect(item?.weight).toBe(9)
+    expect(item?.weightedLatenessMinutes).toBe(9 * (item?.latenessMinutes ?? 0))
+    expect(plan.proposed.lateItems).toBe(1)
+    const set = studio.api.plans.setWeights
+    await expect(set({ low: 3, normal: 2, high: 6 })).rejects.toThrow('cannot count more')
+    await expect(set({ low: 1, normal: 2, high: 101 })).rejects.toThrow('at most 100')
+    expect(await studio.api.plans.weights()).toEqual({ low: 1, normal: 9, high: 20 })
+  })
+
   it('stays shut for whoever is away, and refuses a plan without hands, bench or spins', async () => {
     const studio = aStudio()
     const job = await aWaitingJob(studio, [60])

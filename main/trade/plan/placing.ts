@@ -23,6 +23,7 @@ export interface Busy extends Span {
 
 /** What one placement takes, and what it leaves. */
 export interface Placement {
+  readonly rigBefore: number | null
   readonly change: Span | null
   readonly changeoverMin: number
   readonly parts: readonly Span[]
@@ -73,7 +74,7 @@ export function placeItem(
       busy,
     )
     if (!laid) continue
-    return placement(laid, windows, first, changeFrom, changeMin, item, hand)
+    return placement(laid, windows, first, changeFrom, rig, changeMin, item, hand)
   }
   return undefined
 }
@@ -174,6 +175,7 @@ function placement(
   windows: readonly FreeWindow[],
   firstWindow: number,
   changeFrom: number,
+  rigBefore: number | null,
   changeMin: number,
   item: PlanItem,
   hand: HandState,
@@ -186,6 +188,7 @@ function placement(
   // A set change lies directly before its item where both share a window: nobody changes a rig to wait beside it.
   const changeEnd = startMin <= room.toMin ? startMin : changeFrom + changeMin
   return {
+    rigBefore,
     change: changeMin === 0 ? null : { fromMin: changeEnd - changeMin, toMin: changeEnd },
     changeoverMin: changeMin,
     parts: laid.parts,

@@ -19,6 +19,13 @@ export interface PlanBench {
   readonly windows: readonly FreeWindow[]
   /** What stands there now; null for an empty bench. */
   readonly rig: number | null
+  /** Why it is not free outside its windows, as far as that is known; only told, never planned with. */
+  readonly shut?: readonly ShutSpan[]
+}
+
+/** A stretch in which a bench is not free: closed, nobody there who turns, or a block that stays. */
+export interface ShutSpan extends Span {
+  readonly why: 'closed' | 'nobody there' | 'booked'
 }
 
 export interface Span {
@@ -46,8 +53,8 @@ export interface PlanItem {
   readonly away?: readonly Span[]
   /** Equipment of which the studio has one, so that no other bench holds it at the same time. */
   readonly needs?: readonly number[]
-  /** Where it stands in today's plan. */
-  readonly now?: { readonly bench: number; readonly startMin: number }
+  /** Where it stands in today's plan; on a bench that is not among those planned, null. */
+  readonly now?: { readonly bench: number | null; readonly startMin: number; readonly endMin: number }
 }
 
 export interface PlanProblem {
@@ -81,6 +88,8 @@ export function problemOf({ changeMin, ...rest }: PlanData): PlanProblem {
 export interface PlacedItem {
   readonly id: number
   readonly bench: number
+  /** What stood on its bench before; null for an empty bench. */
+  readonly rigBefore: number | null
   /** The set change before it; it may end on the evening before, since a rig left standing costs nothing. */
   readonly change: Span | null
   readonly parts: readonly Span[]

@@ -101,6 +101,7 @@ function keep(run: Run, item: PlanItem, bench: number, place: Placement): void {
   run.placed.push({
     id: item.id,
     bench,
+    rigBefore: place.rigBefore,
     change: place.change,
     parts: place.parts,
     startMin: place.startMin,
