@@ -145,12 +145,12 @@ export function partsOf(block: CheckedBlock): { readonly setChange: Span | undef
   }
 }
 
-export function insertBooking({ db }: Writing, block: CheckedBlock): Id<'booking'> {
+export function insertBooking({ db, now }: Writing, block: CheckedBlock): Id<'booking'> {
   return newId<Id<'booking'>>(
     prepared<unknown[]>(
       db,
       `INSERT INTO booking (bench_id, kind, title, job_id, rig_revision_id, starts_at, ends_at, is_fixed,
-         overruled_reason, uid) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+         overruled_reason, uid, changed_at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     ).run(
       block.bench.id,
       block.kind,
@@ -162,24 +162,30 @@ export function insertBooking({ db }: Writing, block: CheckedBlock): Id<'booking
       block.isFixed ? 1 : 0,
       block.overruledReason,
       randomUUID(),
+      now,
     ),
   )
 }
 
 /** Takes a block off the bench; its calendar entry learns of it by the next sequence number. */
 export function lift({ db, now }: Writing, bookingId: Id<'booking'>): void {
-  prepared<unknown[]>(db, 'UPDATE booking SET cancelled_at = ?, sequence = sequence + 1 WHERE id = ?').run(
-    now,
-    bookingId,
-  )
+  prepared<unknown[]>(
+    db,
+    'UPDATE booking SET cancelled_at = ?, changed_at = ?, sequence = sequence + 1 WHERE id = ?',
+  ).run(now, now, bookingId)
 }
 
 /** Puts a block that was lifted in its new place. */
-export function put({ db }: Writing, bookingId: Id<'booking'>, block: CheckedBlock, draft: BlockDraft): void {
+export function put(
+  { db, now }: Writing,
+  bookingId: Id<'booking'>,
+  block: CheckedBlock,
+  draft: BlockDraft,
+): void {
   prepared<unknown[]>(
     db,
     `UPDATE booking SET bench_id = ?, title = ?, job_id = ?, rig_revision_id = ?, starts_at = ?, ends_at = ?, is_fixed = ?,
-       overruled_reason = ?, cancelled_at = NULL WHERE id = ?`,
+       overruled_reason = ?, cancelled_at = NULL, changed_at = ? WHERE id = ?`,
   ).run(
     block.bench.id,
     block.title,
@@ -189,6 +195,7 @@ export function put({ db }: Writing, bookingId: Id<'booking'>, block: CheckedBlo
     block.endsAt,
     block.isFixed ? 1 : 0,
     block.overruledReason,
+    now,
     bookingId,
   )
   writePeople(db, bookingId, draft.personIds)

@@ -28,6 +28,10 @@ export interface Booking extends Stretch {
   readonly overruledReason: string | null
   readonly uid: string
   readonly sequence: number
+  /** When its block was last booked, moved or cancelled. */
+  readonly changedAt: string
+  /** Null while it stands. */
+  readonly cancelledAt: string | null
   readonly spins: readonly { readonly shootId: Id<'shoot'>; readonly name: string }[]
   readonly people: readonly { readonly id: Id<'person'>; readonly name: string }[]
 }
@@ -59,7 +63,7 @@ type BookingRow = Omit<Booking, 'fromMinute' | 'toMinute' | 'day' | 'isFixed' | 
 const bookingColumns = `b.id, b.bench_id AS benchId, bench.name AS bench, b.kind, b.title, b.job_id AS jobId,
   job.number AS jobNumber, client.name AS client, b.rig_revision_id AS rigRevisionId, rig.name AS rig, v.revision,
   b.starts_at AS startsAt, b.ends_at AS endsAt, b.is_fixed AS isFixed, b.overruled_reason AS overruledReason, b.uid,
-  b.sequence,
+  b.sequence, b.changed_at AS changedAt, b.cancelled_at AS cancelledAt,
   (SELECT json_group_array(json_object('shootId', shoot.id, 'name', shoot.name) ORDER BY bs.position)
     FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id WHERE bs.booking_id = b.id) AS spins,
   (SELECT json_group_array(json_object('id', person.id, 'name', person.name) ORDER BY person.id)
@@ -80,6 +84,32 @@ export function bookingsBetween(db: Db, benchId: Id<'bench'>, from: string, to: 
      ORDER BY b.starts_at`,
   )
     .all(benchId, earliest, to, from)
+    .map((row) => toBooking(row, zone))
+}
+
+/** Which blocks a calendar holds: of one bench or of all (null), that touch a time, and what was cancelled lately of it. */
+export interface CalendarSpan {
+  readonly benchId: Id<'bench'> | null
+  readonly from: string
+  readonly to: string
+  /** Cancelled blocks are named until they were cancelled before this; null names none. */
+  readonly cancelledSince: string | null
+}
+
+/** The blocks for a calendar in the order of their time, those that were cancelled lately among them. */
+export function calendarBookings(db: Db, span: CalendarSpan): readonly Booking[] {
+  const zone = studioZone(db)
+  const asked = { ...span, earliest: new Date(Date.parse(span.from) - 2 * 86_400_000).toISOString() }
+  const found = (which: string) =>
+    prepared<[typeof asked], BookingRow>(
+      db,
+      `SELECT ${bookingColumns} ${bookingFrom} WHERE ${which} AND b.starts_at < @to AND b.ends_at > @from
+         AND (@benchId IS NULL OR b.bench_id = @benchId)`,
+    ).all(asked)
+  const standing = found('b.cancelled_at IS NULL AND b.starts_at > @earliest')
+  const cancelled = span.cancelledSince === null ? [] : found('b.cancelled_at >= @cancelledSince')
+  return [...standing, ...cancelled]
+    .sort((a, b) => (a.startsAt < b.startsAt ? -1 : a.startsAt > b.startsAt ? 1 : a.id - b.id))
     .map((row) => toBooking(row, zone))
 }
 

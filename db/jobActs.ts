@@ -80,9 +80,9 @@ export function cancelJob(writing: Writing, jobId: Id<'job'>, reason: string): v
     ).run(reason, now, jobId)
     const freed = prepared<unknown[]>(
       db,
-      `UPDATE booking SET cancelled_at = ?, sequence = sequence + 1
+      `UPDATE booking SET cancelled_at = ?, changed_at = ?, sequence = sequence + 1
        WHERE job_id = ? AND cancelled_at IS NULL AND starts_at > ?`,
-    ).run(now, jobId, now)
+    ).run(now, now, jobId, now)
     return { reason, bookingsFreed: freed.changes }
   })
 }

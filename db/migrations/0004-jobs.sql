@@ -198,7 +198,7 @@ CREATE TABLE closure (
   CHECK (to_day >= from_day)
 ) STRICT;
 CREATE INDEX closure_by_day ON closure (to_day, from_day);
-CREATE UNIQUE INDEX one_closure_per_source ON closure (source_uid, from_day) WHERE source_uid IS NOT NULL;
+CREATE UNIQUE INDEX one_closure_per_source ON closure (source_uid) WHERE source_uid IS NOT NULL;
 
 CREATE TABLE booking (
   id INTEGER PRIMARY KEY,
@@ -214,6 +214,7 @@ CREATE TABLE booking (
   uid TEXT NOT NULL UNIQUE CHECK (uid <> ''),
   sequence INTEGER NOT NULL DEFAULT 0 CHECK (sequence >= 0),
   cancelled_at TEXT CHECK (cancelled_at = strftime('%Y-%m-%dT%H:%M:%fZ', cancelled_at)),
+  changed_at TEXT NOT NULL CHECK (changed_at = strftime('%Y-%m-%dT%H:%M:%fZ', changed_at)),
   CHECK (ends_at > starts_at),
   CHECK (kind <> 'spins' OR job_id IS NOT NULL),
   CHECK (kind <> 'other' OR title <> '')
@@ -221,6 +222,8 @@ CREATE TABLE booking (
 CREATE INDEX booking_by_time ON booking (bench_id, starts_at) WHERE cancelled_at IS NULL;
 CREATE INDEX booking_by_start ON booking (starts_at) WHERE cancelled_at IS NULL;
 CREATE INDEX booking_by_job ON booking (job_id) WHERE job_id IS NOT NULL;
+-- Calendars that subscribe are told of what was cancelled lately.
+CREATE INDEX booking_by_cancelling ON booking (cancelled_at) WHERE cancelled_at IS NOT NULL;
 -- Blocks of a bench never overlap, so of all that begin before the new one ends only the last can be in its way.
 CREATE TRIGGER booking_never_overlaps BEFORE INSERT ON booking
 WHEN NEW.cancelled_at IS NULL AND NEW.starts_at < (SELECT b.ends_at FROM booking b WHERE b.bench_id = NEW.bench_id
@@ -250,6 +253,14 @@ CREATE TABLE booking_equipment (
   equipment_id INTEGER NOT NULL REFERENCES equipment (id),
   PRIMARY KEY (booking_id, equipment_id)
 ) STRICT, WITHOUT ROWID;
+
+-- The address at which calendar programs read the blocks; no row while none may.
+CREATE TABLE calendar_feed (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  secret TEXT NOT NULL CHECK (length(secret) >= 22),
+  with_names INTEGER NOT NULL CHECK (with_names IN (0, 1)),
+  made_at TEXT NOT NULL CHECK (made_at = strftime('%Y-%m-%dT%H:%M:%fZ', made_at))
+) STRICT;
 
 CREATE TABLE job_paper (
   job_id INTEGER NOT NULL REFERENCES job (id),

@@ -38,6 +38,7 @@ export class StudioHouse {
   readonly options: HouseOptions
   #studio: OpenStudio | undefined
   #count = 0
+  #origin: string | undefined
   readonly #listeners = new Set<(change: Change) => void>()
 
   constructor(options: HouseOptions) {
@@ -60,6 +61,17 @@ export class StudioHouse {
     const left = this.#studio
     this.#studio = undefined
     return left
+  }
+
+  /** Where the browser door listens, as `http://127.0.0.1:7360`; none while it is closed. */
+  get origin(): string | undefined {
+    return this.#origin
+  }
+
+  /** Told by the browser door as it opens and closes. */
+  doorAt(origin: string | undefined): void {
+    this.#origin = origin
+    this.changed('door')
   }
 
   changed(path: string): void {

@@ -3,6 +3,7 @@ import { benchCalls } from './benches.ts'
 import { boardCalls } from './board.ts'
 import { bookingCalls } from './bookings.ts'
 import { briefCalls } from './briefs.ts'
+import { calendarCalls } from './calendar.ts'
 import { callCalls } from './calls.ts'
 import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
@@ -64,6 +65,7 @@ export const appRouter = router({
   equipment: equipmentCalls,
   benches: benchCalls,
   bookings: bookingCalls,
+  calendar: calendarCalls,
   takes: takeCalls,
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,

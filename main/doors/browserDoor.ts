@@ -50,11 +50,13 @@ export async function openBrowserDoor(inside: Inside, firstPort: number): Promis
     }
   }
   port = (server.address() as AddressInfo).port
+  inside.house.doorAt(`http://${hostname}:${port}`)
 
   return {
     port,
     newAddress: () => `http://${hostname}:${port}/?key=${guard.newKey()}`,
     close: () => {
+      inside.house.doorAt(undefined)
       closing.abort()
       return ended(server)
     },

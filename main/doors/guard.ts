@@ -1,6 +1,7 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
 import type { MiddlewareHandler } from 'hono'
 import { getCookie, setCookie } from 'hono/cookie'
+import { isCalendarAddress } from './calendarFeed.ts'
 import { foreignPage, signedOutPage } from './guardPages.ts'
 
 export interface Guard {
@@ -18,7 +19,8 @@ const loopbackNames = ['127.0.0.1', 'localhost', '[::1]']
  * points at 127.0.0.1 (DNS rebinding). So the `Host` must be a loopback name with our port, an `Origin` must
  * be that very host, and whatever writes must carry one. Beyond that every request needs the cookie of a
  * session, and a session is opened only by a key from a printed address. Sessions live in memory as
- * hashes: closing the door ends them all.
+ * hashes: closing the door ends them all. The calendar's address alone is read without a session: calendar programs keep no
+ * cookies, and the secret in it is as long as a session's.
  * @param port  gives the port the door listens on, known once it listens
  */
 export function loopbackGuard(port: () => number): Guard {
@@ -34,6 +36,7 @@ export function loopbackGuard(port: () => number): Guard {
     if (!ours || !originOurs || isCrossSite(c.req.header('sec-fetch-site'), c.req.header('sec-fetch-mode'))) {
       return c.html(foreignPage, 403)
     }
+    if (reads && isCalendarAddress(c.req.path)) return next()
     // Cookies do not tell ports apart; the name does, so that two studios on one machine keep theirs.
     const cookie = `turnsheet-${port()}`
     const session = getCookie(c, cookie)

@@ -1,6 +1,7 @@
 import { createReadStream, existsSync } from 'node:fs'
 import { Readable } from 'node:stream'
 import { type Attachment, attachmentById, attachmentBySha256, attachmentPath } from '../../db/attachments.ts'
+import { openCalendar } from '../api/calendar.ts'
 import { type OpenStudio, StudioHouse } from '../api/house.ts'
 import { openStudio } from '../api/opening.ts'
 import { appRouter } from '../api/router.ts'
@@ -48,6 +49,7 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
       rendererFolder,
       log: bugLog(() => house.studio?.folder),
       openPaper: (id) => paper(({ db }) => attachmentById(db, id)),
+      openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
       openFile: (sha256) => paper(({ db }) => attachmentBySha256(db, sha256)),
     },
     close() {

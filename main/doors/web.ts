@@ -5,6 +5,7 @@ import { ZodError } from 'zod'
 import type { StudioHouse } from '../api/house.ts'
 import type { Asked } from '../api/kit.ts'
 import { Refusal } from '../trade/refusal.ts'
+import { answerCalendar, isCalendarAddress } from './calendarFeed.ts'
 import { changeEvents } from './events.ts'
 import { securityHeaders } from './headers.ts'
 import type { BugLog } from './log.ts'
@@ -23,6 +24,8 @@ export interface WebOptions {
   readonly openPaper: (id: number) => Promise<Paper | undefined>
   /** A kept file by its SHA-256 in lower-case hex. */
   readonly openFile: (sha256: string) => Promise<Paper | undefined>
+  /** The calendar's text for whoever knows the secret of its address. */
+  readonly openCalendar: (secret: string) => string | undefined
   /** Aborted when the door closes: ends the streams that would hold the server open. */
   readonly closing: AbortSignal
 }
@@ -30,8 +33,8 @@ export interface WebOptions {
 const broke = 'Something broke. Nothing was saved.'
 
 /**
- * The one web application behind both doors: calls under `/api`, changes under `/events`, papers and files,
- * and the built page for every other address.
+ * The one web application behind both doors: calls under `/api`, changes under `/events`, papers and files, the
+ * calendar, and the built page for every other address.
  */
 export function webApplication(options: WebOptions): Hono {
   const { house, log } = options
@@ -47,6 +50,7 @@ export function webApplication(options: WebOptions): Hono {
     found(await options.openPaper(Number(c.req.param('id')))),
   )
   app.get('/files/:sha256{[0-9a-f]{64}}', async (c) => found(await options.openFile(c.req.param('sha256'))))
+  app.get('/calendar/:file', (c) => answerCalendar(c.req, options.openCalendar))
   for (const path of ['/papers/*', '/files/*']) app.all(path, () => found(undefined))
   // Asked for beside a paper in a tab of its own, which can name no icon.
   app.get('/favicon.ico', (c) => c.body(null, 204))
@@ -57,7 +61,9 @@ export function webApplication(options: WebOptions): Hono {
   })
   app.onError((error, c) => {
     if (error instanceof Refusal) return c.text(error.message, 404)
-    log.bug(`${c.req.method} ${c.req.path}`, error)
+    // The log may be read by others, so it never holds the calendar's secret.
+    const path = isCalendarAddress(c.req.path) ? '/calendar/…' : c.req.path
+    log.bug(`${c.req.method} ${path}`, error)
     return c.text(broke, 500)
   })
   return app

@@ -267,6 +267,7 @@ function inserts(db: Db) {
       'starts_at',
       'ends_at',
       'uid',
+      'changed_at',
     ),
     bookingShoot: into(db, 'booking_shoot', 'booking_id', 'shoot_id', 'position'),
     take: into(
@@ -527,6 +528,7 @@ function writeBooking(insert: Inserts, standing: Standing, { jobId, index, shoot
     new Date(start).toISOString(),
     new Date(start + 3_600_000).toISOString(),
     `booking-${index}`,
+    new Date(start).toISOString(),
   )
   shoots.forEach((shootId, position) => {
     insert.bookingShoot(bookingId, shootId, position + 1)

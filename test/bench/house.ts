@@ -51,6 +51,7 @@ export async function openMeasured(
     log: bugLog(() => undefined),
     openPaper: async () => undefined,
     openFile: async () => undefined,
+    openCalendar: () => undefined,
     closing: new AbortController().signal,
   })
   const entered = await app.fetch(new Request(`http://${host}/?key=${guard.newKey()}`, { headers: { host } }))

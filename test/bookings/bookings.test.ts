@@ -63,6 +63,7 @@ describe('booking a bench', () => {
       starts_at: `2026-03-09T${from}:00.000Z`,
       ends_at: `2026-03-09T${to}:00.000Z`,
       uid,
+      changed_at: '2026-03-02T08:00:00.000Z',
     })
     insert('booking', row('a', '08:00', '09:00'))
     expect(() => insert('booking', row('b', '08:30', '09:30'))).toThrow('already booked')

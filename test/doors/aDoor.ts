@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import * as z from 'zod'
+import { openCalendar } from '../../main/api/calendar.ts'
 import { StudioHouse } from '../../main/api/house.ts'
 import { anteroomCall, call, router } from '../../main/api/kit.ts'
 import { makeStudio } from '../../main/api/opening.ts'
@@ -71,6 +72,7 @@ export function anInside(): Inside & { folder: string } {
     log: bugLog(() => folder),
     openPaper: async (id) => (id === 7 ? paper : undefined),
     openFile: async () => undefined,
+    openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
     folder,
   }
 }

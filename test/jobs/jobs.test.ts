@@ -113,7 +113,8 @@ describe('jobs', () => {
     const { api, db } = studio
     const { jobId } = await aJob(studio)
     const book = db.prepare(
-      `INSERT INTO booking (bench_id, kind, job_id, starts_at, ends_at, uid) VALUES (1, 'spins', ?, ?, ?, ?)`,
+      `INSERT INTO booking (bench_id, kind, job_id, starts_at, ends_at, uid, changed_at)
+       VALUES (1, 'spins', ?, ?, ?, ?, '2026-02-20T09:00:00.000Z')`,
     )
     book.run(jobId, '2026-03-01T09:00:00.000Z', '2026-03-01T10:00:00.000Z', 'past')
     book.run(jobId, '2026-03-03T09:00:00.000Z', '2026-03-03T10:00:00.000Z', 'to come')

@@ -54,6 +54,11 @@ const rules: readonly Rule[] = [
   { form: /^length\(\w+\) = 4 AND/, good: () => '1A2F', bad: () => '1a2f' },
   { form: /^length\(\w+\) = 3 AND/, good: () => 'EUR', bad: () => 'eur' },
   { form: /^length\(\w+\) = 2 AND/, good: () => 'DE', bad: () => 'de' },
+  {
+    form: /^length\(\w+\) >= (\d+)$/,
+    good: ([, low]) => 'a'.repeat(Number(low)),
+    bad: ([, low]) => 'a'.repeat(Number(low) - 1),
+  },
   { form: /^length\(\w+\) IN \(8/, good: () => '96385074', bad: () => '9638507x' },
   { form: /^\w+ LIKE '%\/%'$/, good: () => 'image/png', bad: () => 'png' },
   { form: /^json_type\(/, good: () => '[]', bad: () => '{}' },
