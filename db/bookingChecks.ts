@@ -1,4 +1,4 @@
-import { checkHours, clock, timesOf } from '../main/trade/bench.ts'
+import { checkHours, clock, type Times, timesOf } from '../main/trade/bench.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Bench, closuresBetween, findBench } from './benches.ts'
 import { type BlockToCheck, type Objection, objectionsTo } from './bookingObjections.ts'
@@ -20,10 +20,15 @@ export interface CheckedBlock extends BlockToCheck {
   readonly setChangeMs: number
 }
 
+/**
+ * Looks at a block before it is booked. Refuses what no reason overrules, and gives what one may.
+ * @param times  its instants where they are known already: of a clock time that comes twice the draft means the first
+ */
 export function checkedBlock(
   writing: Writing,
   draft: BlockDraft,
   exceptIds: readonly Id<'booking'>[],
+  times: Times = timesOf(draft.day, draft, studioZone(writing.db)),
 ): CheckedBlock {
   const { db } = writing
   const bench = findBench(db, draft.benchId)
@@ -31,7 +36,6 @@ export function checkedBlock(
     throw new Refusal('no-bench', 'This bench is not in use. Choose another.', { field: 'benchId' })
   }
   checkHours(bench.name, draft.day, draft, bench.openings, closedOn(db, bench, draft.day))
-  const times = timesOf(draft.day, draft, studioZone(db))
   const startsAt = times.startsAt.toISOString()
   const endsAt = times.endsAt.toISOString()
   const setChangeMs = draft.kind === 'spins' ? draft.setChangeMinutes * 60_000 : 0
@@ -98,7 +102,7 @@ function checkOverlap(
 }
 
 /** What a block is called in a sentence. */
-function nameOf(booking: Booking): string {
+export function nameOf(booking: Booking): string {
   if (booking.kind === 'other') return `'${booking.title ?? ''}'`
   const what = booking.kind === 'set change' ? 'a set change for' : `${booking.spins.length} of the spins of`
   return `${what} ${booking.jobNumber ?? 'no job'}${booking.client ? ` (${booking.client})` : ''}`

@@ -26,6 +26,23 @@ export function inOneTransaction<T>(db: Db, work: () => T): T {
   return db.transaction(work).immediate()
 }
 
+/** Does the work, gives what it gives, and takes every change of it back: to show what it would do. */
+export function takenBack<T>(db: Db, work: () => T): T {
+  let result: { readonly value: T } | undefined
+  try {
+    inOneTransaction(db, () => {
+      result = { value: work() }
+      throw rollback
+    })
+  } catch (error) {
+    if (error !== rollback) throw error
+  }
+  if (!result) throw new Error('The work that is taken back was never done.')
+  return result.value
+}
+
+const rollback = new Error('taken back')
+
 /** The id of the row an INSERT has just made. */
 export function newId<T extends number>(result: { lastInsertRowid: number | bigint }): T {
   return Number(result.lastInsertRowid) as T

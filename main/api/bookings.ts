@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import { makeMove, tryMove } from '../../db/blockMoves.ts'
 import { addBookings, cancelBooking, changeBooking, moveBooking } from '../../db/bookingChanges.ts'
 import { proposeBlocks } from '../../db/bookingProposal.ts'
 import { type BlockDraft, bookingsOfJob, findBooking, setChangeBefore } from '../../db/bookings.ts'
@@ -30,6 +31,15 @@ const BlockInput = z
   })
 
 const bookingId = idOf('booking')
+
+const MoveInput = z.object({
+  bookingId,
+  benchId: idOf('bench'),
+  day,
+  fromMinute: minute,
+  /** True where what follows on the day it leaves moves up into its place. */
+  closesUp: z.boolean().default(false),
+})
 
 /** Blocks on the benches. Times are the studio's clock: a day and minutes since its midnight. */
 export const bookingCalls = router({
@@ -87,6 +97,19 @@ export const bookingCalls = router({
       }),
     )
     .mutation(({ ctx, input: { bookingId: id, ...to } }) => moveBooking(ctx, id, to)),
+
+  /** What moving a block would do to everything else; nothing is kept. */
+  tryMove: call.input(MoveInput).query(({ ctx, input }) => tryMove(ctx, input)),
+
+  /**
+   * Moves a block and all that must move along, as `tryMove` showed it.
+   * Refuses where the effect is no longer the one that was seen.
+   */
+  makeMove: call
+    .input(MoveInput.extend({ seen: z.string().max(64), overruledReason: maybeText(300) }))
+    .mutation(({ ctx, input: { seen, overruledReason, ...ask } }) =>
+      makeMove(ctx, ask, seen, overruledReason),
+    ),
 
   cancel: call
     .input(z.object({ bookingId }))
