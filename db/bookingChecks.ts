@@ -22,13 +22,13 @@ export interface CheckedBlock extends BlockToCheck {
 
 /**
  * Looks at a block before it is booked. Refuses what no reason overrules, and gives what one may.
- * @param times  its instants where they are known already: of a clock time that comes twice the draft means the first
+ * @param knownTimes  its instants where they are known already: of a clock time that comes twice the draft means the first
  */
 export function checkedBlock(
   writing: Writing,
   draft: BlockDraft,
   exceptIds: readonly Id<'booking'>[],
-  times: Times = timesOf(draft.day, draft, studioZone(writing.db)),
+  knownTimes?: Times,
 ): CheckedBlock {
   const { db } = writing
   const bench = findBench(db, draft.benchId)
@@ -36,6 +36,7 @@ export function checkedBlock(
     throw new Refusal('no-bench', 'This bench is not in use. Choose another.', { field: 'benchId' })
   }
   checkHours(bench.name, draft.day, draft, bench.openings, closedOn(db, bench, draft.day))
+  const times = knownTimes ?? timesOf(draft.day, draft, studioZone(db))
   const startsAt = times.startsAt.toISOString()
   const endsAt = times.endsAt.toISOString()
   const setChangeMs = draft.kind === 'spins' ? draft.setChangeMinutes * 60_000 : 0
