@@ -1,4 +1,4 @@
-import { dayOf, minutesOfDay } from '../main/trade/calendar.ts'
+import { dayOf, daysBetween, minutesOfDay } from '../main/trade/calendar.ts'
 import { blocksOf, type PlanBlock } from '../main/trade/plan/blocks.ts'
 import type { Plan } from '../main/trade/plan/solve.ts'
 import { studioZone } from './calendar.ts'
@@ -16,7 +16,9 @@ export interface ShownBlock extends PlannedBlock {
   readonly jobNumber: string
   readonly client: string
   readonly rig: string | null
-  readonly latenessMinutes: number
+  /** The day its job is due, and calendar days that it ends after that. */
+  readonly dueDay: string | null
+  readonly daysLate: number
 }
 
 /** A spin that would end after its job is due. */
@@ -68,8 +70,9 @@ function shownBlock(
       toMinute: dayOf(ends, zone) === day ? minutesOfDay(ends, zone) : 1440,
     }
   }
+  const when = clockOf(block)
   return {
-    ...clockOf(block),
+    ...when,
     benchId: bench.id,
     bench: bench.name,
     kind: 'spins',
@@ -84,7 +87,8 @@ function shownBlock(
     jobNumber: spin.jobNumber,
     client: spin.client,
     rig: rigNameOf(db, spin.rigRevisionId),
-    latenessMinutes: block.latenessMin,
+    dueDay: spin.dueDay,
+    daysLate: spin.dueDay === null ? 0 : Math.max(0, daysBetween(spin.dueDay, when.day)),
   }
 }
 

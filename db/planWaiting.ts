@@ -12,44 +12,52 @@ export interface WaitingWork {
   readonly withoutEstimate: number
 }
 
-type Which = { readonly jobId: Id<'job'> | null; readonly shootIds: readonly Id<'shoot'>[] | null }
+interface Which {
+  readonly jobId: Id<'job'> | null
+  readonly shootIds: readonly Id<'shoot'>[] | null
+}
 
-type Bound = number | string | null | { readonly now: string }
+const fromWaiting = `FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id
+  WHERE (@jobId IS NULL OR s.job_id = @jobId)
+    AND (@shootIds IS NULL OR shoot.id IN (SELECT value FROM json_each(@shootIds))) AND ${waitsForPlace}`
 
-const which = `(? IS NULL OR s.job_id = ?) AND (? IS NULL OR shoot.id IN (SELECT value FROM json_each(?)))`
+type Bound = { readonly jobId: Id<'job'> | null; readonly shootIds: string | null; readonly now: string }
 
-function bound({ jobId, shootIds }: Which): [number | null, number | null, string | null, string | null] {
-  const ids = shootIds === null ? null : JSON.stringify(shootIds)
-  return [jobId, jobId, ids, ids]
+function bound({ jobId, shootIds }: Which, now: string): Bound {
+  return { jobId, shootIds: shootIds === null ? null : JSON.stringify(shootIds), now }
 }
 
 /** What waits for a place: everything, of one job, or of the spins named. */
 export function waitingWork(db: Db, of: Which, now: string): WaitingWork {
-  const work = prepared<Bound[], WaitingWork>(
+  const work = prepared<[Bound], WaitingWork>(
     db,
     `SELECT count(*) AS spins, count(DISTINCT s.job_id) AS jobs, ifnull(sum(shoot.estimate_ms), 0) AS ms,
-       ifnull(sum(shoot.estimate_ms = 0), 0) AS withoutEstimate
-     FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id WHERE ${which} AND ${waitsForPlace}`,
-  ).get(...bound(of), { now })
+       ifnull(sum(shoot.estimate_ms = 0), 0) AS withoutEstimate ${fromWaiting}`,
+  ).get(bound(of, now))
   if (!work) throw new Error('A count gave no row.')
   return work
 }
 
 /** The spins that wait for a place, the earliest due first, at most so many. */
-export function waitingShootIds(
-  db: Db,
-  of: Which & { readonly limit: number; readonly except?: Id<'job'> },
-  now: string,
-): readonly Id<'shoot'>[] {
-  return prepared<Bound[], { shootId: Id<'shoot'> }>(
+export function waitingShootIds(db: Db, of: Which, limit: number, now: string): readonly Id<'shoot'>[] {
+  return prepared<[Bound & { readonly limit: number }], { shootId: Id<'shoot'> }>(
     db,
-    `SELECT shoot.id AS shootId FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id
-     WHERE ${which} AND s.job_id IS NOT ? AND ${waitsForPlace}
-     ORDER BY s.due_day IS NULL, s.due_day, s.job_id, shoot.position LIMIT ?`,
+    `SELECT shoot.id AS shootId ${fromWaiting}
+     ORDER BY s.due_day IS NULL, s.due_day, s.job_id, shoot.position LIMIT @limit`,
   )
-    .all(...bound(of), of.except ?? null, of.limit, { now })
+    .all({ ...bound(of, now), limit })
     .map(({ shootId }) => shootId)
 }
+
+/**
+ * The set change to come that makes way for the block `b`: the same job's and rig's, with no other spins turned between the
+ * two; it may lie on the evening before. Takes the instant that it is now.
+ */
+export const setChangeToCome = `(SELECT c.id FROM booking c WHERE c.kind = 'set change' AND c.cancelled_at IS NULL
+  AND c.bench_id = b.bench_id AND c.job_id IS b.job_id AND c.rig_revision_id IS b.rig_revision_id
+  AND c.ends_at <= b.starts_at AND c.starts_at > ? AND NOT EXISTS (SELECT 1 FROM booking x
+    WHERE x.bench_id = b.bench_id AND x.cancelled_at IS NULL AND x.kind = 'spins'
+      AND x.starts_at >= c.ends_at AND x.starts_at < b.starts_at) ORDER BY c.ends_at DESC LIMIT 1)`
 
 /** A block to come that a plan may move, as it was when the plan was asked for. */
 export interface MovableBlock {
@@ -58,23 +66,26 @@ export interface MovableBlock {
   readonly benchId: Id<'bench'>
   readonly startsAt: string
   readonly endsAt: string
+  /** The set change that makes way for it and has not begun; it goes where the block goes. */
+  readonly setChangeId: Id<'booking'> | null
   readonly shootIds: readonly Id<'shoot'>[]
 }
 
 /** Blocks of spins to come that nobody fixed and that have not begun: those that may be planned anew, of one job where it is named. */
 export function movableBlocks(db: Db, now: string, jobId: Id<'job'> | null = null): readonly MovableBlock[] {
   return prepared<
-    [string, number | null, number | null],
+    [string, string, number | null, number | null],
     Omit<MovableBlock, 'shootIds'> & { shootIds: string }
   >(
     db,
     `SELECT b.id, b.job_id AS jobId, b.bench_id AS benchId, b.starts_at AS startsAt, b.ends_at AS endsAt,
+       ${setChangeToCome} AS setChangeId,
        json_group_array(bs.shoot_id ORDER BY bs.position) AS shootIds
      FROM booking b JOIN booking_shoot bs ON bs.booking_id = b.id
      WHERE b.cancelled_at IS NULL AND b.starts_at > ? AND b.kind = 'spins' AND b.is_fixed = 0
        AND (? IS NULL OR b.job_id = ?)
      GROUP BY b.id ORDER BY b.starts_at`,
   )
-    .all(now, jobId, jobId)
+    .all(now, now, jobId, jobId)
     .map(({ shootIds, ...block }) => ({ ...block, shootIds: JSON.parse(shootIds) as Id<'shoot'>[] }))
 }

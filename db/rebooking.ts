@@ -9,10 +9,11 @@ import {
   writeSpins,
 } from './bookingChanges.ts'
 import { type CheckedBlock, checkedBlock, refuseObjections } from './bookingChecks.ts'
-import { type BlockDraft, type Booking, setChangeBefore, theBooking } from './bookings.ts'
+import { type BlockDraft, type Booking, theBooking } from './bookings.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
-import { inOneTransaction } from './statement.ts'
+import { setChangeToCome } from './planWaiting.ts'
+import { inOneTransaction, prepared } from './statement.ts'
 
 /** A block of a plan. A set change that lies apart from it, on the evening before, is a block of its own. */
 export interface PlannedBlock extends BlockDraft {
@@ -52,9 +53,12 @@ export function rebook(
 }
 
 function liftWhole(writing: Writing, booking: Booking): void {
-  const setChange = setChangeBefore(writing.db, booking)
+  const setChange = prepared<[string, number], { id: Id<'booking'> | null }>(
+    writing.db,
+    `SELECT ${setChangeToCome} AS id FROM booking b WHERE b.id = ?`,
+  ).get(writing.now, booking.id)
   lift(writing, booking.id)
-  if (setChange) lift(writing, setChange.id)
+  if (setChange?.id) lift(writing, setChange.id)
 }
 
 /** Of the old blocks the one that has most spins in common with a new one of the same job and rig. */

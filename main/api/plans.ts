@@ -1,6 +1,7 @@
 import * as z from 'zod'
 import type { Id } from '../../db/ids.ts'
 import { refuseOvertaken } from '../../db/planChanges.ts'
+import { type PlanProposal, planDays, rigsBefore } from '../../db/planDays.ts'
 import { type PlanQuestion, planQuestion } from '../../db/planProblem.ts'
 import { lateSpins, shownBlocks } from '../../db/planResult.ts'
 import { planTold } from '../../db/planTold.ts'
@@ -10,7 +11,7 @@ import { rebook } from '../../db/rebooking.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { type PlanFound, type PlanRun, runPlan, trialsFor } from '../work/planRun.ts'
 import { KeptPlans } from './keptPlans.ts'
-import { call, type InStudio, idOf, maybeText, router } from './kit.ts'
+import { call, day, type InStudio, idOf, maybeText, router } from './kit.ts'
 
 /** Days from today that a plan looks at. */
 const horizonDays = 120
@@ -104,6 +105,13 @@ export const planCalls = router({
     return { state: 'done' as const, spins, ...whatItSays(ctx, asked, found) }
   }),
 
+  /** A week of the benches with what stays on them, what is free, what is due and comes in; the plan's blocks are told by `state`. */
+  days: call.input(OnePlan.extend({ firstDay: day })).query(({ ctx, input }) => {
+    const { question: asked, found } = plans.one(ctx.db, input.planId)
+    if (!found) return []
+    return planDays(ctx.db, proposalOf(ctx, asked, found), { firstDay: input.firstDay, count: 7 }, ctx.now)
+  }),
+
   /** Ends a search with the best plan so far. */
   stop: call.input(OnePlan).mutation(({ ctx, input }) => plans.one(ctx.db, input.planId).search.stop()),
 
@@ -143,7 +151,7 @@ function begin(ctx: InStudio, ask: PlanAsk): number {
   const isEverything = jobId === null && named === null
   const which = { jobId, shootIds: named }
   const limit = isEverything ? mostUrgent : mostSpins
-  const waiting = waitingShootIds(ctx.db, { ...which, limit }, ctx.now)
+  const waiting = waitingShootIds(ctx.db, which, limit, ctx.now)
   const shootIds = [...new Set([...waiting, ...replanned.flatMap((block) => block.shootIds)])]
   if (shootIds.length > mostSpins) {
     throw new Refusal(
@@ -157,7 +165,7 @@ function begin(ctx: InStudio, ask: PlanAsk): number {
       shootIds,
       benchIds: ask.benchIds,
       personIds: ask.personIds,
-      replanned: blockIds(replanned),
+      replanned: lifted(replanned),
       keepsPlaces: ask.keepsPlaces,
       days: horizonDays,
     },
@@ -172,19 +180,39 @@ function blockIds(blocks: readonly MovableBlock[]): readonly Id<'booking'>[] {
   return blocks.map(({ id }) => id)
 }
 
+/** Blocks to be planned anew with the set changes that make way for them. */
+function lifted(blocks: readonly MovableBlock[]): readonly Id<'booking'>[] {
+  return [...blockIds(blocks), ...blocks.flatMap(({ setChangeId }) => setChangeId ?? [])]
+}
+
+function proposalOf(
+  { db }: InStudio,
+  { question, ask, replanned }: Asked,
+  { plan }: PlanFound,
+): PlanProposal {
+  return {
+    question,
+    blocks: shownBlocks(db, question, plan, ask.personIds),
+    lifted: lifted(replanned),
+  }
+}
+
 /** When the first set change or turn of a plan begins; null for a plan without any. */
 function firstInstant({ baseMs }: PlanQuestion, { plan }: PlanFound): string | null {
   const starts = plan.placed.map(({ change, startMin }) => change?.fromMin ?? startMin)
   return starts.length === 0 ? null : new Date(baseMs + Math.min(...starts) * 60_000).toISOString()
 }
 
-function whatItSays({ db }: InStudio, asked: Asked, found: PlanFound) {
-  const { question, ask, replanned, laterSpins, askedAt } = asked
+function whatItSays(ctx: InStudio, asked: Asked, found: PlanFound) {
+  const { db } = ctx
+  const { question, replanned, laterSpins, askedAt } = asked
   const { plan } = found
+  const proposal = proposalOf(ctx, asked, found)
+  const before = rigsBefore(db, proposal, ctx.now)
   const name = (id: number) => question.spins.find(({ shootId }) => shootId === id)?.name ?? ''
   return {
     askedAt,
-    blocks: shownBlocks(db, question, plan, ask.personIds),
+    blocks: proposal.blocks.map((block) => ({ ...block, rigBefore: before.get(block) ?? null })),
     late: lateSpins(db, question, plan),
     unplaced: plan.unplaced.map(name),
     tooLong: plan.impossible.map(name),

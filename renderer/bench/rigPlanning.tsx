@@ -18,6 +18,7 @@ import { RigsForSpins } from '../rigs/rigRanked.tsx'
 import { SettingsDialog } from '../rigs/settingsDialog.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { BlocksTold } from './blocksTold.tsx'
+import { planAddress } from './planAddress.ts'
 
 type PlannedSpin = Answers['rigs']['planned'][number]
 
@@ -177,6 +178,9 @@ function PlanForm(props: {
               {`Use their families’ for ${whom}`}
             </Button>
           ) : null}
+          <ButtonLink to={planAddress(props.all ? { jobId: props.jobId } : { shootIds })}>
+            {`Find bench time for ${whom}`}
+          </ButtonLink>
         </ButtonRow>
         <BlocksTold blocks={told} />
         <p className={words.quiet}>

@@ -4,12 +4,13 @@ import type { Answers } from '../../main/api/types.ts'
 import { EstimateBasis } from '../jobs/estimateBasis.tsx'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
-import { Button, ButtonRow } from '../parts/button.tsx'
+import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { countText, dayIn, dayText, dueText, durationText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { BookSpinsDialog } from './bookSpinsDialog.tsx'
+import { planAddress } from './planAddress.ts'
 import css from './waitingSpins.module.css'
 
 export type WaitingGroup = Answers['benches']['waiting']['groups'][number]
@@ -25,6 +26,7 @@ export function WaitingSpins(props: {
   const { jobId = null } = props
   const [page, setPage] = useState(0)
   const [open, setOpen] = useState<WaitingGroup>()
+  const [chosen, setChosen] = useState<ReadonlyMap<string, WaitingGroup>>(new Map())
   const ask = { jobId, page: { offset: page * groupsPerPage, limit: groupsPerPage } }
   const answer = useAsk(['benches', 'waiting', ask], () => api.benches.waiting.query(ask))
   return (
@@ -42,13 +44,16 @@ export function WaitingSpins(props: {
             <ul className={css.groups}>
               {groups.map((group) => (
                 <Group
-                  key={`${group.jobId} ${group.rigRevisionId ?? ''}`}
+                  key={keyOf(group)}
                   isOneJob={jobId !== null}
                   group={group}
+                  isChosen={chosen.has(keyOf(group))}
+                  onChoose={() => setChosen(flipped(chosen, group))}
                   onBook={() => setOpen(group)}
                 />
               ))}
             </ul>
+            {groups.length > 0 ? <PlanThese jobId={jobId} chosen={[...chosen.values()]} /> : null}
             {groups.length > 0 ? <EstimateBasis /> : null}
             {more || page > 0 ? (
               <ButtonRow>
@@ -70,8 +75,42 @@ export function WaitingSpins(props: {
   )
 }
 
+function keyOf({ jobId, rigRevisionId }: WaitingGroup): string {
+  return `${jobId} ${rigRevisionId ?? ''}`
+}
+
+function flipped(
+  chosen: ReadonlyMap<string, WaitingGroup>,
+  group: WaitingGroup,
+): ReadonlyMap<string, WaitingGroup> {
+  const after = new Map(chosen)
+  if (!after.delete(keyOf(group))) after.set(keyOf(group), group)
+  return after
+}
+
+/** The way to a plan of what is ticked, or of all of it. */
+function PlanThese(props: { readonly jobId: number | null; readonly chosen: readonly WaitingGroup[] }) {
+  const { jobId, chosen } = props
+  const shootIds = chosen.flatMap((group) => group.shootIds)
+  return (
+    <ButtonRow>
+      {chosen.length > 0 ? (
+        <ButtonLink to={planAddress({ shootIds })}>
+          {`Plan the ${countText(shootIds.length, 'chosen spin')}`}
+        </ButtonLink>
+      ) : (
+        <ButtonLink to={planAddress(jobId === null ? {} : { jobId })}>
+          {jobId === null ? 'Plan everything that waits' : 'Plan what waits of this job'}
+        </ButtonLink>
+      )}
+    </ButtonRow>
+  )
+}
+
 function Group(props: {
   readonly group: WaitingGroup
+  readonly isChosen: boolean
+  readonly onChoose: () => void
   /** On the job's own page its number and title are said already. */
   readonly isOneJob: boolean
   readonly onBook: () => void
@@ -79,8 +118,16 @@ function Group(props: {
   const { group } = props
   const { today, timeZone } = useStudio()
   const isLate = group.dueDay !== null && group.dueDay < today
+  const name = `${group.number}, ${group.rig ?? 'no rig planned'}`
   return (
     <li className={css.group}>
+      <input
+        type="checkbox"
+        className={css.choice}
+        aria-label={`Choose ${name}`}
+        checked={props.isChosen}
+        onChange={props.onChoose}
+      />
       {props.isOneJob ? null : (
         <>
           <div>
@@ -107,7 +154,7 @@ function Group(props: {
             : `, ${passedWords(group)} on ${dayText(dayIn(timeZone, new Date(group.passedAt)), today)} passed without a take`}
           {group.withoutSample > 0 ? `, ${countText(group.withoutSample, 'sample')} not in` : ''}
         </span>
-        <Button aria-label={`Book ${group.number}, ${group.rig ?? 'no rig planned'}`} onClick={props.onBook}>
+        <Button aria-label={`Book ${name}`} onClick={props.onBook}>
           Book
         </Button>
       </div>

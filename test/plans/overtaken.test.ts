@@ -141,6 +141,23 @@ describe('what a plan is asked for', () => {
     expect(plan.blocks.flatMap(({ shootIds }) => shootIds)).toEqual(one.shootIds)
   })
 
+  it('takes the set change of a block along, so that nothing of it is left where the block was', async () => {
+    const studio = aStudio()
+    const { rigRevisionId } = await aRig(studio)
+    const job = await aWaitingJob(studio, [60], '2026-03-20')
+    studio.db.prepare('UPDATE shoot SET rig_revision_id = ?').run(rigRevisionId)
+    const block = { benchId: 1, day: '2026-03-09', fromMinute: 540, toMinute: 660, shootIds: job.shootIds }
+    await studio.api.bookings.add({ blocks: [{ ...block, setChangeMinutes: 60 }] })
+    const plan = await planOf(studio, { jobId: job.jobId, replan: true })
+    // Nothing stands there and nothing else is booked: the first opening hour of the first day is free.
+    expect(plan.blocks).toMatchObject([{ day: '2026-03-02' }])
+    await studio.api.plans.accept({ planId: plan.planId })
+    const left = studio.db
+      .prepare("SELECT kind FROM booking WHERE cancelled_at IS NULL AND starts_at > '2026-03-08'")
+      .all()
+    expect(left).toEqual([])
+  })
+
   it('takes of everything the three hundred that are due first, and says how many are left', async () => {
     const studio = aStudio()
     await aWaitingJob(
