@@ -65,6 +65,7 @@ function bookedAlready(db: Db, block: BlockToCheck, now: string): readonly Objec
     `SELECT shoot.name, bench.name AS bench, b.starts_at AS startsAt FROM booking_shoot bs
      JOIN booking b ON b.id = bs.booking_id JOIN shoot ON shoot.id = bs.shoot_id JOIN bench ON bench.id = b.bench_id
      WHERE bs.shoot_id IN (SELECT value FROM json_each(?)) AND b.cancelled_at IS NULL AND b.ends_at > ?
+       AND shoot.breaks_between_rows = 0
        AND b.id NOT IN (SELECT value FROM json_each(?)) ORDER BY shoot.position`,
   ).all(JSON.stringify(block.shootIds), now, JSON.stringify(block.exceptIds))
   const [first] = rows

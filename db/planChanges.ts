@@ -57,6 +57,7 @@ function whatChanged(before: SpinToPlan, after: SpinToPlan | undefined): string 
   if (after.rigRevisionId !== before.rigRevisionId) return 'is planned on another rig'
   if (after.settingsId !== before.settingsId) return 'is planned with other settings'
   if (after.estimateMs !== before.estimateMs) return 'takes another time by now'
+  if (after.rowFrames !== before.rowFrames) return 'breaks between its rows otherwise by now'
   if (after.dueDay !== before.dueDay) return 'is due on another day'
   if (after.priority !== before.priority) return 'has another priority'
   if (after.holdUntil !== before.holdUntil) return 'is on hold otherwise than before'

@@ -20,6 +20,8 @@ export interface SpinToPlan {
   readonly isFirst: 0 | 1
   /** The first spin of its job where that has no yes yet, itself not among the first. */
   readonly firstShootId: Id<'shoot'> | null
+  /** Frames to shoot by row as JSON where the spin may break between its rows, else null. */
+  readonly rowFrames: string | null
   /** Samples not in: how many, how many of them are expected on a day, and the last such day. */
   readonly samplesOut: number
   readonly samplesExpected: number
@@ -41,6 +43,8 @@ export function spinsToPlan(db: Db, shootIds: readonly Id<'shoot'>[]): readonly 
          AND f.is_first = 1 AND f.cancelled_at IS NULL AND NOT EXISTS (SELECT 1 FROM answer a
            WHERE a.shoot_id = f.id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL)
          ORDER BY f.position LIMIT 1) END AS firstShootId,
+       CASE WHEN shoot.breaks_between_rows = 1 THEN (SELECT json_group_array(r.frames_per_turn + r.overlap_frames
+         ORDER BY r.row) FROM shoot_row r WHERE r.shoot_id = shoot.id) END AS rowFrames,
        count(o.product_id) AS samplesOut, count(o.expected_day) AS samplesExpected, max(o.expected_day) AS lastExpectedDay
      FROM chosen JOIN shoot ON shoot.id = chosen.shoot_id AND shoot.cancelled_at IS NULL
      JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
@@ -53,6 +57,28 @@ export function spinsToPlan(db: Db, shootIds: readonly Id<'shoot'>[]): readonly 
          OR (sample.is_needed = 1 AND sample.state IN ('expected', 'missing', 'wrong')))) o ON o.shoot_id = shoot.id
      GROUP BY shoot.id ORDER BY s.due_day IS NULL, s.due_day, job.id, shoot.position`,
   ).all(JSON.stringify(shootIds))
+}
+
+/**
+ * When the first spins without a yes end that are booked and stay where they are, by job: to come, or begun and not over.
+ * The rest of the job waits for them.
+ */
+export function firstSpinsEnd(
+  db: Db,
+  jobIds: readonly Id<'job'>[],
+  replanned: readonly Id<'booking'>[],
+  now: string,
+): ReadonlyMap<Id<'job'>, string> {
+  const rows = prepared<[string, string, string], { jobId: Id<'job'>; endsAt: string }>(
+    db,
+    `SELECT f.job_id AS jobId, max(b.ends_at) AS endsAt FROM shoot f
+     JOIN booking_shoot bs ON bs.shoot_id = f.id JOIN booking b ON b.id = bs.booking_id AND b.cancelled_at IS NULL
+     WHERE f.job_id IN (SELECT value FROM json_each(?)) AND f.is_first = 1 AND f.cancelled_at IS NULL AND b.ends_at > ?
+       AND b.id NOT IN (SELECT value FROM json_each(?)) AND NOT EXISTS (SELECT 1 FROM answer a
+         WHERE a.shoot_id = f.id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL)
+     GROUP BY f.job_id`,
+  ).all(JSON.stringify(jobIds), now, JSON.stringify(replanned))
+  return new Map(rows.map(({ jobId, endsAt }) => [jobId, endsAt]))
 }
 
 /** Days on which a rig lacks a part: all of that kind are away or in repair. An open end is null. */

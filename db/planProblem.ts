@@ -1,14 +1,23 @@
 import { addDays, dayOf, instantAt } from '../main/trade/calendar.ts'
 import { changeoverMs } from '../main/trade/changeover.ts'
 import type { PlanData, PlanItem, Span } from '../main/trade/plan/problem.ts'
+import { type RowPace, rowPartsMin } from '../main/trade/plan/rowParts.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Bench, listBenches } from './benches.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
+import { learnedPace } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
 import { placesNow, wholeMin } from './placesNow.ts'
-import { type RigOutage, rigOutages, type SpinToPlan, scarceEquipment, spinsToPlan } from './planItems.ts'
+import {
+  firstSpinsEnd,
+  type RigOutage,
+  rigOutages,
+  type SpinToPlan,
+  scarceEquipment,
+  spinsToPlan,
+} from './planItems.ts'
 import { planWeights } from './planWeights.ts'
 import { benchTimes, stayingBlocks } from './planWindows.ts'
 import { findRevision } from './rigRevisions.ts'
@@ -70,19 +79,27 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
     Math.round((instantAt(day, minute, zone).getTime() - baseMs) / 60_000)
   const places = placesNow(db, request.replanned, benches, baseMs)
   const weights = planWeights(db)
+  const { pace } = learnedPace(db)
+  const jobIds = [...new Set(spins.map(({ jobId }) => jobId))]
+  const firstsEnd = firstSpinsEnd(db, jobIds, request.replanned, now)
   const items = spins.map((spin): PlanItem => {
-    const now = places.get(spin.shootId)
+    const place = places.get(spin.shootId)
+    const parts = partsOf(spin, pace)
+    const firstEnd = spin.isFirst === 1 ? undefined : firstsEnd.get(spin.jobId)
     return {
       id: spin.shootId,
-      partsMin: benches.map((bench) => (canHold(bench, spin) ? [wholeMin(spin.estimateMs)] : null)),
-      earliestMin: earliestOf(spin, today, at),
+      partsMin: benches.map((bench) => (canHold(bench, spin) ? parts : null)),
+      earliestMin: Math.max(
+        earliestOf(spin, today, at),
+        firstEnd === undefined ? 0 : Math.ceil((Date.parse(firstEnd) - baseMs) / 60_000),
+      ),
       dueMin: spin.dueDay === null ? null : at(spin.dueDay, 1440),
       weight: weights[spin.priority],
       rig: spin.rigRevisionId === null ? noRig : rigs.indexOf(spin.rigRevisionId, spin.settingsId),
       ...(spin.firstShootId === null ? {} : { after: spin.firstShootId }),
       away: awayOf(spin, outages, at, addDays(today, request.days)),
       needs: spin.rigRevisionId === null ? [] : (scarce.get(spin.rigRevisionId) ?? []),
-      ...(now ? { now } : {}),
+      ...(place ? { now: place } : {}),
     }
   })
   const staying = stayingBlocks(db, request.replanned, now, baseMs, rigs.indexOf)
@@ -161,6 +178,12 @@ function earliestOf(
   // Goods come in the course of a day: only the next one is sure.
   if (samplesOut > 0 && lastExpectedDay !== null) days.push(addDays(lastExpectedDay, 1))
   return at(days.toSorted().at(-1) ?? today, 0)
+}
+
+/** The stretches that are never broken: the whole spin, or each row where it may break between them. */
+function partsOf({ estimateMs, rowFrames }: SpinToPlan, pace: RowPace): readonly number[] {
+  const frames = rowFrames === null ? [] : (JSON.parse(rowFrames) as number[])
+  return frames.length > 1 ? rowPartsMin(estimateMs, frames, pace) : [wholeMin(estimateMs)]
 }
 
 function canHold(bench: Bench, { platterId, massG }: SpinToPlan): boolean {

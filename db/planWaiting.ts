@@ -71,7 +71,10 @@ export interface MovableBlock {
   readonly shootIds: readonly Id<'shoot'>[]
 }
 
-/** Blocks of spins to come that nobody fixed and that have not begun: those that may be planned anew, of one job where it is named. */
+/**
+ * Blocks of spins to come that nobody fixed and that have not begun: those that may be planned anew, of one job where
+ * it is named. Of a spin that breaks between its rows all stay where one of its blocks is fixed or has begun.
+ */
 export function movableBlocks(db: Db, now: string, jobId: Id<'job'> | null = null): readonly MovableBlock[] {
   return prepared<
     [string, string, number | null, number | null],
@@ -81,9 +84,13 @@ export function movableBlocks(db: Db, now: string, jobId: Id<'job'> | null = nul
     `SELECT b.id, b.job_id AS jobId, b.bench_id AS benchId, b.starts_at AS startsAt, b.ends_at AS endsAt,
        ${setChangeToCome} AS setChangeId,
        json_group_array(bs.shoot_id ORDER BY bs.position) AS shootIds
-     FROM booking b JOIN booking_shoot bs ON bs.booking_id = b.id
-     WHERE b.cancelled_at IS NULL AND b.starts_at > ? AND b.kind = 'spins' AND b.is_fixed = 0
+     FROM (SELECT ? AS now) b_now CROSS JOIN booking b JOIN booking_shoot bs ON bs.booking_id = b.id
+     WHERE b.cancelled_at IS NULL AND b.starts_at > b_now.now AND b.kind = 'spins' AND b.is_fixed = 0
        AND (? IS NULL OR b.job_id = ?)
+       AND NOT EXISTS (SELECT 1 FROM booking_shoot mine JOIN shoot ON shoot.id = mine.shoot_id AND shoot.breaks_between_rows = 1
+         JOIN booking_shoot other ON other.shoot_id = shoot.id JOIN booking f ON f.id = other.booking_id
+         WHERE mine.booking_id = b.id AND f.cancelled_at IS NULL AND (f.is_fixed = 1 OR f.starts_at <= b_now.now)
+           AND f.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))
      GROUP BY b.id ORDER BY b.starts_at`,
   )
     .all(now, now, jobId, jobId)

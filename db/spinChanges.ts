@@ -30,6 +30,36 @@ export function markFirstSpins(writing: Writing, shootIds: readonly Id<'shoot'>[
   })
 }
 
+/**
+ * Lets spins be broken between two rows, so that the bench may close between them, or not. A row's turn is never
+ * broken. Refuses a spin of one row.
+ */
+export function letBreakBetweenRows(
+  writing: Writing,
+  shootIds: readonly Id<'shoot'>[],
+  mayBreak: boolean,
+): void {
+  const { db } = writing
+  const rowsOf = prepared<[number], { rows: number }>(
+    db,
+    'SELECT count(*) AS rows FROM shoot_row WHERE shoot_id = ?',
+  )
+  const what = mayBreak ? 'may break between rows' : 'stays whole'
+  changeSpins(writing, shootIds, what, {}, ({ id, name }) => {
+    if (mayBreak && (rowsOf.get(id)?.rows ?? 0) < 2) {
+      throw new Refusal(
+        'one-row',
+        `“${name}” has one row, and a turn is never broken. Choose spins of several rows.`,
+        { field: 'shootIds' },
+      )
+    }
+    prepared<[number, number]>(db, 'UPDATE shoot SET breaks_between_rows = ? WHERE id = ?').run(
+      mayBreak ? 1 : 0,
+      id,
+    )
+  })
+}
+
 /** Renames a spin, and keeps a note with it. */
 export function describeSpin(
   writing: Writing,

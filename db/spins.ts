@@ -37,6 +37,8 @@ export interface Spin {
   readonly name: string
   readonly station: SpinStation | null
   readonly isFirst: boolean
+  /** The bench may close between two of its rows. */
+  readonly breaksBetweenRows: boolean
   /** The brief it is spun to: its own where it is an exception, else the job's. */
   readonly briefId: Id<'brief'>
   readonly hasOwnBrief: boolean
@@ -55,8 +57,12 @@ export interface Spin {
   readonly rows: readonly SpinRow[]
 }
 
-type SpinRecord = Omit<Spin, 'station' | 'isFirst' | 'hasOwnBrief' | 'products' | 'rows'> & {
+type SpinRecord = Omit<
+  Spin,
+  'station' | 'isFirst' | 'breaksBetweenRows' | 'hasOwnBrief' | 'products' | 'rows'
+> & {
   readonly isFirst: 0 | 1
+  readonly breaksBetweenRows: 0 | 1
   readonly hasOwnBrief: 0 | 1
 }
 
@@ -64,7 +70,8 @@ type SpinRecord = Omit<Spin, 'station' | 'isFirst' | 'hasOwnBrief' | 'products' 
 export function spinsOfJob(db: Db, jobId: Id<'job'>): readonly Spin[] {
   const records = prepared<[number], SpinRecord>(
     db,
-    `SELECT s.id, s.position, s.name, s.is_first AS isFirst, ifnull(s.brief_id, job.brief_id) AS briefId,
+    `SELECT s.id, s.position, s.name, s.is_first AS isFirst,
+       s.breaks_between_rows AS breaksBetweenRows, ifnull(s.brief_id, job.brief_id) AS briefId,
        s.brief_id IS NOT NULL AS hasOwnBrief, s.rig_revision_id AS rigRevisionId, rig.name AS rigName,
        rv.revision AS rigRevision, s.settings_id AS settingsId, s.estimate_ms AS estimateMs,
        s.without_sample_reason AS withoutSampleReason, s.cancelled_at AS cancelledAt,
@@ -82,6 +89,7 @@ export function spinsOfJob(db: Db, jobId: Id<'job'>): readonly Spin[] {
     return {
       ...record,
       isFirst: record.isFirst === 1,
+      breaksBetweenRows: record.breaksBetweenRows === 1,
       hasOwnBrief: record.hasOwnBrief === 1,
       station: standing ? spinStation(standing) : null,
       products: products.get(record.id) ?? [],

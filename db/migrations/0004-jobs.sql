@@ -75,6 +75,8 @@ CREATE TABLE shoot (
   start_pose TEXT,
   estimate_ms INTEGER NOT NULL DEFAULT 0 CHECK (estimate_ms >= 0),
   without_sample_reason TEXT,
+  -- A turn is never broken; between two rows the bench may close, where it is said to be so.
+  breaks_between_rows INTEGER NOT NULL DEFAULT 0 CHECK (breaks_between_rows IN (0, 1)),
   cancelled_at TEXT CHECK (cancelled_at = strftime('%Y-%m-%dT%H:%M:%fZ', cancelled_at)),
   cancelled_reason TEXT,
   note TEXT,

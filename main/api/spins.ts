@@ -4,7 +4,14 @@ import { dropSpinBrief, writeSpinBrief } from '../../db/jobBriefs.ts'
 import { addSpins } from '../../db/newSpins.ts'
 import { productByCode } from '../../db/products.ts'
 import { reshootSpins } from '../../db/reshoots.ts'
-import { cancelSpins, describeSpin, markFirstSpins, orderSpins, restoreSpins } from '../../db/spinChanges.ts'
+import {
+  cancelSpins,
+  describeSpin,
+  letBreakBetweenRows,
+  markFirstSpins,
+  orderSpins,
+  restoreSpins,
+} from '../../db/spinChanges.ts'
 import { spinHead, spinsOfJob } from '../../db/spins.ts'
 import { BriefInput } from './briefs.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
@@ -74,6 +81,11 @@ export const spinCalls = router({
 
   markFirst: call.input(Spins.extend({ isFirst: z.boolean() })).mutation(({ ctx, input }) => {
     markFirstSpins(ctx, input.shootIds, input.isFirst)
+  }),
+
+  /** Says whether the bench may close between two rows of these spins. */
+  letBreak: call.input(Spins.extend({ mayBreak: z.boolean() })).mutation(({ ctx, input }) => {
+    letBreakBetweenRows(ctx, input.shootIds, input.mayBreak)
   }),
 
   putInOrder: call.input(z.object({ jobId: idOf('job'), shootIds: ShootIds })).mutation(({ ctx, input }) => {

@@ -118,6 +118,7 @@ function framesText(rows: Spin['rows']): string {
 function Name({ spin }: { readonly spin: Spin }) {
   const marks = [
     spin.isFirst && 'first spin',
+    spin.breaksBetweenRows && 'may break between rows',
     spin.hasOwnBrief && 'own brief',
     spin.reshoots > 0 && countText(spin.reshoots, 'reshoot'),
     spin.withoutSampleReason && `without sample: ${spin.withoutSampleReason}`,
@@ -147,6 +148,17 @@ function ChosenActs(props: {
     () =>
       say(areFirst ? 'No longer first spins.' : 'These are first spins: their yes fixes rig and settings.'),
   )
+  const severalRows = chosen.filter(({ rows }) => rows.length > 1)
+  const mayBreak = severalRows.length > 0 && severalRows.every(({ breaksBetweenRows }) => breaksBetweenRows)
+  const breaks = useAct(
+    () => api.spins.letBreak.mutate({ shootIds: severalRows.map(({ id }) => id), mayBreak: !mayBreak }),
+    () =>
+      say(
+        mayBreak
+          ? 'All their rows are turned in one stretch again.'
+          : 'The bench may close between two of their rows; a turn is never broken.',
+      ),
+  )
   const drop = useAct(
     () => api.spins.dropBrief.mutate({ shootIds }),
     () => say('They follow the job’s brief again.'),
@@ -156,7 +168,7 @@ function ChosenActs(props: {
     () => say('They are back in the job.'),
   )
   const order = useAct((ids: number[]) => api.spins.putInOrder.mutate({ jobId, shootIds: ids }))
-  const refusal = mark.refusal ?? drop.refusal ?? restore.refusal ?? order.refusal
+  const refusal = mark.refusal ?? breaks.refusal ?? drop.refusal ?? restore.refusal ?? order.refusal
   if (spins.length === 0) return null
   const [only] = chosen.length === 1 ? chosen : []
   const none = chosen.length === 0
@@ -166,6 +178,11 @@ function ChosenActs(props: {
         <Button disabled={none} busy={mark.busy} onClick={() => mark.run()}>
           {!none && areFirst ? 'Not first spins' : 'First spins'}
         </Button>
+        {severalRows.length > 0 ? (
+          <Button busy={breaks.busy} onClick={() => breaks.run()}>
+            {mayBreak ? 'Rows stay together' : 'May break between rows'}
+          </Button>
+        ) : null}
         <Button disabled={!only} onClick={() => only && onOpen({ which: 'describe', spin: only })}>
           Rename
         </Button>

@@ -14,7 +14,7 @@ export interface PlanBlock {
 
 /**
  * Joins what a plan placed into blocks: an item follows into the block before it where both are of one group (job and rig)
- * and nothing lies between them, a set change least of all. An item without any length still gets a
+ * and nothing lies between them, a set change least of all. Rows that lie in several stretches are blocks of their own. An item without any length still gets a
  * stretch of `shortestMin`, so that it can be seen and moved.
  */
 export function blocksOf(
@@ -26,25 +26,28 @@ export function blocksOf(
   const ordered = [...placed].sort(
     (a, b) => a.bench - b.bench || a.startMin - b.startMin || a.endMin - b.endMin,
   )
+  let isBroken = false
   for (const item of ordered) {
     const last = blocks.at(-1)
-    if (last && follows(last, item, groupOf)) {
+    const own = blocksOfItem(item, shortestMin)
+    const follows = !isBroken && own.length === 1
+    isBroken = own.length > 1
+    if (last && follows && joins(last, item, groupOf)) {
       blocks[blocks.length - 1] = {
         ...last,
         ids: [...last.ids, item.id],
         toMin: Math.max(last.toMin, item.endMin),
         latenessMin: Math.max(last.latenessMin, item.latenessMin),
       }
-    } else blocks.push(...blocksOfItem(item, shortestMin))
+    } else blocks.push(...own)
   }
   return blocks.sort((a, b) => a.fromMin - b.fromMin || a.bench - b.bench)
 }
 
-function follows(last: PlanBlock, item: PlacedItem, groupOf: (id: number) => string): boolean {
+function joins(last: PlanBlock, item: PlacedItem, groupOf: (id: number) => string): boolean {
   return (
     last.bench === item.bench &&
     item.change === null &&
-    item.parts.length === 1 &&
     item.startMin <= last.toMin &&
     groupOf(last.ids[0] ?? item.id) === groupOf(item.id)
   )

@@ -107,7 +107,7 @@ interface Laid {
   readonly turnedMin: number
 }
 
-/** Lays the parts one after the other from a window on; undefined where a fixed block's rig comes between. */
+/** Lays the parts one after the other from a window on; undefined where a fixed block with another rig comes between. */
 function layParts(
   problem: PlanProblem,
   item: PlanItem,
@@ -127,7 +127,7 @@ function layParts(
   for (const lengthMin of partsMin) {
     for (; ; window += 1) {
       const open = windows[window]
-      if (!open || (window > firstWindow && open.rigBefore !== undefined)) return undefined
+      if (!open || (window > firstWindow && !staysUp(open, item, parts.length > 0))) return undefined
       const turned = open.day === day ? turnedMin : 0
       if (problem.turningCapMin !== null && turned + lengthMin > problem.turningCapMin) continue
       const start = freeFrom(item, benchIndex, Math.max(at, open.fromMin), lengthMin, busy)
@@ -140,6 +140,11 @@ function layParts(
     }
   }
   return { parts, window, day, turnedMin }
+}
+
+/** True where a rig is still up when a window is entered: no block lies before it, or, between two parts, one with the same rig. */
+function staysUp({ rigBefore }: FreeWindow, { rig }: PlanItem, hasBegun: boolean): boolean {
+  return rigBefore === undefined || (hasBegun && rigBefore === rig)
 }
 
 /** The first minute from which a stretch meets neither equipment away nor equipment on another bench. */
