@@ -8,8 +8,6 @@ import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import type { PlanQuestion } from './planProblem.ts'
 import type { ShownBlock } from './planResult.ts'
-import { rigNameOf, rigStandingAt } from './standingRig.ts'
-import { prepared } from './statement.ts'
 
 /** A bench's day round the blocks of a plan. */
 export interface PlanBenchDay {
@@ -103,56 +101,4 @@ function marksOf(
     marks.set(jobId, { jobId, jobNumber, client, spins: (marks.get(jobId)?.spins ?? 0) + 1 })
   }
   return [...marks.values()]
-}
-
-/** What stands on its bench before each block of a plan: the rig of the block before, planned or staying; null for none. */
-export function rigsBefore(
-  db: Db,
-  { question, blocks, lifted }: PlanProposal,
-  now: string,
-): ReadonlyMap<ShownBlock, string | null> {
-  const before = new Map<ShownBlock, string | null>()
-  for (const bench of question.benches) {
-    const left = [...stayingRigs(db, bench.id, lifted, now), ...planned(db, blocks, bench.id)].sort((a, b) =>
-      a.startsAt.localeCompare(b.startsAt),
-    )
-    let rig = rigNameOf(db, rigStandingAt(db, bench.id, now)?.rigRevisionId ?? null)
-    for (const one of left) {
-      if (one.block) before.set(one.block, rig)
-      rig = one.rig ?? rig
-    }
-  }
-  return before
-}
-
-interface Left {
-  readonly startsAt: string
-  readonly rig: string | null
-  readonly block?: ShownBlock
-}
-
-function planned(db: Db, blocks: readonly ShownBlock[], benchId: Id<'bench'>): readonly Left[] {
-  const zone = studioZone(db)
-  return blocks
-    .filter((block) => block.benchId === benchId)
-    .map((block) => ({
-      startsAt: instantAt(block.day, block.fromMinute, zone).toISOString(),
-      rig: block.rig,
-      block,
-    }))
-}
-
-function stayingRigs(
-  db: Db,
-  benchId: Id<'bench'>,
-  lifted: readonly Id<'booking'>[],
-  now: string,
-): readonly Left[] {
-  return prepared<[number, string, string], Left>(
-    db,
-    `SELECT b.starts_at AS startsAt, rig.name AS rig FROM booking b
-     JOIN rig_revision v ON v.id = b.rig_revision_id JOIN rig ON rig.id = v.rig_id
-     WHERE b.bench_id = ? AND b.cancelled_at IS NULL AND b.kind = 'spins' AND b.starts_at >= ?
-       AND b.id NOT IN (SELECT value FROM json_each(?))`,
-  ).all(benchId, now, JSON.stringify(lifted))
 }

@@ -16,6 +16,8 @@ export interface ShownBlock extends PlannedBlock {
   readonly jobNumber: string
   readonly client: string
   readonly rig: string | null
+  /** What stands on its bench before; null for an empty bench. */
+  readonly rigBefore: string | null
   /** The day its job is due, and calendar days that it ends after that. */
   readonly dueDay: string | null
   readonly daysLate: number
@@ -43,10 +45,31 @@ export function shownBlocks(
     const spin = spins.get(id)
     return `${spin?.jobId ?? ''} ${spin?.rigRevisionId ?? ''}`
   }
+  const rigBefore = new Map(plan.placed.map((place) => [place.id, place.rigBefore]))
+  const nameOf = rigNames(db)
   return blocksOf(plan.placed, groupOf).flatMap((block) => {
-    const spin = spins.get(block.ids[0] ?? 0)
-    return spin ? [shownBlock(db, question, block, spin, personIds)] : []
+    const [id = 0] = block.ids
+    const spin = spins.get(id)
+    if (!spin) return []
+    const stood = question.rigs[rigBefore.get(id) ?? -1]
+    return [
+      {
+        ...shownBlock(db, question, block, spin, personIds),
+        rig: nameOf(spin.rigRevisionId),
+        rigBefore: nameOf(stood?.rigRevisionId ?? null),
+      },
+    ]
   })
+}
+
+/** Names of rigs, each read once however many blocks stand on it. */
+function rigNames(db: Db): (rigRevisionId: Id<'rig_revision'> | null) => string | null {
+  const known = new Map<Id<'rig_revision'> | null, string | null>()
+  return (rigRevisionId) => {
+    const name = known.get(rigRevisionId) ?? rigNameOf(db, rigRevisionId)
+    known.set(rigRevisionId, name)
+    return name
+  }
 }
 
 function shownBlock(
@@ -55,7 +78,7 @@ function shownBlock(
   block: PlanBlock,
   spin: SpinToPlan,
   personIds: readonly Id<'person'>[],
-): ShownBlock {
+): Omit<ShownBlock, 'rig' | 'rigBefore'> {
   const bench = benches[block.bench]
   if (!bench) throw new Error(`The plan speaks of bench ${block.bench} of ${benches.length}.`)
   const zone = studioZone(db)
@@ -86,7 +109,6 @@ function shownBlock(
     jobId: spin.jobId,
     jobNumber: spin.jobNumber,
     client: spin.client,
-    rig: rigNameOf(db, spin.rigRevisionId),
     dueDay: spin.dueDay,
     daysLate: spin.dueDay === null ? 0 : Math.max(0, daysBetween(spin.dueDay, when.day)),
   }

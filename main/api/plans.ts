@@ -1,7 +1,7 @@
 import * as z from 'zod'
 import type { Id } from '../../db/ids.ts'
 import { refuseOvertaken } from '../../db/planChanges.ts'
-import { type PlanProposal, planDays, rigsBefore } from '../../db/planDays.ts'
+import { type PlanProposal, planDays } from '../../db/planDays.ts'
 import { type PlanQuestion, planQuestion } from '../../db/planProblem.ts'
 import { lateSpins, shownBlocks } from '../../db/planResult.ts'
 import { planTold } from '../../db/planTold.ts'
@@ -208,11 +208,10 @@ function whatItSays(ctx: InStudio, asked: Asked, found: PlanFound) {
   const { question, replanned, laterSpins, askedAt } = asked
   const { plan } = found
   const proposal = proposalOf(ctx, asked, found)
-  const before = rigsBefore(db, proposal, ctx.now)
   const name = (id: number) => question.spins.find(({ shootId }) => shootId === id)?.name ?? ''
   return {
     askedAt,
-    blocks: proposal.blocks.map((block) => ({ ...block, rigBefore: before.get(block) ?? null })),
+    blocks: proposal.blocks,
     late: lateSpins(db, question, plan),
     unplaced: plan.unplaced.map(name),
     tooLong: plan.impossible.map(name),

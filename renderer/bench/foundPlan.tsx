@@ -1,15 +1,17 @@
-import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
-import { countText, dayText, durationText, numberText, weekdayText } from '../parts/format.ts'
+import { countText, dayText, durationText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Empty, Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { Overruling } from './overruling.tsx'
+import { ComparedWithToday, CostParts } from './planCosts.tsx'
+import { LeftOut } from './planLeftOut.tsx'
+import { Moves } from './planMoves.tsx'
 import css from './planPage.module.css'
 import { PlanStrips } from './planStrips.tsx'
 
@@ -37,12 +39,14 @@ export function FoundPlan(props: {
     <div className={css.plan}>
       <Part title="The plan">
         <Verdict plan={plan} />
-        <Compared plan={plan} />
+        <ComparedWithToday plan={plan} />
         <YesOrNo {...props} />
       </Part>
       <Late late={plan.late} />
       <LeftOut plan={plan} />
       <PlanStrips planId={planId} blocks={plan.blocks} />
+      <Moves moves={plan.moves} />
+      <CostParts plan={plan} />
     </div>
   )
 }
@@ -111,9 +115,26 @@ function leftAsItIs({ blocks, replanned }: Plan): string {
     : `${countText(replanned, 'booked block')} ${replanned === 1 ? 'stays' : 'stay'} where ${replanned === 1 ? 'it is' : 'they are'}, and nothing else is booked.`
 }
 
+/** Whether it is the best plan there is, or how much better another could be at most. */
+function bestText({ isProved, gap }: Plan): string {
+  if (isProved) return 'No other order of these spins is better: proved.'
+  if (gap === null) return 'The best order found; how much better another could be is not known.'
+  const atMost = gap.atMost ?? 0
+  switch (gap.goal) {
+    case 'lateness':
+      return `The best order found. No plan can be more than ${durationText(atMost)} less late, counted by priority.`
+    case 'moved':
+      return `The best order found. No plan that is as punctual leaves more than ${countText(atMost, 'more spin')} in place.`
+    case 'set change':
+      return `The best order found. No plan can be more than ${durationText(atMost)} of set changes better.`
+    case 'earlier ends':
+      return 'No plan is less late or changes rigs less; at most some spins could end earlier.'
+  }
+}
+
 /** The plan in sentences: whether promises are kept, whether it is the best, what hangs on a yes, who is left out. */
 function Verdict({ plan }: { readonly plan: Plan }) {
-  const { late, isProved, replanned, atRisk, laterSpins } = plan
+  const { late, replanned, atRisk, laterSpins } = plan
   return (
     <>
       <p>
@@ -122,9 +143,7 @@ function Verdict({ plan }: { readonly plan: Plan }) {
         ) : (
           <span className={words.late}>{`${countText(late.length, 'spin')} would be late. `}</span>
         )}
-        {isProved
-          ? 'No other order of these spins is better: proved.'
-          : 'The best order found; a better one is not ruled out.'}
+        {bestText(plan)}
         {replanned > 0 ? ` ${countText(replanned, 'booked block')} planned anew.` : ''}
       </p>
       {atRisk.spins > 0 ? (
@@ -141,48 +160,8 @@ function Verdict({ plan }: { readonly plan: Plan }) {
   )
 }
 
-interface Way {
-  readonly name: string
-  readonly cost: Plan['cost']
-}
-
-function Compared({ plan }: { readonly plan: Plan }) {
-  const ways: readonly Way[] = [
-    { name: 'this plan', cost: plan.cost },
-    { name: 'by due day alone', cost: plan.byDueDay },
-    { name: 'always the nearest rig', cost: plan.byNearestRig },
-  ]
-  return (
-    <Table
-      caption="What the plan costs beside two simple orders"
-      rows={ways}
-      keyOf={({ name }) => name}
-      columns={[
-        { key: 'name', head: 'Order', cell: ({ name }) => name },
-        {
-          key: 'late',
-          head: 'Late, counted by priority',
-          figure: true,
-          cell: ({ cost }) =>
-            cost.weightedLatenessMin > 0 ? durationText(cost.weightedLatenessMin) : 'never',
-        },
-        {
-          key: 'changes',
-          head: 'Set changes',
-          figure: true,
-          cell: ({ cost }) => (cost.changeoverMin > 0 ? durationText(cost.changeoverMin) : 'none'),
-        },
-        {
-          key: 'unplaced',
-          head: 'Without a place',
-          figure: true,
-          cell: ({ cost }) => (cost.unplaced > 0 ? cost.unplaced : 'none'),
-        },
-      ]}
-      empty={null}
-    />
-  )
-}
+/** So many late spins are named, the latest first. */
+const mostLate = 40
 
 function Late({ late }: { readonly late: Plan['late'] }) {
   const { today } = useStudio()
@@ -191,7 +170,7 @@ function Late({ late }: { readonly late: Plan['late'] }) {
     <Part title="Late">
       <Table
         caption="Spins that end after their due day"
-        rows={late}
+        rows={late.slice(0, mostLate)}
         keyOf={({ shootId }) => shootId}
         columns={[
           { key: 'name', head: 'Spin', cell: ({ name }) => name },
@@ -206,52 +185,11 @@ function Late({ late }: { readonly late: Plan['late'] }) {
         ]}
         empty={null}
       />
-    </Part>
-  )
-}
-
-const why: Readonly<Record<Plan['leftOut'][number]['why'], string>> = {
-  'no estimate': 'has no estimate: write down its product’s size, or what is wanted of it',
-  'no day for its sample': 'waits for a sample that nobody expects on a day',
-}
-
-/** So many are named in a list; the rest is counted. */
-const mostNamed = 8
-
-function namedText(names: readonly string[]): string {
-  const more = names.length > mostNamed ? ` and ${numberText(names.length - mostNamed)} more` : ''
-  return `${names.slice(0, mostNamed).join(', ')}${more}`
-}
-
-/** Spins that are not in the plan, each with what to do. */
-function LeftOut({ plan }: { readonly plan: Plan }) {
-  const { today } = useStudio()
-  const { leftOut, unplaced, tooLong, outages } = plan
-  if (leftOut.length + unplaced.length + tooLong.length + outages.length === 0) return null
-  return (
-    <Part title="Not in the plan, and what holds it up">
-      <ul>
-        {leftOut.slice(0, mostNamed).map((spin) => (
-          <li key={spin.shootId}>
-            <Link to={`/jobs/${spin.jobId}/samples`}>{spin.name}</Link>
-            {` ${why[spin.why]}.`}
-          </li>
-        ))}
-        {leftOut.length > mostNamed ? (
-          <li>{`${countText(leftOut.length - mostNamed, 'more spin')} without an estimate or a day for its sample.`}</li>
-        ) : null}
-        {[...new Set(tooLong)].slice(0, mostNamed).map((name) => (
-          <li key={name}>
-            {`${name} is longer than any stretch of opening hours, or than a day’s turning. Open the bench longer, or part its rows.`}
-          </li>
-        ))}
-        {unplaced.length > 0 ? <li>{`${namedText(unplaced)} found no place within 120 days.`}</li> : null}
-        {outages.map((outage) => (
-          <li key={`${outage.equipment} ${outage.fromDay}`}>
-            {`${outage.equipment} is away from ${weekdayText(outage.fromDay, today)} ${outage.toDay ? `to ${weekdayText(outage.toDay, today)}` : 'until further notice'}: rigs that take it wait.`}
-          </li>
-        ))}
-      </ul>
+      {late.length > mostLate ? (
+        <p
+          className={words.quiet}
+        >{`${countText(late.length - mostLate, 'more late spin')}, less late than these.`}</p>
+      ) : null}
     </Part>
   )
 }

@@ -9,6 +9,7 @@ import { MoneySection } from './money.tsx'
 import { NameSection } from './name.tsx'
 import { NumbersSection } from './numbers.tsx'
 import { PeopleSection } from './people.tsx'
+import { PlanningSection } from './planning.tsx'
 import { PreparationSection } from './preparation.tsx'
 import { PriceListPage } from './priceList.tsx'
 import { PricesSection } from './prices.tsx'
@@ -26,6 +27,7 @@ const sections = [
   ['prices', 'Price lists'],
   ['people', 'People'],
   ['benches', 'Benches and hours'],
+  ['planning', 'Planning'],
   ['numbers', 'Numbers'],
   ['backup', 'Backup'],
 ] as const
@@ -59,6 +61,7 @@ export function Screen() {
           <Route path="prices/:priceListId" element={<PriceListPage />} />
           <Route path="people" element={<PeopleSection />} />
           <Route path="benches" element={<BenchesSection />} />
+          <Route path="planning" element={<PlanningSection />} />
           <Route path="numbers" element={<NumbersSection />} />
           <Route path="backup" element={<BackupSection />} />
           <Route path="*" element={<NoSuchPage />} />

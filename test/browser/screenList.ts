@@ -35,6 +35,7 @@ const studioSections = [
   'prices/new',
   'people',
   'benches',
+  'planning',
   'numbers',
   'backup',
 ]
