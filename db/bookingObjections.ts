@@ -1,5 +1,6 @@
-import { outageText } from '../main/trade/outage.ts'
+import { mostTakenAtOnce, outageText, type Taking } from '../main/trade/outage.ts'
 import type { Bench } from './benches.ts'
+import { outagesOn } from './equipment.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
@@ -170,30 +171,25 @@ function equipmentElsewhere(db: Db, block: BlockToCheck): readonly Objection[] {
      WHERE n.rig_revision_id = ? ORDER BY e.name`,
   ).all(block.rigRevisionId)
   return wanted.flatMap((thing): readonly Objection[] => {
-    const outage = prepared<
-      [number, string, string],
-      { kind: 'away' | 'repair'; toDay: string | null; reason: string | null }
-    >(
-      db,
-      `SELECT kind, to_day AS toDay, reason FROM equipment_outage
-       WHERE equipment_id = ? AND from_day <= ? AND (to_day IS NULL OR to_day >= ?)
-       ORDER BY to_day IS NULL DESC, to_day DESC LIMIT 1`,
-    ).get(thing.id, block.day, block.day)
-    if (outage) {
+    const outages = outagesOn(db, thing.id, block.day)
+    const [outage] = outages
+    if (outage && thing.count - outages.length < thing.needed) {
       return [{ code: 'equipment-away', sentence: outageText(thing.name, outage), field: 'shootIds' }]
     }
-    const others = prepared<[number, string, string, number, string], { bench: string; needed: number }>(
+    const others = prepared<[number, string, string, number, string], Taking & { bench: string }>(
       db,
-      `SELECT bench.name AS bench, n.needed FROM booking b JOIN bench ON bench.id = b.bench_id
+      `SELECT bench.name AS bench, n.needed, b.starts_at AS startsAt, b.ends_at AS endsAt
+       FROM booking b JOIN bench ON bench.id = b.bench_id
        JOIN rig_equipment n ON n.rig_revision_id = b.rig_revision_id AND n.equipment_id = ? WHERE ${elsewhere}`,
     ).all(thing.id, ...elsewhereOf(block))
-    const taken = others.reduce((sum, { needed }) => sum + needed, 0)
-    if (taken + thing.needed <= thing.count) return []
+    const taken = mostTakenAtOnce(block, others)
+    const here = thing.count - outages.length
+    if (taken + thing.needed <= here) return []
     const where = others[0] ? `, and ${others[0].bench} has ${taken} at that time` : ''
     return [
       {
         code: 'equipment-elsewhere',
-        sentence: `The rig takes ${thing.needed} of '${thing.name}'; the studio has ${thing.count}${where}.`,
+        sentence: `The rig takes ${thing.needed} of '${thing.name}'; the studio has ${thing.count}${outages.length > 0 ? `, ${outages.length} of them away` : ''}${where}.`,
         field: 'shootIds',
       },
     ]

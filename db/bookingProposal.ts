@@ -107,11 +107,11 @@ function spinsToPlace(db: Db, shootIds: readonly Id<'shoot'>[]): readonly SpinTo
 }
 
 /** The free stretches of a bench's day: opening hours less closures, blocks, and blocks of the people elsewhere. */
-function freeOn(
+export function freeOn(
   db: Db,
   bench: Bench,
   day: string,
-  request: ProposalRequest,
+  request: Pick<ProposalRequest, 'fromMinute' | 'personIds'>,
   isFirstDay: boolean,
   now: string,
 ): readonly Stretch[] {

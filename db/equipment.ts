@@ -74,6 +74,16 @@ export function outagesFrom(db: Db, equipmentId: Id<'equipment'>, day: string): 
   ).all(equipmentId, day)
 }
 
+/** Outages of a thing on a day, that without a known end first: each is of one piece. */
+export function outagesOn(db: Db, equipmentId: Id<'equipment'>, day: string): readonly Outage[] {
+  return prepared<[number, string, string], Outage>(
+    db,
+    `SELECT ${outageColumns} FROM equipment_outage
+     WHERE equipment_id = ? AND from_day <= ? AND (to_day IS NULL OR to_day >= ?)
+     ORDER BY to_day IS NULL DESC, to_day DESC`,
+  ).all(equipmentId, day, day)
+}
+
 export function addEquipment(writing: Writing, draft: EquipmentDraft): Id<'equipment'> {
   const { db } = writing
   return inOneTransaction(db, () => {
@@ -111,7 +121,7 @@ export function retireEquipment(writing: Writing, equipmentId: Id<'equipment'>, 
   })
 }
 
-/** Says that a thing is away or in repair. Bookings that need it then stay, and say so on the bench plan. */
+/** Says that one piece of a thing is away or in repair. Bookings that need it then stay, and say so on the bench plan. */
 export function addOutage(writing: Writing, draft: OutageDraft): Id<'equipment_outage'> {
   const { db } = writing
   return inOneTransaction(db, () => {

@@ -9,6 +9,7 @@ import {
   rigCautionsSince,
 } from '../main/trade/lastTime.ts'
 import { studioZone } from './calendar.ts'
+import { outagesOn } from './equipment.ts'
 import type { Writing } from './events.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
@@ -210,7 +211,7 @@ function rigThen(db: Db, rigRevisionId: Id<'rig_revision'>, today: string): RigT
   if (!rig) throw new Error(`There is no rig revision ${rigRevisionId}.`)
   const parts = prepared<
     [number],
-    { id: number; name: string; needed: number; count: number; isGone: 0 | 1 }
+    { id: Id<'equipment'>; name: string; needed: number; count: number; isGone: 0 | 1 }
   >(
     db,
     `SELECT e.id, e.name, n.needed, e.count, e.gone_at IS NOT NULL AS isGone
@@ -223,15 +224,20 @@ function rigThen(db: Db, rigRevisionId: Id<'rig_revision'>, today: string): RigT
     parts: parts.map(({ id, isGone, ...part }) => ({
       ...part,
       isGone: isGone === 1,
-      outage:
-        prepared<[number, string, string], NonNullable<RigThen['parts'][number]['outage']>>(
-          db,
-          `SELECT kind, to_day AS toDay, reason FROM equipment_outage
-           WHERE equipment_id = ? AND from_day <= ? AND (to_day IS NULL OR to_day >= ?)
-           ORDER BY to_day IS NULL DESC, to_day DESC LIMIT 1`,
-        ).get(id, today, today) ?? null,
+      outage: outageOf(db, id, part, today),
     })),
   }
+}
+
+/** What keeps a part away on a day, where the pieces left are too few. */
+function outageOf(
+  db: Db,
+  equipmentId: Id<'equipment'>,
+  { needed, count }: { readonly needed: number; readonly count: number },
+  day: string,
+): RigThen['parts'][number]['outage'] {
+  const outages = outagesOn(db, equipmentId, day)
+  return count - outages.length < needed ? (outages[0] ?? null) : null
 }
 
 /** A product as it was at an instant: what its first change after that says it was before, else as it is. */

@@ -111,7 +111,10 @@ export interface StandingRig extends RigCandidate {
   readonly rigRevisionId: Id<'rig_revision'>
   readonly revision: number
   readonly name: string
+  readonly platterId: Id<'platter'>
   readonly platterName: string
+  /** The rim as its tape reads it, in tenths of a micrometre. */
+  readonly rimUm10: number
 }
 
 /** Every rig in use whose newest revision stands on a platter in use, with what was answered on it. */
@@ -126,7 +129,7 @@ export function standingRigs(db: Db): readonly StandingRig[] {
   return prepared<[], Omit<StandingRig, 'kinds'>>(
     db,
     `SELECT rig.id AS rigId, rig.name, rig.size_class AS sizeClass, v.id AS rigRevisionId, v.revision,
-       platter.name AS platterName, platter.load_limit_g AS loadLimitG,
+       platter.id AS platterId, platter.name AS platterName, v.rim_um10 AS rimUm10, platter.load_limit_g AS loadLimitG,
        (SELECT max((SELECT max(started_at) FROM take WHERE rig_revision_id = any_v.id))
         FROM rig_revision any_v WHERE any_v.rig_id = rig.id) AS lastUsedAt
      FROM rig JOIN rig_revision v ON v.rig_id = rig.id

@@ -53,7 +53,7 @@ function ranked(db: Db, wanted: ToBeSpun) {
   const { offered, tooWeak } = rankRigs({ finish, sizeStep, sizeClass, loadG }, standingRigs(db))
   return {
     wanted: { finish, sizeStep, sizeClass, loadG, alike, of },
-    offered: offered.map(({ rig: { kinds: _, ...rig }, reason }) => ({ ...rig, reason })),
-    tooWeak: tooWeak.map(({ kinds: _, ...rig }) => rig),
+    offered: offered.map(({ rig: { kinds: _, rimUm10: _rim, ...rig }, reason }) => ({ ...rig, reason })),
+    tooWeak: tooWeak.map(({ kinds: _, rimUm10: _rim, ...rig }) => rig),
   }
 }

@@ -15,6 +15,7 @@ import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
 import { lastTimeCalls } from './lastTime.ts'
+import { outageCalls } from './outages.ts'
 import { paceCalls } from './pace.ts'
 import { pickCalls } from './picks.ts'
 import { plannerCalls } from './planner.ts'
@@ -63,6 +64,7 @@ export const appRouter = router({
   lastTime: lastTimeCalls,
   settings: settingsCalls,
   equipment: equipmentCalls,
+  outages: outageCalls,
   benches: benchCalls,
   bookings: bookingCalls,
   calendar: calendarCalls,
