@@ -11,6 +11,7 @@ import { equipmentCalls } from './equipment.ts'
 import { familyCalls } from './families.ts'
 import { figureCalls } from './figures.ts'
 import { frameFolderCalls } from './frameFolders.ts'
+import { holidayCalls } from './holidays.ts'
 import { invoiceCalls } from './invoices.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
@@ -68,6 +69,7 @@ export const appRouter = router({
   benches: benchCalls,
   bookings: bookingCalls,
   calendar: calendarCalls,
+  holidays: holidayCalls,
   takes: takeCalls,
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,
