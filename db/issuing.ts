@@ -1,3 +1,4 @@
+import { refuseMissingParties } from '../main/trade/billParties.ts'
 import { addDays, dayOf } from '../main/trade/calendar.ts'
 import { creditorReference } from '../main/trade/payment.ts'
 import { Refusal } from '../main/trade/refusal.ts'
@@ -8,7 +9,7 @@ import { refuseOverCredit } from './creditNotes.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import { freezeInvoice } from './invoiceDrafts.ts'
-import { depositsDeductedBy, type Invoice, linesOf, openDepositsOf, type Party } from './invoices.ts'
+import { depositsDeductedBy, type Invoice, linesOf, openDepositsOf, type Party, taxesOf } from './invoices.ts'
 import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
 import { refreshStanding } from './standing.ts'
@@ -17,7 +18,8 @@ import { theStudio } from './studio.ts'
 
 /**
  * Issues a draft: its number, days and parties are given and frozen in one transaction, so that a series has
- * no gaps. Refuses a draft that is empty, due back to the client, or without the order number the client needs,
+ * no gaps. Refuses a draft that is empty, due back to the client, without the order number the client needs, or
+ * without a number or day that its kind of tax demands,
  * and a credit note of more than is left of its invoice.
  * @returns the number
  */
@@ -82,7 +84,21 @@ function refuseUnready(db: Db, draft: Invoice): void {
       },
     )
   }
+  if (draft.kind !== 'credit note') refuseUnnamed(db, draft)
   if (draft.kind === 'invoice' && draft.jobId !== null) refuseStaleDeposits(db, draft, draft.jobId)
+}
+
+/** A credit note is left alone: a mistake must be put right whatever is known today. */
+function refuseUnnamed(db: Db, draft: Invoice): void {
+  const studio = theStudio(db)
+  const buyer = findClient(db, draft.clientId)
+  if (!buyer) throw new Error(`There is no client ${draft.clientId}.`)
+  refuseMissingParties({
+    seller: { ...studio, name: studio.legalName ?? studio.name },
+    buyer,
+    serviceDay: draft.serviceTo ?? draft.serviceFrom,
+    taxed: taxesOf(db, draft.id).map(({ category, name }) => ({ category, isNamed: name !== '' })),
+  })
 }
 
 /** A deposit credited, or deducted elsewhere, since the draft was made would be deducted wrongly. */

@@ -42,6 +42,8 @@ export function aStudio(of: Partial<NewStudio> & { now?: string } = {}): TestStu
   makeStudio(house, folder, { ...plainStudio, ...studio })
   const open = house.studio
   if (!open) throw new Error('The test studio did not open.')
+  // A studio in the European Union issues nothing without its own tax number.
+  open.db.prepare('UPDATE studio SET tax_number = ?').run('DE000000000')
   onTestFinished(() => {
     house.leave()?.close()
     fs.rmSync(folder, { recursive: true, force: true })

@@ -12,6 +12,7 @@ import type { Db } from '../../db/open.ts'
 import { orderLinesOf } from '../../db/orderLines.ts'
 import { enterPayment, reversePayment, useCredit } from '../../db/payments.ts'
 import { invoicePaperOf } from '../papers/invoice.ts'
+import { invoiceUblOf } from '../papers/ubl.ts'
 import { taxCategories } from '../trade/bill.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { invoiceState } from '../trade/invoice.ts'
@@ -28,61 +29,70 @@ const namedRates = z
   .default([])
 const favour = minor.min(0, 'What is taken off or put on a line is 0 or more.').default(0)
 
-const DraftInput = z.object({
-  invoiceId,
-  lines: z
-    .array(
-      z
-        .object({
-          text: text('The line’s text', 400),
-          quantityMilli: z.int('A quantity has at most three decimals.'),
-          unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
-          priceMinor: minor.min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.'),
-          baseMilli: z.int().positive('A price is for a quantity of more than 0.'),
+const DraftInput = z
+  .object({
+    invoiceId,
+    lines: z
+      .array(
+        z
+          .object({
+            text: text('The line’s text', 400),
+            quantityMilli: z.int('A quantity has at most three decimals.'),
+            unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
+            priceMinor: minor.min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.'),
+            baseMilli: z.int().positive('A price is for a quantity of more than 0.'),
+            category,
+            ratePpm,
+            namedRates,
+            exemptionReason: maybeText(400),
+            allowanceMinor: favour,
+            allowanceReason: maybeText(200).default(null),
+            chargeMinor: favour,
+            chargeReason: maybeText(200).default(null),
+            quoteLineId: idOf('quote_line').nullable(),
+            extraLineId: idOf('extra_line').nullable(),
+            correctsLineId: idOf('invoice_line').nullable(),
+          })
+          .refine(({ allowanceMinor, allowanceReason }) => allowanceMinor === 0 || allowanceReason !== null, {
+            // EN 16931-1 BR-42.
+            message: 'Say why something is taken off this line; it stands on the paper.',
+            path: ['allowanceReason'],
+          })
+          .refine(({ chargeMinor, chargeReason }) => chargeMinor === 0 || chargeReason !== null, {
+            // EN 16931-1 BR-44.
+            message: 'Say why something is put on this line; it stands on the paper.',
+            path: ['chargeReason'],
+          }),
+      )
+      .max(1000),
+    adjustments: z
+      .array(
+        z.object({
+          kind: z.enum(['allowance', 'charge']),
+          reason: text('The reason of the allowance or charge'),
+          amountMinor: minor.min(0, 'An allowance or charge is 0 or more.'),
           category,
           ratePpm,
           namedRates,
-          exemptionReason: maybeText(400),
-          allowanceMinor: favour,
-          allowanceReason: maybeText(200).default(null),
-          chargeMinor: favour,
-          chargeReason: maybeText(200).default(null),
-          quoteLineId: idOf('quote_line').nullable(),
-          extraLineId: idOf('extra_line').nullable(),
-          correctsLineId: idOf('invoice_line').nullable(),
-        })
-        .refine(({ allowanceMinor, allowanceReason }) => allowanceMinor === 0 || allowanceReason !== null, {
-          // EN 16931-1 BR-42.
-          message: 'Say why something is taken off this line; it stands on the paper.',
-          path: ['allowanceReason'],
-        })
-        .refine(({ chargeMinor, chargeReason }) => chargeMinor === 0 || chargeReason !== null, {
-          // EN 16931-1 BR-44.
-          message: 'Say why something is put on this line; it stands on the paper.',
-          path: ['chargeReason'],
+          exemptionReason: maybeText(400).default(null),
         }),
-    )
-    .max(1000),
-  adjustments: z
-    .array(
-      z.object({
-        kind: z.enum(['allowance', 'charge']),
-        reason: text('The reason of the allowance or charge'),
-        amountMinor: minor.min(0, 'An allowance or charge is 0 or more.'),
-        category,
-        ratePpm,
-        namedRates,
-        exemptionReason: maybeText(400).default(null),
-      }),
-    )
-    .max(50),
-  note: maybeText(),
-  orderNumber: maybeText(60),
-  buyerReference: maybeText(60),
-  costCentre: maybeText(60),
-  serviceFrom: day.nullable(),
-  serviceTo: day.nullable(),
-})
+      )
+      .max(50),
+    note: maybeText(),
+    orderNumber: maybeText(60),
+    buyerReference: maybeText(60),
+    costCentre: maybeText(60),
+    serviceFrom: day.nullable(),
+    serviceTo: day.nullable(),
+  })
+  .refine(
+    ({ serviceFrom, serviceTo }) => serviceFrom === null || serviceTo === null || serviceTo >= serviceFrom,
+    {
+      // EN 16931-1 BR-29.
+      message: 'The service ends before it begins. Correct one of its days.',
+      path: ['serviceTo'],
+    },
+  )
 
 const PaymentInput = z.object({
   invoiceId,
@@ -170,6 +180,11 @@ export const invoiceCalls = router({
   /** The paper of an issued invoice, or a draft's as it would be. */
   paper: call.input(z.object({ invoiceId })).mutation(async ({ ctx, input }) => ({
     paperId: await invoicePaperOf(ctx, input.invoiceId),
+  })),
+
+  /** The electronic invoice of an issued document: UBL 2.1 after EN 16931-1. */
+  ubl: call.input(z.object({ invoiceId })).mutation(({ ctx, input }) => ({
+    paperId: invoiceUblOf(ctx, input.invoiceId),
   })),
 
   draftCredit: call

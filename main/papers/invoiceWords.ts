@@ -19,6 +19,8 @@ export interface InvoiceWords {
   readonly rounding: string
   readonly due: string
   readonly credited: string
+  /** How a credit note is settled, as its terms of payment. */
+  readonly creditTerms: string
   readonly pay: (day: string, reference: string) => string
   readonly categories: Readonly<Record<'Z' | 'E' | 'AE' | 'G' | 'O' | 'K', string>>
 }
@@ -44,6 +46,7 @@ export const invoiceWords: Readonly<Record<'en' | 'de', InvoiceWords>> = {
     rounding: 'Rounding',
     due: 'Amount due',
     credited: 'Amount credited',
+    creditTerms: 'It is set against the invoice, or paid back where that is paid.',
     pay: (day, reference) => `Please pay by ${day}, with the reference ${reference}.`,
     categories: {
       Z: 'zero rate',
@@ -78,6 +81,7 @@ export const invoiceWords: Readonly<Record<'en' | 'de', InvoiceWords>> = {
     rounding: 'Rundung',
     due: 'Zahlbetrag',
     credited: 'Gutgeschrieben',
+    creditTerms: 'Wird mit der Rechnung verrechnet oder, wo diese bezahlt ist, erstattet.',
     pay: (day, reference) => `Bitte zahlen Sie bis ${day} mit der Referenz ${reference}.`,
     categories: {
       Z: 'Nullsatz',

@@ -114,8 +114,18 @@ export function plainMoney(minor: number, currency: string): string {
   return plainDecimal(minor, minorDigits(currency))
 }
 
-function plainDecimal(minor: number, digits: number): string {
-  return formatDecimal(minor, digits, digits).replaceAll(',', '').replace('−', '-')
+/** A quantity of thousandths as machines read it: 2500 is '2.5'. */
+export function plainMilli(milli: number): string {
+  return plainDecimal(milli, 3, 0)
+}
+
+/** Parts per million as a percentage as machines read it: 77,000 is '7.7'. */
+export function plainPercent(ppm: number): string {
+  return plainDecimal(ppm, 4, 0)
+}
+
+function plainDecimal(units: number, places: number, minPlaces = places): string {
+  return formatDecimal(units, places, minPlaces).replaceAll(',', '').replace('−', '-')
 }
 
 /**

@@ -26,11 +26,15 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
     () => api.invoices.paper.mutate({ invoiceId: invoice.id }),
     ({ paperId }) => openPaper(paperId),
   )
+  const ubl = useAct(
+    () => api.invoices.ubl.mutate({ invoiceId: invoice.id }),
+    ({ paperId }) => openPaper(paperId),
+  )
   const useCredit = useAct(
     () => api.invoices.useCredit.mutate({ invoiceId: invoice.id }),
     () => say(`The client’s credit is set against ${invoice.number}.`),
   )
-  const refusal = paper.refusal ?? useCredit.refusal
+  const refusal = paper.refusal ?? ubl.refusal ?? useCredit.refusal
   const hasDraftCredit = creditNotes.some(({ state }) => state === 'draft')
   const leftToCredit = creditNotes.reduce((left, { totalMinor }) => left - totalMinor, invoice.totalMinor)
   return (
@@ -41,6 +45,9 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
         <ButtonRow>
           <Button busy={paper.busy} onClick={() => paper.run()}>
             Open the paper
+          </Button>
+          <Button busy={ubl.busy} onClick={() => ubl.run()}>
+            Electronic invoice (UBL)
           </Button>
           {isCredit || hasDraftCredit || leftToCredit <= 0 ? null : (
             <Button onClick={() => setOpen('credit')}>Write a credit note</Button>
