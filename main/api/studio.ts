@@ -159,7 +159,7 @@ export const studioCalls = router({
           .int('The smallest coin is missing. Type its amount in.')
           .min(
             2,
-            'The smallest coin is more than the currency’s smallest unit; without one nothing is rounded.',
+            'The smallest coin is larger than the smallest unit of the currency. Type its amount in, such as 0.05.',
           )
           .max(100_000, 'This is too large for a coin.')
           .nullable(),

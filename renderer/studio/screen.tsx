@@ -4,6 +4,7 @@ import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { useStudio } from '../shell/studio.ts'
 import { BackupSection } from './backup.tsx'
 import { BenchesSection } from './benches.tsx'
+import { CashRoundingSection } from './cashRounding.tsx'
 import { FinishingSection } from './finishing.tsx'
 import { MoneySection } from './money.tsx'
 import { NameSection } from './name.tsx'
@@ -20,7 +21,7 @@ import { TimesSection } from './times.tsx'
 const sections = [
   ['name', 'Name and address'],
   ['money', 'Money and terms'],
-  ['tax', 'Tax'],
+  ['tax', 'Tax and rounding'],
   ['times', 'Times'],
   ['finishing', 'Finishing'],
   ['preparation', 'Preparation'],
@@ -53,7 +54,15 @@ export function Screen() {
           <Route index element={<Navigate to="/studio/name" replace />} />
           <Route path="name" element={<NameSection />} />
           <Route path="money" element={<MoneySection />} />
-          <Route path="tax" element={<TaxSection />} />
+          <Route
+            path="tax"
+            element={
+              <>
+                <TaxSection />
+                <CashRoundingSection />
+              </>
+            }
+          />
           <Route path="times" element={<TimesSection />} />
           <Route path="finishing" element={<FinishingSection />} />
           <Route path="preparation" element={<PreparationSection />} />

@@ -13,6 +13,7 @@ import { Empty, Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { NamedRates, sumOf, typedParts } from './namedRates.tsx'
 import css from './screen.module.css'
 import { categoryWords } from './taxWords.ts'
 
@@ -57,6 +58,12 @@ function useColumns(open: (rate: TaxRate) => void): readonly Column<TaxRate>[] {
     { key: 'category', head: 'Kind', cell: ({ category }) => categoryWords[category] },
     { key: 'rate', head: 'Per cent', figure: true, cell: ({ ratePpm }) => formatPercent(ratePpm) },
     {
+      key: 'parts',
+      head: 'Made of',
+      cell: ({ namedRates }) =>
+        namedRates.map(({ name, ratePpm }) => `${name} ${formatPercent(ratePpm)}`).join(', '),
+    },
+    {
       key: 'valid',
       head: 'Holds',
       cell: ({ validFrom, validTo }) =>
@@ -92,15 +99,19 @@ function RateDialog(props: { readonly rate: TaxRate | undefined; readonly onClos
     name: rate?.name ?? '',
     category: rate?.category ?? ('S' as TaxRate['category']),
     ratePpm: rate?.ratePpm ?? (null as number | null),
+    parts: typedParts(rate?.namedRates ?? []),
     exemptionReason: rate?.exemptionReason ?? '',
     isDefault: rate?.isDefault ?? false,
     validFrom: rate?.validFrom ?? '',
     validTo: rate?.validTo ?? '',
   })
   const save = useAct<void>(async () => {
+    const { parts, ...rest } = values
+    const isOfParts = values.category === 'S' && parts.length > 0
     const taxRate = {
-      ...values,
-      ratePpm: values.category === 'S' ? values.ratePpm : 0,
+      ...rest,
+      ratePpm: isOfParts ? sumOf(parts) : values.category === 'S' ? values.ratePpm : 0,
+      namedRates: isOfParts ? parts.map(({ name, ratePpm }) => ({ name, ratePpm })) : [],
       validFrom: values.validFrom || null,
       validTo: values.validTo || null,
     } as Asks['taxRates']['add']
@@ -119,7 +130,7 @@ function RateDialog(props: { readonly rate: TaxRate | undefined; readonly onClos
             options={taxCategories.map((value) => ({ value, label: categoryWords[value] }))}
             onChange={set('category')}
           />
-          {values.category === 'S' ? (
+          {values.category === 'S' && values.parts.length === 0 ? (
             <NumberField
               label="Per cent"
               name="ratePpm"
@@ -130,6 +141,7 @@ function RateDialog(props: { readonly rate: TaxRate | undefined; readonly onClos
             />
           ) : null}
         </FieldLine>
+        {values.category === 'S' ? <NamedRates parts={values.parts} onChange={set('parts')} /> : null}
         {values.category === 'S' || values.category === 'Z' ? null : (
           <TextField
             label="Why no tax is charged"
