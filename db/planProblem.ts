@@ -33,6 +33,8 @@ export interface PlanRequest {
   readonly replanned: readonly Id<'booking'>[]
   readonly keepsPlaces: boolean
   readonly days: number
+  /** What a spin would be if it were otherwise: for questions about work that is not ordered yet. */
+  readonly asIf?: (spin: SpinToPlan) => SpinToPlan
 }
 
 /** Why a spin is not in the plan. */
@@ -64,7 +66,8 @@ export interface PlanQuestion {
  */
 export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQuestion {
   const benches = listBenches(db).filter(({ id }) => request.benchIds.includes(id))
-  const all = spinsToPlan(db, request.shootIds)
+  const asIf = request.asIf ?? ((spin: SpinToPlan) => spin)
+  const all = spinsToPlan(db, request.shootIds).map(asIf)
   refuseEmpty(request, benches, all)
   const zone = studioZone(db)
   const today = dayOf(now, zone)

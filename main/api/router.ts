@@ -27,6 +27,7 @@ import { priceCalls } from './prices.ts'
 import { printCalls } from './prints.ts'
 import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
+import { quotePlanCalls } from './quotePlans.ts'
 import { quoteCalls } from './quotes.ts'
 import { rigEvidenceCalls } from './rigEvidence.ts'
 import { rigPhotoCalls } from './rigPhotos.ts'
@@ -84,6 +85,7 @@ export const appRouter = router({
   prices: priceCalls,
   taxRates: taxRateCalls,
   quotes: quoteCalls,
+  quotePlans: quotePlanCalls,
   calls: callCalls,
   planner: plannerCalls,
   prints: printCalls,

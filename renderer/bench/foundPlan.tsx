@@ -8,6 +8,7 @@ import { Empty, Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { lateText } from './lateText.ts'
 import { Overruling } from './overruling.tsx'
 import { ComparedWithToday, CostParts } from './planCosts.tsx'
 import { LeftOut } from './planLeftOut.tsx'
@@ -122,7 +123,7 @@ function bestText({ isProved, gap }: Plan): string {
   const atMost = gap.atMost ?? 0
   switch (gap.goal) {
     case 'lateness':
-      return `The best order found. No plan can be more than ${durationText(atMost)} less late, counted by priority.`
+      return `The best order found. No plan can be more than ${lateText(atMost)} less late, counted by priority.`
     case 'moved':
       return `The best order found. No plan that is as punctual leaves more than ${countText(atMost, 'more spin')} in place.`
     case 'set change':
@@ -132,16 +133,26 @@ function bestText({ isProved, gap }: Plan): string {
   }
 }
 
+function lateSentence(late: Plan['late'], today: string): string {
+  const past = late.filter(({ dueDay }) => dueDay < today).length
+  const spins = `${countText(late.length, 'spin')} would be late`
+  if (past === 0) return `${spins}.`
+  return past === late.length
+    ? `${spins}, whatever the plan: ${past === 1 ? 'its' : 'their'} day is past already.`
+    : `${spins}, ${past} of them with a day that is past already.`
+}
+
 /** The plan in sentences: whether promises are kept, whether it is the best, what hangs on a yes, who is left out. */
 function Verdict({ plan }: { readonly plan: Plan }) {
   const { late, replanned, atRisk, laterSpins } = plan
+  const { today } = useStudio()
   return (
     <>
       <p>
         {late.length === 0 ? (
           'Every promised day is kept. '
         ) : (
-          <span className={words.late}>{`${countText(late.length, 'spin')} would be late. `}</span>
+          <span className={words.late}>{`${lateSentence(late, today)} `}</span>
         )}
         {bestText(plan)}
         {replanned > 0 ? ` ${countText(replanned, 'booked block')} planned anew.` : ''}

@@ -1,10 +1,10 @@
-import type { ReactNode } from 'react'
 import { Link } from 'react-router'
 import words from '../look/words.module.css'
 import { countText, durationText, numberText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import type { Plan } from './foundPlan.tsx'
+import { lateText } from './lateText.ts'
 import css from './planPage.module.css'
 
 type Sum = Plan['today']
@@ -12,18 +12,16 @@ type Sum = Plan['today']
 interface Line {
   readonly what: string
   readonly of: (sum: Sum) => number
-  readonly unit: 'count' | 'time'
-  /** True where more of it is worse: the difference is then red. */
-  readonly isBad: boolean
+  readonly unit: 'count' | 'time' | 'late'
 }
 
 const lines: readonly Line[] = [
-  { what: 'Spins with a place', of: ({ placed }) => placed, unit: 'count', isBad: false },
-  { what: 'Late spins', of: ({ lateItems }) => lateItems, unit: 'count', isBad: true },
-  { what: 'Late in all', of: ({ latenessMin }) => latenessMin, unit: 'time', isBad: true },
-  { what: 'Set changes', of: ({ setChanges }) => setChanges, unit: 'count', isBad: false },
-  { what: 'Set changes take', of: ({ changeoverMin }) => changeoverMin, unit: 'time', isBad: false },
-  { what: 'Bench time booked', of: ({ bookedMin }) => bookedMin, unit: 'time', isBad: false },
+  { what: 'Without a place', of: ({ unplaced }) => unplaced, unit: 'count' },
+  { what: 'Late spins', of: ({ lateItems }) => lateItems, unit: 'count' },
+  { what: 'Late in all', of: ({ latenessMin }) => latenessMin, unit: 'late' },
+  { what: 'Set changes', of: ({ setChanges }) => setChanges, unit: 'count' },
+  { what: 'Set changes take', of: ({ changeoverMin }) => changeoverMin, unit: 'time' },
+  { what: 'Bench time booked', of: ({ bookedMin }) => bookedMin, unit: 'time' },
 ]
 
 /** These spins as they are booked today and as the plan would have them, with the difference. */
@@ -41,7 +39,7 @@ export function ComparedWithToday({ plan }: { readonly plan: Plan }) {
           key: 'difference',
           head: 'Difference',
           figure: true,
-          cell: (line) => difference(line, line.of(plan.proposed) - line.of(plan.today)),
+          cell: (line) => differenceText(line, line.of(plan.proposed) - line.of(plan.today)),
         },
       ]}
       empty={null}
@@ -51,13 +49,12 @@ export function ComparedWithToday({ plan }: { readonly plan: Plan }) {
 
 function said({ unit }: Line, value: number): string {
   if (value === 0) return 'none'
-  return unit === 'time' ? durationText(value) : numberText(value)
+  if (unit === 'count') return numberText(value)
+  return unit === 'late' ? lateText(value) : durationText(value)
 }
 
-function difference(line: Line, value: number): ReactNode {
-  if (value === 0) return 'the same'
-  const text = `${said(line, Math.abs(value))} ${value > 0 ? 'more' : 'less'}`
-  return line.isBad && value > 0 ? <span className={words.late}>{text}</span> : text
+function differenceText(line: Line, value: number): string {
+  return value === 0 ? 'the same' : `${said(line, Math.abs(value))} ${value > 0 ? 'more' : 'less'}`
 }
 
 /** So many parts of the cost are named, the dearest first. */
@@ -90,9 +87,7 @@ export function CostParts({ plan }: { readonly plan: Plan }) {
             figure: true,
             cell: ({ latenessMinutes, weight }) =>
               latenessMinutes > 0 ? (
-                <span
-                  className={words.late}
-                >{`${durationText(latenessMinutes)} × ${numberText(weight)}`}</span>
+                <span className={words.late}>{`${lateText(latenessMinutes)} × ${numberText(weight)}`}</span>
               ) : (
                 ''
               ),
@@ -101,7 +96,7 @@ export function CostParts({ plan }: { readonly plan: Plan }) {
             key: 'counts',
             head: 'Counts',
             figure: true,
-            cell: ({ weightedLatenessMinutes: counted }) => (counted > 0 ? durationText(counted) : ''),
+            cell: ({ weightedLatenessMinutes: counted }) => (counted > 0 ? lateText(counted) : ''),
           },
           {
             key: 'change',
@@ -136,7 +131,7 @@ function SimpleOrders({ plan }: { readonly plan: Plan }) {
     { name: 'always the nearest rig', cost: plan.byNearestRig },
   ]
   return (
-    <div className={css.beside}>
+    <div className={css.orders}>
       <Table
         caption="What the plan costs beside two simple orders"
         rows={ways}
@@ -147,8 +142,7 @@ function SimpleOrders({ plan }: { readonly plan: Plan }) {
             key: 'late',
             head: 'Late, counted by priority',
             figure: true,
-            cell: ({ cost }) =>
-              cost.weightedLatenessMin > 0 ? durationText(cost.weightedLatenessMin) : 'never',
+            cell: ({ cost }) => (cost.weightedLatenessMin > 0 ? lateText(cost.weightedLatenessMin) : 'never'),
           },
           {
             key: 'changes',

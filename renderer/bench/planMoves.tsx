@@ -5,6 +5,7 @@ import { Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { useStudio } from '../shell/studio.ts'
 import type { Plan } from './foundPlan.tsx'
+import { lateText } from './lateText.ts'
 
 type Move = Plan['moves'][number]
 
@@ -81,6 +82,7 @@ function placeText(place: Move['from'], today: string, bench?: string | null): s
 
 function whyText({ why, spin, isDueEarlier, until, minutes }: Move, today: string): string {
   const by = durationText(minutes ?? 0)
+  const late = lateText(minutes ?? 0)
   switch (why) {
     case 'bench not planned':
       return 'Its bench is not in this plan.'
@@ -99,13 +101,13 @@ function whyText({ why, spin, isDueEarlier, until, minutes }: Move, today: strin
     case 'first spin':
       return `${spin ?? 'The first spin of its job'} is turned before it.`
     case 'made room':
-      return `Makes room for ${spin ?? 'another spin'}, ${isDueEarlier ? 'which is due earlier' : `so that all is ${by} less late by priority`}.`
+      return `Makes room for ${spin ?? 'another spin'}, ${isDueEarlier ? 'which is due earlier' : `so that all is ${late} less late by priority`}.`
     case 'less late':
-      return `Left in its place, all would be ${by} later by priority.`
+      return `Left in its place, all would be ${late} later by priority.`
     case 'less set change':
       return `Saves ${by} of set changes.`
     case 'starts sooner':
-      return `Begins ${by} sooner.`
+      return `Begins ${late} sooner.`
     case 'better order':
       return 'A better order of the whole.'
   }

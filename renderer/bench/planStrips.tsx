@@ -105,20 +105,20 @@ function DayOf(props: { readonly day: Day; readonly blocks: readonly Block[]; re
     <div className={css.day}>
       <h3>{`${said}${day.day === today ? ', today' : ''}`}</h3>
       <Marks day={day} blocks={blocks} />
-      {day.benches.map((bench) => (
-        <div key={bench.benchId} className={css.bench}>
-          <span>{bench.bench}</span>
-          <div>
-            <DayStrip
-              {...hours}
-              label={`${bench.bench}, ${said}`}
-              open={bench.open}
-              blocks={drawnOn(bench, day.day, blocks)}
-            />
-            <p className={css.under}>{underText(bench, day.day, blocks)}</p>
+      {day.benches.map((bench) => {
+        const all = drawnOn(bench, day.day, blocks)
+        return (
+          <div key={bench.benchId} className={css.bench}>
+            <span className={all.length > 0 ? css.beside : undefined}>{bench.bench}</span>
+            <div>
+              {all.length > 0 ? (
+                <DayStrip {...hours} label={`${bench.bench}, ${said}`} open={bench.open} blocks={all} />
+              ) : null}
+              <p className={css.under}>{underText(bench, day.day, blocks)}</p>
+            </div>
           </div>
-        </div>
-      ))}
+        )
+      })}
     </div>
   )
 }
@@ -184,9 +184,9 @@ function drawn(block: Block, day: string): readonly DayBlock[] {
     kind: 'shoot',
     label: [
       block.daysLate > 0 ? `${countText(block.daysLate, 'day')} late` : '',
-      block.jobNumber,
       block.client,
       countText(block.shootIds.length, 'spin'),
+      block.jobNumber,
       block.rig ?? 'no rig planned',
     ]
       .filter(Boolean)

@@ -1,4 +1,4 @@
-import { Suspense, useState } from 'react'
+import { lazy, Suspense, useState } from 'react'
 import { Link, Navigate, Route, Routes, useLocation, useParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { isLate } from '../../main/trade/standing.ts'
@@ -18,6 +18,8 @@ import css from './jobs.module.css'
 import { benchLeftText, priorityWords } from './jobWords.ts'
 import { saveFile } from './saveFile.ts'
 import { pageOfStation, stationPages } from './stationPages.tsx'
+
+const QuoteWhen = lazy(async () => ({ default: (await import('../quotes/quoteWhen.tsx')).QuoteWhen }))
 
 export type WholeJob = Answers['jobs']['one']
 
@@ -65,6 +67,7 @@ function Job({ whole }: { readonly whole: WholeJob }) {
           {stationPages.map(({ path, Station }) => (
             <Route key={path} path={path} element={<Station jobId={job.id} />} />
           ))}
+          <Route path="quote/when" element={<QuoteWhen jobId={job.id} />} />
           <Route path="change" element={<ChangeJob job={job} />} />
           <Route path="*" element={<NoSuchPage />} />
         </Routes>
@@ -76,6 +79,7 @@ function Job({ whole }: { readonly whole: WholeJob }) {
 /** Which of the job's pages one is at. */
 function usePageWord(): string {
   const at = useParams()['*']
+  if (at === 'quote/when') return 'By when'
   return stationPages.find(({ path }) => path === at)?.label ?? (at === 'change' ? 'Change' : 'Job')
 }
 

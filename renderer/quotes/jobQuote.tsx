@@ -1,6 +1,6 @@
 import { useSearchParams } from 'react-router'
 import { Asked } from '../parts/asked.tsx'
-import { Button, ButtonRow } from '../parts/button.tsx'
+import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { moneyText } from '../parts/format.ts'
 import { api, useAsk } from '../shell/api.ts'
 import { QuoteDraft } from './quoteDraft.tsx'
@@ -30,7 +30,7 @@ export function JobQuote({ jobId }: { readonly jobId: number }) {
         const ways = all.filter(({ quote }) => quote.version === shown?.quote.version)
         return (
           <div className={css.quote}>
-            <Versions all={all} shown={shown} onShow={show} />
+            <Versions jobId={jobId} all={all} shown={shown} onShow={show} />
             {shown && shown.quote.state !== 'draft' ? (
               <SentQuote
                 of={shown}
@@ -70,12 +70,20 @@ function canRevise(all: JobQuotes, shown: QuoteOfJob): boolean {
 
 /** The versions of the quote, the newest first; the one shown is pressed. */
 function Versions(props: {
+  readonly jobId: number
   readonly all: JobQuotes
   readonly shown: QuoteOfJob | undefined
   readonly onShow: (quoteId: number) => void
 }) {
   const { all, shown } = props
-  if (!shown) return <h2>A new quote</h2>
+  if (!shown) {
+    return (
+      <header className={css.versions}>
+        <h2>A new quote</h2>
+        <ByWhen jobId={props.jobId} />
+      </header>
+    )
+  }
   const versions = [...new Set(all.map(({ quote }) => quote.version))].flatMap((version) => {
     const ways = all.filter(({ quote }) => quote.version === version)
     const spokenFor = ways.find(({ quote }) => quote.state === 'accepted') ?? ways[0]
@@ -100,8 +108,15 @@ function Versions(props: {
           ))}
         </ButtonRow>
       ) : null}
+      {shown.quote.state === 'accepted' ? null : <ByWhen jobId={props.jobId} quoteId={shown.quote.id} />}
     </header>
   )
+}
+
+/** The way to the question by when the quote's spins could be turned. */
+function ByWhen({ jobId, quoteId }: { readonly jobId: number; readonly quoteId?: number }) {
+  const quote = quoteId === undefined ? '' : `?quote=${quoteId}`
+  return <ButtonLink to={`/jobs/${jobId}/quote/when${quote}`}>By when could it be done?</ButtonLink>
 }
 
 function titleOf({ name, quote }: QuoteOfJob, all: JobQuotes): string {

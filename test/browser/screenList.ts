@@ -67,6 +67,7 @@ export const screens: readonly Screen[] = [
   ...stations.flatMap((station) =>
     jobPages.map((page) => at(`jobs/*/${page}`, `${page} of a job at ${station}`, lastJobAt(station))),
   ),
+  at('jobs/*/quote/when', 'by when a quote could be done', lastJobAt('enquiry')),
   at('shelf', 'the shelf'),
   at('quotes', 'all quotes'),
   at('quotes?which=lost', 'quotes that were not taken'),
