@@ -69,6 +69,7 @@ export async function setUpStudio(api: Api, clock: DemoClock): Promise<DemoCast>
     prices: castPrices(1),
     breaks: castBreaks,
   })
+  await setUpEquipment(api, clock)
   const rigs = await setUpRigs(api)
   const clients = new Map<string, DemoClient>()
   const reverseCharge = await api.taxRates.add({
@@ -84,7 +85,6 @@ export async function setUpStudio(api: Api, clock: DemoClock): Promise<DemoCast>
     clients.set(entry.key, await setUpClient(api, entry, reverseCharge.taxRateId))
   }
   const benchIds = await setUpBenches(api, clock, personIds)
-  await setUpEquipment(api, clock)
   return { clients, rigs, benchIds, personIds }
 }
 
@@ -172,7 +172,7 @@ async function setUpRigs(api: Api): Promise<ReadonlyMap<string, DemoRig>> {
     const { daysAgo: _, ...revision } = first
     const made = await api.rigs.add({
       rig: { name: rig.name, sizeClass: rig.sizeClass, note: rig.note },
-      revision: { ...revision, platterId },
+      revision: await withLamps(api, { ...revision, platterId }),
     })
     const platter = castPlatters.find(({ name }) => name === rig.platter)
     await photographSet(api, made.rigRevisionId, revision, platter?.rimMm ?? 0)
@@ -180,6 +180,23 @@ async function setUpRigs(api: Api): Promise<ReadonlyMap<string, DemoRig>> {
     rigs.set(rig.key, { rigId: made.rigId, rigRevisionId: made.rigRevisionId, loadLimitG })
   }
   return rigs
+}
+
+/** Names the piece of equipment that each lamp of a rig is, so that the bench can miss it. */
+async function withLamps<R extends CastRevision>(api: Api, revision: R): Promise<R> {
+  const known = new Map((await api.equipment.list()).map(({ id, name }) => [name, id]))
+  return {
+    ...revision,
+    lights: revision.lights.map((light) => ({
+      ...light,
+      equipmentId: known.get(lampOf(light.kind) ?? '') ?? null,
+    })),
+  }
+}
+
+function lampOf(kind: string): string | undefined {
+  if (kind === 'light table') return 'Light table, opal'
+  return kind.includes('softbox') ? 'Flash head, 500 Ws' : undefined
 }
 
 async function photographSet(
@@ -203,7 +220,10 @@ export async function* rigStory(api: Api, clock: DemoClock, rig: CastRig, demo: 
   for (const { daysAgo, ...revision } of rig.revisions.slice(1)) {
     yield clockTime(clock.day(-daysAgo), '08:20')
     demo.rigRevisionId = (
-      await api.rigs.revise({ rigId: demo.rigId, revision: { ...revision, platterId } })
+      await api.rigs.revise({
+        rigId: demo.rigId,
+        revision: await withLamps(api, { ...revision, platterId }),
+      })
     ).rigRevisionId
     const { rimMm } = await api.rigs.revision({ rigRevisionId: demo.rigRevisionId })
     await photographSet(api, demo.rigRevisionId, revision, rimMm)

@@ -58,6 +58,7 @@ export function BenchPlan() {
             {days === 1 ? 'Whole week' : 'One day'}
           </Button>
           <Button onClick={() => setBooking(true)}>Book something else</Button>
+          <ButtonLink to="/bench/out">What if something is out?</ButtonLink>
           <ButtonLink to="/bench/plan">Plan what waits</ButtonLink>
         </ButtonRow>
       }

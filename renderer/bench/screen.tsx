@@ -1,4 +1,5 @@
 import { Route, Routes } from 'react-router'
+import { OutPage } from '../outages/outPage.tsx'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { BenchPlan } from './benchPlan.tsx'
 import { DaySheetPage } from './daySheetPage.tsx'
@@ -10,6 +11,7 @@ export function Screen() {
     <Routes>
       <Route index element={<BenchPlan />} />
       <Route path="plan" element={<PlanPage />} />
+      <Route path="out" element={<OutPage />} />
       <Route path=":benchId/:day" element={<DaySheetPage />} />
       <Route path="*" element={<NoSuchPage />} />
     </Routes>

@@ -1,6 +1,8 @@
 import { useState } from 'react'
+import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
+import { outAddress } from '../outages/outAddress.ts'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { useDraft } from '../parts/draft.ts'
@@ -147,6 +149,9 @@ function Outages({ outages, today }: { readonly outages: readonly Outage[]; read
           {`${outage.kind === 'repair' ? 'in repair' : 'away'} from ${dayText(outage.fromDay, today)}${
             outage.toDay ? ` to ${dayText(outage.toDay, today)}` : ''
           }${outage.reason ? `, ${outage.reason}` : ''} `}
+          <Link to={outAddress('equipment', outage.equipmentId, outage.fromDay, outage.toDay)}>
+            What it means
+          </Link>{' '}
           {outage.toDay === null && outage.fromDay <= today ? (
             <Button kind="quiet" busy={back.busy} onClick={() => back.run(outage)}>
               It is back
@@ -265,10 +270,18 @@ function OutageDialog(props: { readonly equipment: Equipment; readonly onClose: 
           />
         </FieldLine>
         <TextField label="Why" name="reason" value={values.reason} onChange={set('reason')} />
+        {equipment.count > 1 ? (
+          <p className={words.quiet}>
+            {`One of ${numberText(equipment.count, 0)} is away. Note it again for a second one.`}
+          </p>
+        ) : null}
         <ButtonRow>
           <Button type="submit" kind="main" busy={save.busy}>
             Note it
           </Button>
+          <ButtonLink to={outAddress('equipment', equipment.id, values.fromDay, values.toDay || null)}>
+            What would it mean?
+          </ButtonLink>
           <Button onClick={onClose}>Leave it</Button>
         </ButtonRow>
       </Form>

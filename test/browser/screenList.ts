@@ -95,6 +95,12 @@ export const screens: readonly Screen[] = [
   at('bench', 'the benches’ week'),
   at('bench?view=day', 'the benches’ day'),
   at('bench/plan', 'the search for a plan'),
+  at('bench/out', 'what is out, before it is chosen'),
+  at(
+    'bench/out?what=equipment-*',
+    'what it means that a lamp is out',
+    one('SELECT equipment_id FROM rig_equipment GROUP BY equipment_id ORDER BY count(*) DESC'),
+  ),
   at('bench/1/*', 'the sheet of a bench’s day', one('SELECT substr(max(starts_at), 1, 10) FROM booking')),
   at('takes/of/*', 'what comes before a take', last('shoot', 'cancelled_at IS NULL')),
   at('takes/*', 'a take that runs', last('take', 'ended_at IS NULL')),
