@@ -1,4 +1,4 @@
-import { addDays, dayOf, daysBetween } from '../main/trade/calendar.ts'
+import { addWorkingDays, dayOf, daysBetween, mondayToFriday } from '../main/trade/calendar.ts'
 import { runMeansMs } from '../main/trade/estimate.ts'
 import type { Schedule } from '../main/trade/plan/problem.ts'
 import { quoteTime, spinWorkOf } from '../main/trade/quoteTime.ts'
@@ -311,7 +311,7 @@ function laterJobs(
     .sort((a, b) => (b.daysLateAfter ?? Infinity) - (a.daysLateAfter ?? Infinity))
 }
 
-/** Where a page starts: the samples come in a week where nothing else is said. Common practice, no published source. */
+/** Where a page starts: the samples come within five working days. Common practice, no published source. */
 export function usualGoodsDay(today: string): string {
-  return addDays(today, 7)
+  return addWorkingDays(today, 5, mondayToFriday())
 }

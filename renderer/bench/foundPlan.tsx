@@ -70,7 +70,7 @@ function YesOrNo(props: {
   const discard = useAct(
     () => api.plans.discard.mutate({ planId }),
     () => {
-      say(`Discarded. ${leftAsItIs(plan)}`)
+      say(`Discarded: ${leftAsItIs(plan)}`)
       onShow(undefined)
     },
   )

@@ -41,6 +41,7 @@ export function WaitingSpins(props: {
                   : 'No spin of this job waits for a place.'}
               </p>
             ) : null}
+            {groups.length > 0 ? <PlanThese jobId={jobId} chosen={[...chosen.values()]} /> : null}
             <ul className={css.groups}>
               {groups.map((group) => (
                 <Group
@@ -53,7 +54,6 @@ export function WaitingSpins(props: {
                 />
               ))}
             </ul>
-            {groups.length > 0 ? <PlanThese jobId={jobId} chosen={[...chosen.values()]} /> : null}
             {groups.length > 0 ? <EstimateBasis /> : null}
             {more || page > 0 ? (
               <ButtonRow>

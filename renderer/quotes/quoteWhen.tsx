@@ -166,13 +166,14 @@ function AnswerOf({ answerId }: { readonly answerId: number }) {
 
 function Told({ done }: { readonly done: Done }) {
   const { beside, moving } = done
-  const isSame = JSON.stringify(beside) === JSON.stringify(moving)
+  const isNoBetter =
+    moving.doneDay === beside.doneDay && JSON.stringify(moving.later) === JSON.stringify(beside.later)
   return (
     <>
       <OneAnswer title="Beside what is booked" done={done} answer={beside} />
-      {isSame ? (
+      {isNoBetter ? (
         <Part title="If everything that may move moves">
-          <p>The same: moving booked blocks makes nothing better.</p>
+          <p>The same: the day and the jobs that would be late stay as they are, whatever is moved.</p>
         </Part>
       ) : (
         <OneAnswer title="If everything that may move moves" done={done} answer={moving} />
