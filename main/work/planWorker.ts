@@ -3,8 +3,8 @@ import { gapOf, type PlanGap } from '../trade/plan/gap.ts'
 import { type ItemCost, itemCosts, itemCostsToday, type PlanSum, sumOf } from '../trade/plan/itemCosts.ts'
 import { type Move, movesOf } from '../trade/plan/moves.ts'
 import { type PlanCost, type PlanData, problemOf } from '../trade/plan/problem.ts'
-import { byDueDay, byNearestRig } from '../trade/plan/search.ts'
 import { type Plan, solvePlan } from '../trade/plan/solve.ts'
+import { byDueDay, byNearestRig } from '../trade/plan/starts.ts'
 
 /** What the thread is handed; the first cell of `flag` asks it to end with what it has. */
 export interface PlanWork {
@@ -38,7 +38,7 @@ const plan = solvePlan(problem, {
   onProgress: (done, best) => {
     if (performance.now() - toldAt > 200) {
       toldAt = performance.now()
-      tell({ state: 'working', done, cost: best.cost })
+      tell({ state: 'working', done, cost: best })
     }
     return Atomics.load(flag, 0) === 0
   },

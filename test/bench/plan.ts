@@ -1,5 +1,5 @@
 import type { PlanCost, PlanProblem } from '../../main/trade/plan/problem.ts'
-import { byDueDay, byNearestRig } from '../../main/trade/plan/search.ts'
+import { byDueDay, byNearestRig } from '../../main/trade/plan/starts.ts'
 import { solvePlan } from '../../main/trade/plan/solve.ts'
 import { trialsFor } from '../../main/work/planRun.ts'
 import { timed } from './measure.ts'
@@ -48,7 +48,7 @@ export async function measurePlans(): Promise<readonly PlanTimes[]> {
 }
 
 /** Spins of 20 to 80 minutes on six rigs, due over a stretch in which all of them just fit. */
-function drawn(spins: number, benches: number): PlanProblem {
+export function drawn(spins: number, benches: number): PlanProblem {
   let state = 12_345
   const random = (below: number) => {
     state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0

@@ -84,6 +84,18 @@ export function problemOf({ changeMin, ...rest }: PlanData): PlanProblem {
   }
 }
 
+/** The problem as it is for one of its benches alone, with hands of its own. */
+export function benchAlone(problem: PlanProblem, at: number): PlanProblem {
+  const items = problem.items.map(
+    ({ now, partsMin, ...item }): PlanItem => ({
+      ...item,
+      partsMin: [partsMin[at] ?? null],
+      ...(now ? { now: { ...now, bench: now.bench === at ? 0 : null } } : {}),
+    }),
+  )
+  return { ...problem, items, benches: [problem.benches[at] as PlanBench], hands: 1 }
+}
+
 /** Where an item came to lie. */
 export interface PlacedItem {
   readonly id: number

@@ -1,132 +1,106 @@
 import { type BenchState, type Busy, type HandState, type Placement, placeItem } from './placing.ts'
-import type { PlacedItem, PlanItem, PlanProblem, Schedule, Step } from './problem.ts'
+import type { PlacedItem, PlanCost, PlanItem, PlanProblem, Schedule, Step } from './problem.ts'
 
-/**
- * The schedule of an order of work: each item as early as what was taken up before it allows, by the person
- * who is free first (by the bench's own where everyone has one). What an item waits for is taken up before it.
- */
-export function scheduleOf(problem: PlanProblem, steps: readonly Step[]): Schedule {
-  const run = startRun(problem)
-  for (const step of firstsFirst(problem, steps)) takeUp(run, step)
-  return finishRun(run)
+/** Where benches, people and scarce equipment stand after some steps. */
+export interface Standing {
+  readonly benches: readonly BenchState[]
+  readonly hands: readonly HandState[]
+  readonly busy: readonly Busy[]
 }
 
-/** The same order, but that an item which another waits for is taken up before it. */
-function firstsFirst(problem: PlanProblem, steps: readonly Step[]): readonly Step[] {
-  if (problem.items.every(({ after }) => after === undefined)) return steps
-  const stepOf = new Map(steps.map((step) => [problem.items[step.item]?.id, step]))
-  const ordered = new Set<Step>()
-  const take = (step: Step): void => {
-    const after = problem.items[step.item]?.after
-    const before = after === undefined ? undefined : stepOf.get(after)
-    if (before && !ordered.has(before)) take(before)
-    ordered.add(step)
+/** What taking an item up takes, what it leaves and what it costs. */
+export interface Taken {
+  readonly place: Placement
+  readonly standing: Standing
+  readonly cost: PlanCost
+}
+
+export const noCost: PlanCost = {
+  unplaced: 0,
+  weightedLatenessMin: 0,
+  moved: 0,
+  changeoverMin: 0,
+  completionMin: 0,
+}
+
+/** What an item costs that finds no place. */
+export const costUnplaced: PlanCost = { ...noCost, unplaced: 1 }
+
+export function costsAdded(a: PlanCost, b: PlanCost): PlanCost {
+  return {
+    unplaced: a.unplaced + b.unplaced,
+    weightedLatenessMin: a.weightedLatenessMin + b.weightedLatenessMin,
+    moved: a.moved + b.moved,
+    changeoverMin: a.changeoverMin + b.changeoverMin,
+    completionMin: a.completionMin + b.completionMin,
   }
-  for (const step of steps) take(step)
-  return [...ordered]
-}
-
-interface Run {
-  readonly problem: PlanProblem
-  readonly benches: BenchState[]
-  readonly hands: HandState[]
-  readonly busy: Busy[]
-  readonly placed: PlacedItem[]
-  readonly unplaced: number[]
-  readonly endOf: Map<number, number>
-  lateness: number
-  moved: number
-  changeover: number
-  completion: number
 }
 
 const rested: HandState = { freeMin: Number.NEGATIVE_INFINITY, day: -1, turnedMin: 0 }
 
-function startRun(problem: PlanProblem): Run {
+/** Before the first item. */
+export function startOf({ benches, hands }: PlanProblem): Standing {
   return {
-    problem,
-    benches: problem.benches.map(startOf),
-    hands: Array.from({ length: Math.min(problem.hands, problem.benches.length) }, () => rested),
+    benches: benches.map(({ rig }) => ({ freeMin: Number.NEGATIVE_INFINITY, window: -1, rig })),
+    hands: Array.from({ length: Math.min(hands, benches.length) }, () => rested),
     busy: [],
-    placed: [],
-    unplaced: [],
-    endOf: new Map(),
-    lateness: 0,
-    moved: 0,
-    changeover: 0,
-    completion: 0,
   }
 }
 
-/** A bench before its first item. */
-export function startOf({ rig }: { readonly rig: number | null }): BenchState {
-  return { freeMin: Number.NEGATIVE_INFINITY, window: -1, rig }
-}
-
-function takeUp(run: Run, step: Step): void {
-  const { problem } = run
-  const item = problem.items[step.item] as PlanItem
-  const notBefore = waitsUntil(run, item)
-  const hand = run.hands.length === run.benches.length ? step.bench : firstFree(run.hands)
-  const place =
-    notBefore === undefined
-      ? undefined
-      : placeItem(
-          problem,
-          item,
-          step.bench,
-          run.benches[step.bench] as BenchState,
-          run.hands[hand] as HandState,
-          notBefore,
-          run.busy,
-        )
-  if (!place) {
-    run.unplaced.push(item.id)
-    return
-  }
-  run.benches[step.bench] = place.bench
-  run.hands[hand] = place.hand
-  keep(run, item, step.bench, place)
-}
-
-/** The end of what an item waits for; undefined where that found no place itself. */
-function waitsUntil({ problem, endOf }: Run, { after }: PlanItem): number | undefined {
-  if (after === undefined || !problem.items.some(({ id }) => id === after)) return Number.NEGATIVE_INFINITY
-  return endOf.get(after)
-}
-
-function keep(run: Run, item: PlanItem, bench: number, place: Placement): void {
-  const late = latenessMin(item, place.endMin)
-  run.endOf.set(item.id, place.endMin)
-  run.placed.push({
-    id: item.id,
+/**
+ * Takes an item up as early as what was taken up before it allows, by the person who is free first (by the
+ * bench's own where everyone has one), and not before `notBeforeMin`. Undefined where it finds no place.
+ */
+export function takeUp(
+  problem: PlanProblem,
+  standing: Standing,
+  { item: index, bench }: Step,
+  notBeforeMin: number,
+): Taken | undefined {
+  const item = problem.items[index] as PlanItem
+  const { benches, hands, busy } = standing
+  const hand = hands.length === benches.length ? bench : firstFree(hands)
+  const place = placeItem(
+    problem,
+    item,
     bench,
-    rigBefore: place.rigBefore,
-    change: place.change,
-    parts: place.parts,
-    startMin: place.startMin,
-    endMin: place.endMin,
-    latenessMin: late,
-  })
-  if (run.benches.length > 1 && item.needs) {
-    const fromMin = place.change?.fromMin ?? place.startMin
-    for (const equipment of item.needs) run.busy.push({ equipment, bench, fromMin, toMin: place.endMin })
+    benches[bench] as BenchState,
+    hands[hand] as HandState,
+    notBeforeMin,
+    busy,
+  )
+  if (!place) return undefined
+  return {
+    place,
+    standing: {
+      benches: replaced(benches, bench, place.bench),
+      hands: replaced(hands, hand, place.hand),
+      busy: benches.length > 1 && item.needs?.length ? [...busy, ...busyBy(item, bench, place)] : busy,
+    },
+    cost: {
+      unplaced: 0,
+      weightedLatenessMin: item.weight * latenessMin(item, place.endMin),
+      moved: movedFrom(problem, item, bench, place.startMin),
+      changeoverMin: place.changeoverMin,
+      completionMin: place.endMin,
+    },
   }
-  run.lateness += item.weight * late
-  run.moved += movedFrom(run.problem, item, bench, place.startMin)
-  run.changeover += place.changeoverMin
-  run.completion += place.endMin
 }
 
-/** Minutes an item ends after it is due; 0 where it has no due day. */
-export function latenessMin({ dueMin }: PlanItem, endMin: number): number {
-  return dueMin === null ? 0 : Math.max(0, endMin - dueMin)
+function replaced<T>(all: readonly T[], at: number, by: T): readonly T[] {
+  if (all.length === 1) return [by]
+  const next = all.slice()
+  next[at] = by
+  return next
 }
 
-/** 1 where a plan that should move little moves this item, else 0. */
-export function movedFrom(problem: PlanProblem, item: PlanItem, bench: number, startMin: number): 0 | 1 {
-  if (!problem.keepsPlaces || !item.now) return 0
-  return item.now.bench === bench && item.now.startMin === startMin ? 0 : 1
+function busyBy(
+  { needs }: PlanItem,
+  bench: number,
+  { change, startMin, endMin }: Placement,
+): readonly Busy[] {
+  const fromMin = change?.fromMin ?? startMin
+  return (needs ?? []).map((equipment) => ({ equipment, bench, fromMin, toMin: endMin }))
 }
 
 function firstFree(hands: readonly HandState[]): number {
@@ -137,16 +111,74 @@ function firstFree(hands: readonly HandState[]): number {
   return first
 }
 
-function finishRun(run: Run): Schedule {
-  return {
-    placed: run.placed,
-    unplaced: run.unplaced,
-    cost: {
-      unplaced: run.unplaced.length,
-      weightedLatenessMin: run.lateness,
-      moved: run.moved,
-      changeoverMin: run.changeover,
-      completionMin: run.completion,
-    },
+/**
+ * The schedule of an order of work: each item is taken up after those before it, and what an item waits for before
+ * it. An item whose first spin finds no place finds none either.
+ */
+export function scheduleOf(problem: PlanProblem, steps: readonly Step[]): Schedule {
+  const placed: PlacedItem[] = []
+  const unplaced: number[] = []
+  const waits = waitsOf(problem)
+  const ends = new Map<number, number>()
+  let standing = startOf(problem)
+  let cost = noCost
+  for (const step of firstsFirst(steps, waits)) {
+    const item = problem.items[step.item] as PlanItem
+    const first = waits[step.item]
+    const notBeforeMin = first === undefined ? Number.NEGATIVE_INFINITY : ends.get(first)
+    const taken = notBeforeMin === undefined ? undefined : takeUp(problem, standing, step, notBeforeMin)
+    if (!taken) {
+      unplaced.push(item.id)
+      cost = costsAdded(cost, costUnplaced)
+      continue
+    }
+    const { place } = taken
+    ends.set(step.item, place.endMin)
+    standing = taken.standing
+    cost = costsAdded(cost, taken.cost)
+    placed.push({
+      id: item.id,
+      bench: step.bench,
+      rigBefore: place.rigBefore,
+      change: place.change,
+      parts: place.parts,
+      startMin: place.startMin,
+      endMin: place.endMin,
+      latenessMin: latenessMin(item, place.endMin),
+    })
   }
+  return { placed, unplaced, cost }
+}
+
+/** By item, the index of the one it waits for; undefined where it waits for none of these items. */
+export function waitsOf({ items }: PlanProblem): readonly (number | undefined)[] {
+  if (items.every(({ after }) => after === undefined)) return []
+  const indexes = new Map(items.map(({ id }, index) => [id, index]))
+  return items.map(({ after }) => (after === undefined ? undefined : indexes.get(after)))
+}
+
+/** The same order, but that an item which another waits for is taken up before it. */
+export function firstsFirst(steps: readonly Step[], waits: readonly (number | undefined)[]): readonly Step[] {
+  if (waits.length === 0) return steps
+  const stepOf = new Map(steps.map((step) => [step.item, step]))
+  const ordered = new Set<Step>()
+  const take = (step: Step): void => {
+    const first = waits[step.item]
+    const before = first === undefined ? undefined : stepOf.get(first)
+    if (before && !ordered.has(before)) take(before)
+    ordered.add(step)
+  }
+  for (const step of steps) take(step)
+  return [...ordered]
+}
+
+/** Minutes an item ends after it is due; 0 where it has no due day. */
+export function latenessMin({ dueMin }: PlanItem, endMin: number): number {
+  return dueMin === null ? 0 : Math.max(0, endMin - dueMin)
+}
+
+/** 1 where a plan that should move little moves this item, else 0. */
+function movedFrom(problem: PlanProblem, item: PlanItem, bench: number, startMin: number): 0 | 1 {
+  if (!problem.keepsPlaces || !item.now) return 0
+  return item.now.bench === bench && item.now.startMin === startMin ? 0 : 1
 }

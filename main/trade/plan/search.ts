@@ -1,176 +1,180 @@
 import { shortestMin } from './bound.ts'
-import { compareCosts, type PlanItem, type PlanProblem, type Schedule, type Step } from './problem.ts'
-import { scheduleOf } from './schedule.ts'
+import { type Line, type LineTrial, linesOf, stepsOf } from './line.ts'
+import { compareCosts, type PlanCost, type PlanProblem, type Step } from './problem.ts'
+import { costsAdded, noCost } from './schedule.ts'
+import { type Found, found, meanChange } from './starts.ts'
 
-export interface Found {
-  readonly steps: readonly Step[]
-  readonly schedule: Schedule
-}
+/** Another order of one line, or of two. */
+type Change = readonly { readonly line: number; readonly steps: readonly Step[] }[]
 
-/**
- * Orders to begin from, the best first: by due day, by goods-in, always the nearest rig, today's, and by the
- * urgency that weighs length, slack and set change (after Lee, Bhaskaran and Pinedo 1997).
- */
-export function starts(problem: PlanProblem): readonly Found[] {
-  const due = ordered(problem, dueOf)
-  const orders = [
-    due,
-    ordered(problem, ({ earliestMin }) => earliestMin),
-    ordered(problem, (item) => item.now?.startMin ?? dueOf(item)),
-    nearestRig(problem, due),
-    byUrgency(problem),
-  ]
-  return orders
-    .map((order) => found(problem, spread(problem, order)))
-    .sort((a, b) => compareCosts(a.schedule.cost, b.schedule.cost))
-}
-
-/** The order by due day alone: what a plan is compared with. */
-export function byDueDay(problem: PlanProblem): Found {
-  return found(problem, spread(problem, ordered(problem, dueOf)))
-}
-
-/** Always the item with the shortest set change next, the earliest due among equals: what a plan is compared with. */
-export function byNearestRig(problem: PlanProblem): Found {
-  return found(problem, spread(problem, nearestRig(problem, ordered(problem, dueOf))))
-}
-
-/** The items by a figure of theirs, the smallest first; equals as they came. */
-function ordered({ items }: PlanProblem, key: (item: PlanItem) => number): readonly number[] {
-  return items
-    .map((_, index) => index)
-    .sort((a, b) => key(items[a] as PlanItem) - key(items[b] as PlanItem) || a - b)
-}
-
-function dueOf({ dueMin }: PlanItem): number {
-  return dueMin ?? Number.MAX_SAFE_INTEGER
-}
-
-function nearestRig(problem: PlanProblem, order: readonly number[]): readonly number[] {
-  const left = [...order]
-  const chosen: number[] = []
-  let rig = problem.benches[0]?.rig ?? null
-  while (left.length > 0) {
-    let best = 0
-    for (let at = 1; at < left.length; at += 1) {
-      if (changeTo(problem, rig, left[at]) < changeTo(problem, rig, left[best])) best = at
-    }
-    const [next] = left.splice(best, 1) as [number]
-    rig = problem.items[next]?.rig ?? null
-    chosen.push(next)
-  }
-  return chosen
-}
-
-function changeTo(
-  { items, changeoverMin }: PlanProblem,
-  rig: number | null,
-  index: number | undefined,
-): number {
-  return changeoverMin(rig, (items[index as number] as PlanItem).rig)
-}
-
-/** Apparent urgency: weight over length, fading with slack and with the set change that it asks for. */
-function byUrgency(problem: PlanProblem): readonly number[] {
-  const { items } = problem
-  const lengths = items.map((item) => Math.max(1, shortestMin(item)))
-  const mean = lengths.reduce((sum, min) => sum + min, 0) / Math.max(1, items.length)
-  const left = items.map((_, index) => index)
-  const chosen: number[] = []
-  let rig = problem.benches[0]?.rig ?? null
-  let at = Math.min(...items.map(({ earliestMin }) => earliestMin))
-  while (left.length > 0) {
-    let best = 0
-    let most = -1
-    for (let slot = 0; slot < left.length; slot += 1) {
-      const index = left[slot] as number
-      const item = items[index] as PlanItem
-      const length = lengths[index] as number
-      const slack = Math.max(0, (item.dueMin ?? at + 100 * mean) - length - Math.max(at, item.earliestMin))
-      const wait = Math.max(0, item.earliestMin - at)
-      const change = problem.changeoverMin(rig, item.rig)
-      const urgency =
-        (Math.max(item.weight, 1e-3) / length) * Math.exp(-slack / (2 * mean) - change / mean - wait / mean)
-      if (urgency > most) {
-        most = urgency
-        best = slot
-      }
-    }
-    const [next] = left.splice(best, 1) as [number]
-    at = Math.max(at, items[next]?.earliestMin ?? at) + (lengths[next] as number)
-    rig = items[next]?.rig ?? null
-    chosen.push(next)
-  }
-  return chosen
-}
-
-/** Gives each item of an order the bench on which it ends first. */
-function spread(problem: PlanProblem, order: readonly number[]): readonly Step[] {
-  if (problem.benches.length === 1) return order.map((item) => ({ item, bench: 0 }))
-  const steps: Step[] = []
-  const load = problem.benches.map(() => 0)
-  for (const item of order) {
-    const { partsMin } = problem.items[item] as PlanItem
-    let bench = -1
-    for (let at = 0; at < load.length; at += 1) {
-      if (partsMin[at] && (bench < 0 || (load[at] as number) < (load[bench] as number))) bench = at
-    }
-    if (bench < 0) bench = 0
-    load[bench] = (load[bench] as number) + (partsMin[bench] ?? []).reduce((sum, min) => sum + min, 0)
-    steps.push({ item, bench })
-  }
-  return steps
-}
-
-export function found(problem: PlanProblem, steps: readonly Step[]): Found {
-  return { steps, schedule: scheduleOf(problem, steps) }
-}
-
-/** How many of its own past costs the search looks back at: it may get worse for so long, and then not. */
-const memory = 40
+/** Of how many items the length, by weight, may be lost at first. */
+const slackItems = 1.5
 
 /**
- * Betters an order by local search with late acceptance (after Burke and Bykov 2017): an item moved to another
- * place or bench, two exchanged, a run of two or three moved together. Seeded, so that the same input gives the same
- * plan; its budget is a number of trials, never seconds. `onTrial` hears of progress and ends the search by false.
+ * Betters an order by local search with threshold accepting (after Dueck and Scheuer 1990): an item or a run of them
+ * moved to another place or bench, two exchanged; most of it nearby. Seeded, so that the same input gives the same plan; its
+ * budget is a number of trials, never seconds. `onTrial` hears of progress and ends the search by false.
  */
 export function search(
   problem: PlanProblem,
   from: Found,
   trials: number,
   seed: number,
-  onTrial: (done: number, best: Found) => boolean = () => true,
+  onTrial: (done: number, best: PlanCost) => boolean = () => true,
 ): Found {
   const random = seeded(seed)
-  const past = Array.from({ length: memory }, () => from.schedule.cost)
-  let best = from
-  let at = from
+  const lines = linesOf(problem, from.steps)
+  let at = total(lines)
+  let best = at
+  let bestSteps = from.steps
+  const first = slackAtFirst(problem)
   for (let trial = 0; trial < trials; trial += 1) {
     if (trial % 256 === 0 && !onTrial(trial, best)) break
-    const next = found(problem, moved(problem, at.steps, random))
-    const slot = trial % memory
-    const isNoWorse = compareCosts(next.schedule.cost, at.schedule.cost) <= 0
-    if (isNoWorse || compareCosts(next.schedule.cost, past[slot] ?? at.schedule.cost) <= 0) at = next
-    if (compareCosts(at.schedule.cost, best.schedule.cost) < 0) best = at
-    past[slot] = at.schedule.cost
+    // Worse orders pass at first, ever less of them, and none in the last tenth.
+    const share = Math.max(0, 1 - trial / (0.9 * trials))
+    const slack = { lateMin: share * first.lateMin, changeMin: share * first.changeMin }
+    const next = tried(lines, changed(problem, lines, random), at, ceiling(at, slack))
+    if (!next || !passes(next.cost, at, slack)) continue
+    for (const { line, trial: done } of next.trials) line.commit(done)
+    at = next.cost
+    if (compareCosts(at, best) < 0) {
+      best = at
+      bestSteps = stepsOf(lines)
+    }
   }
-  return best
+  const better = found(problem, bestSteps)
+  return compareCosts(better.schedule.cost, from.schedule.cost) < 0 ? better : from
 }
 
-function moved(problem: PlanProblem, steps: readonly Step[], random: () => number): readonly Step[] {
-  const next = [...steps]
-  const pick = (below: number) => Math.floor(random() * below)
-  const kind = random()
-  if (kind < 0.3 && next.length > 1) {
-    const [a, b] = [pick(next.length), pick(next.length)]
-    ;[next[a], next[b]] = [next[b] as Step, next[a] as Step]
-    return next
+/** By how much an order may be worse than the one before it and still pass. */
+interface Slack {
+  readonly lateMin: number
+  readonly changeMin: number
+}
+
+/** Slack at the start: some items' whole length late by weight, or some set changes. */
+function slackAtFirst(problem: PlanProblem): Slack {
+  const { items } = problem
+  const late = items.reduce((sum, item) => sum + item.weight * shortestMin(item), 0)
+  return {
+    lateMin: (slackItems * late) / Math.max(1, items.length),
+    changeMin: slackItems * meanChange(problem),
   }
-  const length = kind < 0.65 ? 1 : 2 + pick(2)
-  const start = pick(Math.max(1, next.length - length + 1))
-  const run = next.splice(start, length).map((step) => elsewhere(problem, step, random))
-  next.splice(pick(next.length + 1), 0, ...run)
-  return next
+}
+
+/** No order that costs more than this passes: what is above it need not be worked out to its end. */
+function ceiling(at: PlanCost, { lateMin, changeMin }: Slack): PlanCost {
+  return lateMin > 0
+    ? { ...at, weightedLatenessMin: at.weightedLatenessMin + lateMin, moved: Number.POSITIVE_INFINITY }
+    : { ...at, changeoverMin: at.changeoverMin + changeMin }
+}
+
+/** Lateness within its slack passes whatever the later goals; with no more lateness, set changes within theirs. */
+function passes(next: PlanCost, at: PlanCost, { lateMin, changeMin }: Slack): boolean {
+  const later = next.weightedLatenessMin - at.weightedLatenessMin
+  if (next.unplaced === at.unplaced && later > 1e-6) return later <= lateMin
+  return compareCosts({ ...next, changeoverMin: next.changeoverMin - changeMin }, at) <= 0
+}
+
+function total(lines: readonly Line[]): PlanCost {
+  return lines.reduce((sum, { cost }) => costsAdded(sum, cost), noCost)
+}
+
+/** The lines with a change, where they cost no more than `atMost` together. */
+function tried(
+  lines: readonly Line[],
+  change: Change,
+  at: PlanCost,
+  atMost: PlanCost,
+): { readonly cost: PlanCost; readonly trials: { line: Line; trial: LineTrial }[] } | undefined {
+  if (change.length === 0) return undefined
+  let others = at
+  if (lines.length > 1) {
+    others = noCost
+    for (const [index, { cost }] of lines.entries()) {
+      if (!change.some(({ line }) => line === index)) others = costsAdded(others, cost)
+    }
+  } else others = noCost
+  const trials: { line: Line; trial: LineTrial }[] = []
+  for (const { line: index, steps } of change) {
+    const line = lines[index] as Line
+    const trial = line.tried(steps, others, atMost)
+    if (!trial) return undefined
+    trials.push({ line, trial })
+    others = costsAdded(others, trial.cost)
+  }
+  return { cost: others, trials }
+}
+
+function changed(problem: PlanProblem, lines: readonly Line[], random: () => number): Change {
+  const pick = (below: number) => Math.floor(random() * below)
+  const from = pick(lines.length)
+  const steps = (lines[from] as Line).steps
+  if (steps.length === 0) return []
+  const at = pick(steps.length)
+  const kind = random()
+  if (kind < 0.25) return swapped(steps, from, at, near(at, steps.length, random))
+  const length = kind < 0.65 ? 1 : kind < 0.85 ? 2 + pick(2) : runOfRig(problem, steps, at)
+  const rest = steps.toSpliced(at, length)
+  const run = steps.slice(at, at + length)
+  if (lines.length === 1) {
+    const moved = run.map((step) => elsewhere(problem, step, random))
+    return [{ line: from, steps: rest.toSpliced(near(at, rest.length + 1, random), 0, ...moved) }]
+  }
+  const to = random() < 0.6 ? from : pick(lines.length)
+  if (to === from) {
+    return [{ line: from, steps: rest.toSpliced(near(at, rest.length + 1, random), 0, ...run) }]
+  }
+  if (!run.every(({ item }) => problem.items[item]?.partsMin[to])) return []
+  return acrossTo(lines, { line: from, steps: rest }, run, to, at, kind, random)
+}
+
+/** A run moved to another line, about where it was in time; now and then in exchange for what lies there. */
+function acrossTo(
+  lines: readonly Line[],
+  left: Change[number],
+  run: readonly Step[],
+  to: number,
+  at: number,
+  kind: number,
+  random: () => number,
+): Change {
+  const there = (lines[to] as Line).steps
+  const own = left.steps.length + run.length
+  const place = near(Math.floor((at / own) * there.length), there.length + 1, random)
+  const isExchange = kind < 0.45 && there.length > 0
+  const given = isExchange ? there.slice(place, place + 1) : []
+  const canGive = given.every(
+    ({ item }) => (lines[left.line] as Line).problem.items[item]?.partsMin[0] !== null,
+  )
+  if (!canGive) return []
+  return [
+    { line: left.line, steps: left.steps.toSpliced(at, 0, ...given) },
+    { line: to, steps: there.toSpliced(place, given.length, ...run) },
+  ]
+}
+
+function swapped(steps: readonly Step[], line: number, a: number, b: number): Change {
+  if (a === b) return []
+  const next = steps.slice()
+  ;[next[a], next[b]] = [next[b] as Step, next[a] as Step]
+  return [{ line, steps: next }]
+}
+
+/** How many items from here on are of one rig: moved together they take their set change along. */
+function runOfRig({ items }: PlanProblem, steps: readonly Step[], at: number): number {
+  const rig = items[(steps[at] as Step).item]?.rig
+  let length = 1
+  while (at + length < steps.length && items[(steps[at + length] as Step).item]?.rig === rig) length += 1
+  return length
+}
+
+/** A place of so many, near a given one more often than far from it. */
+function near(at: number, places: number, random: () => number): number {
+  const far = random()
+  const by = 1 + Math.floor(far * far * far * places)
+  const place = random() < 0.5 ? at - by : at + by
+  return Math.max(0, Math.min(places - 1, place))
 }
 
 /** The same item, now and then on another bench that can hold it. */

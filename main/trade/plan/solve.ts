@@ -1,17 +1,27 @@
 import { lowerBound, type PlanBound } from './bound.ts'
 import { bestOrder } from './exact.ts'
-import { checkProblem, compareCosts, type PlanItem, type PlanProblem, type Schedule } from './problem.ts'
-import { type Found, found, search, starts } from './search.ts'
+import {
+  benchAlone,
+  checkProblem,
+  compareCosts,
+  type PlanCost,
+  type PlanItem,
+  type PlanProblem,
+  type Schedule,
+} from './problem.ts'
+import { search } from './search.ts'
+import { type Found, found, starts } from './starts.ts'
 
-/** Items up to which one bench is planned with a proof. */
+/** Items up to which a plan is proved: on one bench, and on several. */
 const mostProved = 13
+const mostProvedOnSeveral = 8
 
 export interface SolveOptions {
   /** Orders tried by the search; the same number and seed give the same plan. */
   readonly trials: number
   readonly seed?: number
-  /** Hears how many orders are tried and what the best plan is; false ends the search with that. */
-  readonly onProgress?: (done: number, best: Schedule) => boolean
+  /** Hears how many orders are tried and what the best plan costs; false ends the search with that. */
+  readonly onProgress?: (done: number, best: PlanCost) => boolean
 }
 
 export interface Plan extends Schedule {
@@ -24,8 +34,9 @@ export interface Plan extends Schedule {
 }
 
 /**
- * A plan: the best one, proved, for up to 13 items on one bench; else the best that the search finds from good
- * starts in so many trials. Same input, same plan.
+ * A plan: the best one, proved, for up to 13 items on one bench and up to 8 on several (where everyone has their own
+ * bench, or one person all); else the best that the search finds from good starts in so many trials, on several benches also
+ * from the best found for each bench alone. Same input, same plan.
  * Goals by rank (as in a studio's own order of worries): every item placed, least weighted lateness, fewest moved where
  * places are kept, least set change, earliest ends. Refuses what `checkProblem` refuses.
  */
@@ -37,30 +48,60 @@ export function solvePlan(whole: PlanProblem, options: SolveOptions): Plan {
   return { ...best.schedule, isProved, bound: lowerBound(problem), impossible }
 }
 
-function solvePossible(problem: PlanProblem, options: SolveOptions): { best: Found; isProved: boolean } {
-  const [first] = starts(problem)
-  const start = first ?? found(problem, [])
-  if (problem.items.length < 2) return { best: start, isProved: problem.benches.length === 1 }
-  const { seed = 1, onProgress } = options
-  const isSmall = problem.benches.length === 1 && problem.items.length <= mostProved
+interface Solved {
+  readonly best: Found
+  readonly isProved: boolean
+}
+
+function solvePossible(problem: PlanProblem, options: SolveOptions): Solved {
+  const { items, benches } = problem
+  if (items.length === 0) return { best: found(problem, []), isProved: true }
+  const { trials, seed = 1, onProgress } = options
+  const isSmall = canBeProved(problem)
   // A short search first: the better the plan in hand, the more the proof can leave out.
-  const trials = isSmall ? Math.min(options.trials, 100 * problem.items.length) : options.trials
-  const best = search(
-    problem,
-    start,
-    trials,
-    seed,
-    onProgress && ((done, at) => onProgress(done, at.schedule)),
-  )
+  const first = isSmall ? Math.min(trials, 100 * items.length) : trials
+  const alone = benches.length === 1 || trials < 2 ? [] : alonePlans(problem, options)
+  const start = bestOf([...starts(problem), ...alone])
+  const best = search(problem, start, first, seed, onProgress)
   if (!isSmall) return { best, isProved: false }
   const better = bestOrder(problem, best.schedule.cost)
-  if (better === 'too large') return { best: search(problem, best, options.trials, seed), isProved: false }
-  const proved = better ? found(problem, better) : best
+  if (better === 'too large') {
+    return { best: search(problem, best, trials, seed, onProgress), isProved: false }
+  }
   // The proof speaks of plans that place every item.
   return {
-    best: compareCosts(proved.schedule.cost, best.schedule.cost) <= 0 ? proved : best,
-    isProved: best.schedule.cost.unplaced === 0,
+    best: better ? bestOf([found(problem, better), best]) : best,
+    isProved: better !== undefined || best.schedule.cost.unplaced === 0,
   }
+}
+
+function canBeProved({ items, benches, hands }: PlanProblem): boolean {
+  if (benches.length === 1) return items.length <= mostProved
+  return items.length <= mostProvedOnSeveral && (hands === 1 || hands >= benches.length)
+}
+
+/** The best plan found for each bench alone, as plans of the whole: with more benches none should be worse. */
+function alonePlans(problem: PlanProblem, { trials, seed = 1 }: SolveOptions): readonly Found[] {
+  return problem.benches.flatMap((_, at) => {
+    const own = benchAlone(problem, at)
+    if (own.items.some(({ partsMin }) => partsMin[0] === null)) return []
+    const { best } = solvePossible(own, { trials: Math.ceil(trials / 10 / problem.benches.length), seed })
+    return [
+      found(
+        problem,
+        best.steps.map(({ item }) => ({ item, bench: at })),
+      ),
+    ]
+  })
+}
+
+function bestOf(all: readonly Found[]): Found {
+  const [first, ...others] = all
+  if (!first) throw new Error('There is no plan to choose from.')
+  return others.reduce(
+    (best, one) => (compareCosts(one.schedule.cost, best.schedule.cost) < 0 ? one : best),
+    first,
+  )
 }
 
 function canEverLie({ benches, turningCapMin }: PlanProblem, { partsMin }: PlanItem): boolean {
