@@ -1,6 +1,6 @@
 import type { PlanCost, PlanProblem } from '../../main/trade/plan/problem.ts'
-import { byDueDay, byNearestRig } from '../../main/trade/plan/starts.ts'
 import { solvePlan } from '../../main/trade/plan/solve.ts'
+import { byDueDay, byNearestRig } from '../../main/trade/plan/starts.ts'
 import { trialsFor } from '../../main/work/planRun.ts'
 import { timed } from './measure.ts'
 

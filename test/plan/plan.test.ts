@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { compareCosts, type PlanItem, type PlanProblem } from '../../main/trade/plan/problem.ts'
 import { scheduleOf } from '../../main/trade/plan/schedule.ts'
-import { byDueDay } from '../../main/trade/plan/starts.ts'
 import { solvePlan } from '../../main/trade/plan/solve.ts'
+import { byDueDay } from '../../main/trade/plan/starts.ts'
 import { alwaysOpen, anItem, aProblem, everyOrder, problems } from './problems.ts'
 
 describe('a plan', () => {
