@@ -1,11 +1,13 @@
 import { hoursOn, type Stretch } from '../main/trade/bench.ts'
 import { addDays, instantAt } from '../main/trade/calendar.ts'
 import { closuresBetween, listBenches } from './benches.ts'
+import { type BlockFacts, blockFacts, type GoodsMark, goodsMarks, noFacts } from './blockFacts.ts'
 import { type Booking, bookingsBetween } from './bookings.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import type { Page } from './page.ts'
+import { rigNameOf, rigStandingAt } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
 /** A bench's day: when it is open, why not, and what is booked. */
@@ -14,7 +16,13 @@ export interface BenchDay {
   readonly open: readonly Stretch[]
   /** Why it is closed on a day that it would be open, or null. */
   readonly closed: string | null
-  readonly bookings: readonly Booking[]
+  readonly bookings: readonly PlanBlock[]
+}
+
+/** A block as the plan shows it. */
+export interface PlanBlock extends Booking, BlockFacts {
+  /** Of a set change: the rig that stands before it; null where none was booked. */
+  readonly rigBefore: string | null
 }
 
 export interface BenchWeek {
@@ -37,33 +45,75 @@ export function benchPlan(
   db: Db,
   firstDay: string,
   dayCount: number,
-): { readonly benches: readonly BenchWeek[]; readonly due: readonly DueMark[] } {
+): {
+  readonly benches: readonly BenchWeek[]
+  readonly due: readonly DueMark[]
+  readonly goods: readonly GoodsMark[]
+} {
   const days = Array.from({ length: dayCount }, (_, index) => addDays(firstDay, index))
   const lastDay = days.at(-1) ?? firstDay
   const zone = studioZone(db)
   const closures = closuresBetween(db, firstDay, lastDay)
-  const benches = listBenches(db).map((bench) => ({
-    benchId: bench.id,
-    name: bench.name,
-    days: days.map((day) => ({
-      day,
-      open: hoursOn(day, bench.openings),
-      closed:
-        closures.find(
-          (closure) =>
-            (closure.benchId === null || closure.benchId === bench.id) &&
-            closure.fromDay <= day &&
-            day <= closure.toDay,
-        )?.reason ?? null,
-      bookings: bookingsBetween(
-        db,
-        bench.id,
-        instantAt(day, 0, zone).toISOString(),
-        instantAt(day, 1440, zone).toISOString(),
-      ),
-    })),
+  const read = listBenches(db).map((bench) => ({
+    bench,
+    days: days.map((day) => {
+      const [from, to] = [day, addDays(day, 1)].map((one) => instantAt(one, 0, zone).toISOString())
+      return { day, bookings: bookingsBetween(db, bench.id, from ?? '', to ?? '') }
+    }),
   }))
-  return { benches, due: dueBetween(db, firstDay, lastDay) }
+  const booked = read.flatMap((one) => one.days.flatMap(({ bookings }) => bookings))
+  const facts = blockFacts(db, booked, zone)
+  const benches = read.map(({ bench, days: benchDays }) => {
+    const rigBefore = rigsBefore(
+      db,
+      bench.id,
+      benchDays.flatMap(({ bookings }) => bookings),
+    )
+    return {
+      benchId: bench.id,
+      name: bench.name,
+      days: benchDays.map(({ day, bookings }) => ({
+        day,
+        open: hoursOn(day, bench.openings),
+        closed:
+          closures.find(
+            (closure) =>
+              (closure.benchId === null || closure.benchId === bench.id) &&
+              closure.fromDay <= day &&
+              day <= closure.toDay,
+          )?.reason ?? null,
+        bookings: bookings.map((booking) => ({
+          ...booking,
+          ...(facts.get(booking.id) ?? noFacts),
+          rigBefore: rigBefore.get(booking.id) ?? null,
+        })),
+      })),
+    }
+  })
+  return {
+    benches,
+    due: dueBetween(db, firstDay, lastDay),
+    goods: goodsMarks(db, booked, firstDay, lastDay, zone),
+  }
+}
+
+/** By set change: the rig that stands before it, in the order of a bench's blocks. */
+function rigsBefore(
+  db: Db,
+  benchId: Id<'bench'>,
+  bookings: readonly Booking[],
+): ReadonlyMap<Id<'booking'>, string | null> {
+  const before = new Map<Id<'booking'>, string | null>()
+  const first = bookings.find(({ kind }) => kind === 'set change')
+  if (!first) return before
+  const standing = rigStandingAt(db, benchId, first.startsAt)
+  let rig = rigNameOf(db, standing?.rigRevisionId ?? null)
+  for (const booking of bookings) {
+    if (booking.startsAt < first.startsAt) continue
+    if (booking.kind === 'set change') before.set(booking.id, rig)
+    if (booking.kind === 'spins') rig = booking.rig ?? rig
+  }
+  return before
 }
 
 function dueBetween(db: Db, fromDay: string, toDay: string): readonly DueMark[] {

@@ -11,27 +11,39 @@ import { clockText, countText, durationText, weekdayText } from '../parts/format
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { labelOf } from './benchPlan.tsx'
+import { labelOf } from './blockWords.ts'
 import { minuteOf } from './clockField.ts'
 import { Overruling } from './overruling.tsx'
 
 type Booking = Answers['bookings']['one']
 
 /** One block: what is done in it, and the way to move or cancel it. */
-export function BookingDialog(props: { readonly bookingId: number; readonly onClose: () => void }) {
+export function BookingDialog(props: {
+  readonly bookingId: number
+  readonly onClose: () => void
+  /** Takes the block up, to be moved on the plan with its effect before one's eyes. */
+  readonly onLift: () => void
+}) {
   const answer = useAsk(['bookings', 'one', props.bookingId], () =>
     api.bookings.one.query({ bookingId: props.bookingId }),
   )
   return (
     <Dialog title={answer.data ? labelOf(answer.data) : 'Block'} onClose={props.onClose}>
       <Asked of={answer}>
-        {(booking) => <Block key={booking.sequence} booking={booking} onClose={props.onClose} />}
+        {(booking) => (
+          <Block key={booking.sequence} booking={booking} onClose={props.onClose} onLift={props.onLift} />
+        )}
       </Asked>
     </Dialog>
   )
 }
 
-function Block({ booking, onClose }: { readonly booking: Booking; readonly onClose: () => void }) {
+function Block(props: {
+  readonly booking: Booking
+  readonly onClose: () => void
+  readonly onLift: () => void
+}) {
+  const { booking, onClose } = props
   const { today } = useStudio()
   const say = useNotice()
   const cancel = useAct(
@@ -58,6 +70,7 @@ function Block({ booking, onClose }: { readonly booking: Booking; readonly onClo
       ) : null}
       <MoveForm booking={booking} onClose={onClose} />
       <ButtonRow>
+        <Button onClick={props.onLift}>Move it on the plan</Button>
         <Button kind="grave" busy={cancel.busy} onClick={() => cancel.run()}>
           Cancel the block
         </Button>
