@@ -10,7 +10,7 @@ import { clockText, countText, dayText, durationText, weekdayText } from '../par
 import { Part } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { labelOf } from './benchPlan.tsx'
+import { labelOf } from './blockWords.ts'
 import type { Plan } from './foundPlan.tsx'
 import css from './planPage.module.css'
 
