@@ -1,13 +1,17 @@
-import { instantAt } from '../main/trade/calendar.ts'
-import { marksText } from '../main/trade/daySheet.ts'
+import { dayOf, instantAt, minutesBetween } from '../main/trade/calendar.ts'
+import type { Caution } from '../main/trade/caution.ts'
+import { type ChangeStep, cautionsOf, changeSteps } from '../main/trade/changeSteps.ts'
+import { clockChange, marksText } from '../main/trade/daySheet.ts'
 import { settingsLine } from '../main/trade/settings.ts'
-import type { Bench } from './benches.ts'
+import { type Bench, closuresBetween } from './benches.ts'
 import { type Booking, bookingsBetween } from './bookings.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { thePace } from './pace.ts'
 import { findRevision, type RigRevision } from './rigRevisions.ts'
 import { findSettings } from './settings.ts'
+import { rigNameOf } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
 /** One spin on the day sheet, with what a person at the bench needs to find and to dial. */
@@ -29,10 +33,25 @@ export interface SheetSpin {
   readonly places: readonly string[]
   readonly startPose: string | null
   readonly handling: readonly string[]
+  /** What it weighs on the platter, stand and all; null where a product's mass is not known. */
+  readonly massG: number | null
 }
 
 export interface SheetBlock extends Omit<Booking, 'spins'> {
   readonly spins: readonly SheetSpin[]
+  /** Minutes that really pass, also while the clocks change. */
+  readonly minutes: number
+  /** What is moved at its beginning, from what stands to its own rig; none where that stands already. */
+  readonly steps: readonly ChangeStep[]
+  readonly cautions: readonly Caution[]
+}
+
+/** What stands on a bench before a day begins. */
+export interface StandingBefore {
+  readonly rig: string
+  readonly revision: number
+  /** The day on which it was last built or turned on. */
+  readonly since: string
 }
 
 /** A bench's day in its order. */
@@ -40,22 +59,113 @@ export interface DaySheet {
   readonly benchId: Id<'bench'>
   readonly bench: string
   readonly day: string
+  /** Why the bench is closed on this day. */
+  readonly closed: string | null
+  readonly clockChange: string | null
+  readonly standingBefore: StandingBefore | null
   readonly blocks: readonly SheetBlock[]
 }
 
-/** What happens on a bench on a day of the studio's calendar, in its order. */
+/** What happens on a bench on a day of the studio's calendar, in its order, each set change step by step. */
 export function daySheetOf(db: Db, bench: Bench, day: string): DaySheet {
   const zone = studioZone(db)
-  const blocks = bookingsBetween(
+  const from = instantAt(day, 0, zone).toISOString()
+  const before = builtBefore(db, bench.id, from)
+  let standing: Standing | null = before ? standingAfter(db, before) : null
+  const blocks = bookingsBetween(db, bench.id, from, instantAt(day, 1440, zone).toISOString()).map(
+    (booking) => {
+      const rig = booking.rigRevisionId === null ? undefined : findRevision(db, booking.rigRevisionId)
+      const steps = rig ? stepsTo(db, standing, booking, rig) : []
+      if (rig) standing = standingAfter(db, booking) ?? standing
+      return {
+        ...booking,
+        minutes: minutesBetween(booking.startsAt, booking.endsAt),
+        steps,
+        cautions: cautionsOf(steps),
+        spins: booking.spins.map(({ shootId }) => sheetSpin(db, shootId, rig)),
+      }
+    },
+  )
+  const closure = closuresBetween(db, day, day).find(
+    ({ benchId }) => benchId === null || benchId === bench.id,
+  )
+  return {
+    benchId: bench.id,
+    bench: bench.name,
+    day,
+    closed: closure?.reason ?? null,
+    clockChange: clockChange(day, zone),
+    standingBefore: before && standingBefore(db, before, zone),
+    blocks,
+  }
+}
+
+/** A rig with what is dialled on it. */
+interface Standing {
+  readonly rig: RigRevision
+  readonly settingsId: Id<'settings'> | null
+}
+
+/** A block that builds a rig or turns on it. */
+type RigBlock = Pick<Booking, 'id' | 'benchId' | 'kind' | 'jobId' | 'rigRevisionId' | 'startsAt'>
+
+/** The last block before an instant that built a rig or turned on it, however long ago: it is left standing overnight. */
+function builtBefore(db: Db, benchId: Id<'bench'>, at: string): RigBlock | null {
+  const row = prepared<[number, string], RigBlock>(
     db,
-    bench.id,
-    instantAt(day, 0, zone).toISOString(),
-    instantAt(day, 1440, zone).toISOString(),
-  ).map((booking) => {
-    const rig = booking.rigRevisionId === null ? undefined : findRevision(db, booking.rigRevisionId)
-    return { ...booking, spins: booking.spins.map(({ shootId }) => sheetSpin(db, shootId, rig)) }
-  })
-  return { benchId: bench.id, bench: bench.name, day, blocks }
+    `SELECT id, bench_id AS benchId, kind, job_id AS jobId, rig_revision_id AS rigRevisionId, starts_at AS startsAt
+     FROM booking WHERE bench_id = ? AND cancelled_at IS NULL AND starts_at < ? AND rig_revision_id IS NOT NULL
+     ORDER BY starts_at DESC LIMIT 1`,
+  ).get(benchId, at)
+  return row ?? null
+}
+
+function standingBefore(db: Db, block: RigBlock, zone: string): StandingBefore | null {
+  const { rigRevisionId } = block
+  const rig = rigNameOf(db, rigRevisionId)
+  if (rigRevisionId === null || rig === null) return null
+  return { rig, revision: findRevision(db, rigRevisionId)?.revision ?? 1, since: dayOf(block.startsAt, zone) }
+}
+
+/** What stands once a block is over: its rig, dialled as for its last spin, or for the first of the spins it makes way for. */
+function standingAfter(db: Db, block: RigBlock): Standing | null {
+  const rig = block.rigRevisionId === null ? undefined : findRevision(db, block.rigRevisionId)
+  if (!rig) return null
+  const settings = block.kind === 'spins' ? settingsIn(db, block.id) : settingsIn(db, spinsAfter(db, block))
+  return { rig, settingsId: (block.kind === 'spins' ? settings.at(-1) : settings[0]) ?? null }
+}
+
+function stepsTo(
+  db: Db,
+  standing: Standing | null,
+  block: RigBlock,
+  rig: RigRevision,
+): readonly ChangeStep[] {
+  const [first] = settingsIn(db, block.kind === 'spins' ? block.id : spinsAfter(db, block))
+  const settings = first === undefined || first === null ? undefined : findSettings(db, first)
+  const dialled = settings && first !== standing?.settingsId ? settingsLine(settings) : null
+  return changeSteps(standing?.rig ?? null, rig, dialled, thePace(db))
+}
+
+/** The block of spins that a set change makes way for: the next of its job and rig on the bench. */
+function spinsAfter(db: Db, block: RigBlock): Id<'booking'> | null {
+  const row = prepared<unknown[], { id: Id<'booking'> }>(
+    db,
+    `SELECT id FROM booking WHERE bench_id = ? AND cancelled_at IS NULL AND starts_at > ? AND kind = 'spins'
+       AND job_id IS ? AND rig_revision_id IS ? ORDER BY starts_at LIMIT 1`,
+  ).get(block.benchId, block.startsAt, block.jobId, block.rigRevisionId)
+  return row?.id ?? null
+}
+
+/** What is dialled for each spin of a block, in their order. */
+function settingsIn(db: Db, bookingId: Id<'booking'> | null): readonly (Id<'settings'> | null)[] {
+  return prepared<[number | null], { settingsId: Id<'settings'> | null }>(
+    db,
+    `SELECT shoot.settings_id AS settingsId FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id
+     WHERE bs.booking_id = ? ORDER BY bs.position`,
+  )
+    .all(bookingId)
+    .map(({ settingsId }) => settingsId)
 }
 
 function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): SheetSpin {
@@ -76,10 +186,16 @@ function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): 
   ).all(shootId)
   const products = prepared<
     [number],
-    { code: string; handling: string | null; state: string | null; place: string | null }
+    {
+      code: string
+      handling: string | null
+      loadG: number | null
+      state: string | null
+      place: string | null
+    }
   >(
     db,
-    `SELECT product.code, product.handling_note AS handling, sample.state, sample.place
+    `SELECT product.code, product.handling_note AS handling, product.load_g AS loadG, sample.state, sample.place
      FROM shoot_product sp JOIN shoot ON shoot.id = sp.shoot_id JOIN product ON product.id = sp.product_id
      LEFT JOIN sample ON sample.product_id = product.id AND sample.job_id = shoot.job_id
      WHERE sp.shoot_id = ? ORDER BY sp.position`,
@@ -97,6 +213,10 @@ function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): 
     places: products.map(({ state, place }) => placeText(state, place)),
     startPose: spin.startPose,
     handling: products.flatMap(({ handling }) => handling ?? []),
+    massG: products.reduce<number | null>(
+      (sum, { loadG }) => (sum === null || loadG === null ? null : sum + loadG),
+      0,
+    ),
   }
 }
 

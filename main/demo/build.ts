@@ -10,6 +10,7 @@ import { clearDemoFolder } from './folder.ts'
 import { play, type Story } from './play.ts'
 import { SettingsBook } from './settingsBook.ts'
 import { rigStory, setUpStudio } from './setUp.ts'
+import { takeInHolidays } from './story/holidays.ts'
 import { jobStory } from './story/jobStory.ts'
 import type { Stage } from './story/stage.ts'
 import { Telling } from './telling.ts'
@@ -88,6 +89,7 @@ async function playStudio(
     clock,
   )
   clock.moveTo(clock.madeAt)
+  await takeInHolidays(stage.api, clock)
   const { jobs } = await stage.api.board.jobs({})
   say(`${plans.length} jobs, ${jobs.length} of them open today. One of them in full:`)
   for (const line of stage.telling.lines) say(line)

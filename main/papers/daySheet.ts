@@ -5,7 +5,7 @@ import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import { theStudio } from '../../db/studio.ts'
 import { clock } from '../trade/bench.ts'
-import { rigCautions } from '../trade/caution.ts'
+import { type Caution, loadCautions, rigCautions } from '../trade/caution.ts'
 import { formatDecimal } from '../trade/decimal.ts'
 import { senderOf } from './parties.ts'
 import { type Block, printSheet, type Sheet } from './sheet.ts'
@@ -19,9 +19,10 @@ export async function daySheetPaper(
   return keepFile(writing, writing.folder, bytes, `${sheet.day} ${sheet.bench}.pdf`, 'application/pdf')
 }
 
-/** What stands on the paper: the day's blocks in their order, each spin with what is needed to find and dial it. */
+/** What stands on the paper: the day's blocks in their order, how each set is changed, and each spin with what is needed to find and dial it. */
 export function daySheetPage(db: Db, sheet: DaySheet, now: string): Sheet {
   const studio = theStudio(db)
+  const said = [sheet.closed && `The bench is closed: ${sheet.closed}.`, sheet.clockChange].filter(Boolean)
   return {
     paper: studio.paper,
     language: 'en',
@@ -31,44 +32,93 @@ export function daySheetPage(db: Db, sheet: DaySheet, now: string): Sheet {
     recipient: [],
     facts: [
       ['Spins', String(sheet.blocks.reduce((sum, { spins }) => sum + spins.length, 0))],
-      ['Set changes', String(sheet.blocks.filter(({ kind }) => kind === 'set change').length)],
+      ['Set changes', String(sheet.blocks.filter(({ steps }) => steps.length > 0).length)],
+      ['Standing at the start', standingText(sheet.standingBefore)],
     ],
     blocks: [
+      ...(said.length > 0 ? [{ kind: 'paragraph' as const, text: said.join(' ') }] : []),
       ...(sheet.blocks.length === 0 ? [nothing] : sheet.blocks.flatMap(blockOf)),
-      {
-        kind: 'paragraph',
-        heading: 'Take care',
-        text: rigCautions.map(({ sentence, pointer }) => `${sentence} (${pointer})`).join(' '),
-      },
+      cautionText('Take care', [...rigCautions, ...loadCautions]),
     ],
   }
 }
 
 const nothing: Block = { kind: 'paragraph', text: 'Nothing is booked on this day.' }
 
+/** 'Glass, small, revision 2, since 6 March 2026'. */
+function standingText(standing: DaySheet['standingBefore']): string {
+  if (standing === null) return 'nothing that is noted'
+  return `${standing.rig}, revision ${standing.revision}, since ${plainDay(standing.since)}`
+}
+
+function cautionText(heading: string, cautions: readonly Caution[]): Block {
+  const text = cautions
+    .map(({ sentence, pointer }) => `${sentence} (${pointer.replace(/\.$/u, '')})`)
+    .join(' ')
+  return { kind: 'paragraph', heading, text }
+}
+
 function blockOf(block: SheetBlock): readonly Block[] {
-  const heading: Block = { kind: 'paragraph', heading: headingOf(block), text: whoAndHow(block) }
-  if (block.spins.length === 0) return [heading]
+  const about = whoAndHow(block)
   return [
-    heading,
-    {
-      kind: 'table',
-      columns: [
-        { label: 'Code', width: 20, align: 'left' },
-        { label: 'Spin', width: 26, align: 'left' },
-        { label: 'Frames and marks', width: 30, align: 'left' },
-        { label: 'Sample', width: 24, align: 'left' },
-      ],
-      rows: block.spins.map((spin) => [
-        spin.codes.join(', '),
-        [spin.name, spin.startPose && `start: ${spin.startPose}`, ...spin.handling]
-          .filter(Boolean)
-          .join('; '),
-        rowsOf(spin),
-        spin.places.join(', '),
-      ]),
-    },
+    { kind: 'heading', text: headingOf(block), aside: lengthText(block.minutes), keepWith: 60 },
+    ...(about ? [{ kind: 'paragraph' as const, text: about }] : []),
+    ...(block.steps.length > 0 ? [stepsTable(block), cautionText('At this change', block.cautions)] : []),
+    ...(block.kind === 'set change' && block.steps.length === 0
+      ? [{ kind: 'paragraph' as const, text: 'Nothing is to be moved: this rig stands already.' }]
+      : []),
+    ...(block.spins.length > 0 ? [spinsTable(block)] : []),
   ]
+}
+
+function stepsTable({ steps }: SheetBlock): Block {
+  return {
+    kind: 'table',
+    columns: [
+      { label: 'Move', width: 22, align: 'left' },
+      { label: 'From', width: 34, align: 'left' },
+      { label: 'To', width: 36, align: 'left' },
+      { label: 'Minutes', width: 8, align: 'right' },
+    ],
+    rows: steps.map(({ what, from, to, minutes, part }, index) => [
+      `${index + 1}. ${what}`,
+      from ?? (part === 'settings' ? '' : 'brought'),
+      to ?? 'taken away',
+      formatDecimal(Math.round(minutes * 10), 1),
+    ]),
+  }
+}
+
+function spinsTable(block: SheetBlock): Block {
+  const isDialledAlike = new Set(block.spins.map(({ settings }) => settings)).size === 1
+  return {
+    kind: 'table',
+    columns: [
+      { label: 'Code', width: 20, align: 'left' },
+      { label: 'Spin', width: 30, align: 'left' },
+      { label: 'Frames and marks', width: 28, align: 'left' },
+      { label: 'Sample', width: 22, align: 'left' },
+    ],
+    rows: block.spins.map((spin, index) => [
+      `${index + 1}. ${spin.codes.join(', ')}`,
+      [spin.name, spin.startPose && `start: ${spin.startPose}`, ...spin.handling].filter(Boolean).join('; '),
+      [rowsOf(spin), !isDialledAlike && spin.settings && `dial ${spin.settings}`].filter(Boolean).join('; '),
+      [...spin.places, spin.massG === null ? 'mass not known' : massText(spin.massG)].join(', '),
+    ]),
+  }
+}
+
+/** `850 g`, `2.35 kg`. */
+function massText(massG: number): string {
+  return massG < 1000 ? `${massG}\u00a0g` : `${formatDecimal(massG, 3)}\u00a0kg`
+}
+
+/** `1 h 30 min`. */
+function lengthText(minutes: number): string {
+  const [hours, rest] = [Math.floor(minutes / 60), minutes % 60]
+  return [hours > 0 && `${hours}\u00a0h`, (rest > 0 || hours === 0) && `${rest}\u00a0min`]
+    .filter(Boolean)
+    .join(' ')
 }
 
 function headingOf(block: SheetBlock): string {
@@ -84,6 +134,7 @@ function whoAndHow(block: SheetBlock): string {
   return [
     block.people.map(({ name }) => name).join(', '),
     settings.length === 1 && settings[0],
+    block.kind === 'spins' && block.steps.length > 0 && 'No time for the set change is booked before it',
     block.overruledReason && `Booked all the same, because: ${block.overruledReason}`,
   ]
     .filter(Boolean)
@@ -102,8 +153,15 @@ function rowsOf(spin: SheetSpin): string {
 
 /** 'Monday 9 March 2026'; joined by hand, since some editions of British English set a comma after the weekday. */
 function longDay(day: string): string {
-  const date = new Date(`${day}T00:00:00Z`)
-  const part = (options: Intl.DateTimeFormatOptions) =>
-    new Intl.DateTimeFormat('en-GB', { ...options, timeZone: 'UTC' }).format(date)
-  return `${part({ weekday: 'long' })} ${part({ day: 'numeric', month: 'long', year: 'numeric' })}`
+  return `${dayPart(day, { weekday: 'long' })} ${plainDay(day)}`
+}
+
+function plainDay(day: string): string {
+  return dayPart(day, { day: 'numeric', month: 'long', year: 'numeric' })
+}
+
+function dayPart(day: string, options: Intl.DateTimeFormatOptions): string {
+  return new Intl.DateTimeFormat('en-GB', { ...options, timeZone: 'UTC' }).format(
+    new Date(`${day}T00:00:00Z`),
+  )
 }

@@ -14,7 +14,7 @@ export interface StandingRig {
   readonly lights: readonly StandingLight[]
 }
 
-type ChangeTimes = Pick<
+export type ChangeTimes = Pick<
   Pace,
   | 'changePlatterMs'
   | 'changeLightMs'

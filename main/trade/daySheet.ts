@@ -1,3 +1,4 @@
+import { type Day, instantAt } from './calendar.ts'
 import { formatLength } from './length.ts'
 import { Refusal } from './refusal.ts'
 import { markGaps, turnMarks } from './turn/marks.ts'
@@ -19,4 +20,14 @@ export function marksText(rimUm10: number, framesPerTurn: number, divisionUm10: 
     if (error instanceof Refusal) return error.message
     throw error
   }
+}
+
+/** What the clocks do on a day: 'The clocks go forward by 60 minutes on this day.'; null on every other day. */
+export function clockChange(day: Day, zone: string): string | null {
+  const minutes = (instantAt(day, 1440, zone).getTime() - instantAt(day, 0, zone).getTime()) / 60_000
+  if (minutes === 1440) return null
+  const by = `${Math.abs(minutes - 1440)}\u00a0minutes`
+  return minutes < 1440
+    ? `The clocks go forward by ${by} on this day.`
+    : `The clocks go back by ${by} on this day; of times that come twice the first is meant.`
 }

@@ -107,6 +107,20 @@ export function rigFacts(rig: ToldRig): readonly Fact[] {
   ])
 }
 
+/** One part of a rig in one line, as it is set up: 'house camera, 1,850 mm from the axis, 220 mm high, 5° down'. */
+export function partLine(rig: ToldRig, part: 'platter' | 'backdrop' | 'camera' | 'lens'): string {
+  switch (part) {
+    case 'platter':
+      return `${rig.platterName}, rim ${mm(rig.rimMm)}, division ${mm(rig.divisionMm)}`
+    case 'backdrop':
+      return rig.backdrop
+    case 'camera':
+      return `${rig.camera}, ${mm(rig.cameraDistanceMm)} from the axis, ${mm(rig.cameraHeightMm)} high, ${lookingText(rig.cameraTiltDeg)}`
+    case 'lens':
+      return rig.lens.includes(decimal(rig.focalMm)) ? rig.lens : `${rig.lens}, at ${mm(rig.focalMm)}`
+  }
+}
+
 /** What a light is and where, each figure by itself; empty where it is not written down. */
 export function lightCells(light: ToldLight, index: number) {
   return {
@@ -126,17 +140,14 @@ export function lightFact(light: ToldLight, index: number): Fact {
   const cells = lightCells(light, index)
   return {
     label: `Light ${cells.letter}`,
-    value: [
-      cells.what,
-      `${cells.bearing} at ${cells.distance}`,
-      `${cells.height} high`,
-      `falling ${cells.elevation}`,
-      cells.power,
-      cells.colour,
-    ]
-      .filter(Boolean)
-      .join(', '),
+    value: [cells.what, lightPlace(light, index), cells.power, cells.colour].filter(Boolean).join(', '),
   }
+}
+
+/** Where a light stands: '45° at 900 mm, 520 mm high, falling 30° down'. */
+export function lightPlace(light: ToldLight, index: number): string {
+  const { bearing, distance, height, elevation } = lightCells(light, index)
+  return `${bearing} at ${distance}, ${height} high, falling ${elevation}`
 }
 
 /** What is dialled, and for each row what is turned and where the camera stands for it, if not as the rig says. */

@@ -70,6 +70,7 @@ export function BenchPlan() {
           <Button onClick={() => setBooking(true)}>Book something else</Button>
           <ButtonLink to="/bench/out">What if something is out?</ButtonLink>
           <ButtonLink to="/bench/plan">Plan what waits</ButtonLink>
+          <ButtonLink to="/bench/calendar">For a calendar</ButtonLink>
         </ButtonRow>
       }
     >

@@ -2,6 +2,7 @@ import { Route, Routes } from 'react-router'
 import { OutPage } from '../outages/outPage.tsx'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { BenchPlan } from './benchPlan.tsx'
+import { CalendarPage } from './calendarPage.tsx'
 import { DaySheetPage } from './daySheetPage.tsx'
 import { PlanPage } from './planPage.tsx'
 
@@ -12,6 +13,7 @@ export function Screen() {
       <Route index element={<BenchPlan />} />
       <Route path="plan" element={<PlanPage />} />
       <Route path="out" element={<OutPage />} />
+      <Route path="calendar" element={<CalendarPage />} />
       <Route path=":benchId/:day" element={<DaySheetPage />} />
       <Route path="*" element={<NoSuchPage />} />
     </Routes>

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
-import { Button, ButtonRow } from '../parts/button.tsx'
+import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { DateField, SelectField, TextField } from '../parts/field.tsx'
@@ -45,7 +45,15 @@ export function Closures({ benches }: { readonly benches: readonly Bench[] }) {
     },
   ]
   return (
-    <Part title="Closed days" acts={<Button onClick={() => setOpen(true)}>Add closed days</Button>}>
+    <Part
+      title="Closed days"
+      acts={
+        <ButtonRow>
+          <ButtonLink to="/studio/benches/holidays">Take in public holidays</ButtonLink>
+          <Button onClick={() => setOpen(true)}>Add closed days</Button>
+        </ButtonRow>
+      }
+    >
       {remove.refusal ? <FormRefusal sentence={remove.refusal.sentence} /> : null}
       <Table
         caption="Closed days from today on"
@@ -53,7 +61,7 @@ export function Closures({ benches }: { readonly benches: readonly Bench[] }) {
         rows={closures.data}
         keyOf={({ id }) => id}
         empty={
-          <Empty sentence="No closed days are noted. Enter holidays before you promise a day: due days count around them." />
+          <Empty sentence="No closed days are noted. Enter holidays, or take them in from a calendar file, before you promise a day: due days count around them." />
         }
       />
       {isOpen ? <ClosureDialog benches={benches} onClose={() => setOpen(false)} /> : null}

@@ -6,6 +6,7 @@ import { BackupSection } from './backup.tsx'
 import { BenchesSection } from './benches.tsx'
 import { CashRoundingSection } from './cashRounding.tsx'
 import { FinishingSection } from './finishing.tsx'
+import { HolidaysPage } from './holidaysPage.tsx'
 import { MoneySection } from './money.tsx'
 import { NameSection } from './name.tsx'
 import { NumbersSection } from './numbers.tsx'
@@ -70,6 +71,7 @@ export function Screen() {
           <Route path="prices/:priceListId" element={<PriceListPage />} />
           <Route path="people" element={<PeopleSection />} />
           <Route path="benches" element={<BenchesSection />} />
+          <Route path="benches/holidays" element={<HolidaysPage />} />
           <Route path="planning" element={<PlanningSection />} />
           <Route path="numbers" element={<NumbersSection />} />
           <Route path="backup" element={<BackupSection />} />
@@ -85,5 +87,6 @@ function useSectionWord(): string {
   const at = useParams()['*'] ?? ''
   if (at === 'prices/new') return 'New price list'
   if (at.startsWith('prices/')) return 'A price list'
+  if (at === 'benches/holidays') return 'Public holidays'
   return sections.find(([path]) => path === at)?.[1] ?? 'Parts'
 }
