@@ -9,7 +9,7 @@ import { theStudio } from '../../db/studio.ts'
 import { changeStudio, whatFixesCurrency } from '../../db/studioChanges.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { currencyCodes } from '../trade/currency.ts'
-import { checkedIban } from '../trade/payment.ts'
+import { checkedBic, checkedIban } from '../trade/payment.ts'
 import { call, day, idOf, maybeText, router, text } from './kit.ts'
 
 const minor = (what: string) =>
@@ -40,13 +40,7 @@ const StudioInput = z
     taxNumber: maybeText(40),
     companyNumber: maybeText(40),
     iban: maybeText(60),
-    // ISO 9362: four letters or digits, the country, two for the place, three more for a branch.
-    bic: maybeText(20)
-      .transform((bic) => bic?.replaceAll(' ', '').toUpperCase() ?? null)
-      .refine(
-        (bic) => bic === null || /^[A-Z0-9]{4}[A-Z]{2}[A-Z0-9]{2}([A-Z0-9]{3})?$/.test(bic),
-        'This is no BIC. It has 8 or 11 letters and digits, such as ABCDDEFF.',
-      ),
+    bic: maybeText(20),
     currency: z
       .string()
       .refine((code) => currencyCodes.includes(code), 'This is no currency of ISO 4217, such as EUR.'),
@@ -100,7 +94,11 @@ export const studioCalls = router({
 
   /** Changes what is given and leaves the rest. */
   change: call.input(StudioInput).mutation(({ ctx, input }) => {
-    changeStudio(ctx, input.iban ? { ...input, iban: checkedIban(input.iban) } : input)
+    changeStudio(ctx, {
+      ...input,
+      ...(input.iban ? { iban: checkedIban(input.iban) } : {}),
+      ...(input.bic ? { bic: checkedBic(input.bic) } : {}),
+    })
   }),
 
   people: call.query(({ ctx }) => ({

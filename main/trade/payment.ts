@@ -1,3 +1,4 @@
+import { isCountryCode } from './countries.ts'
 import { Refusal } from './refusal.ts'
 
 /**
@@ -72,6 +73,32 @@ export function checkedIban(text: string): string {
     )
   }
   return iban
+}
+
+/**
+ * A BIC in its compact form (ISO 9362): four letters or digits, the country, two for the place, three more for a branch.
+ * Refuses what is none, saying why; whether a bank has it only the bank knows.
+ */
+export function checkedBic(text: string): string {
+  const bic = text.replace(/[\s\u00a0]/gu, '').toUpperCase()
+  const field = { field: 'bic' }
+  if (!/^[A-Z0-9]{4}[A-Z]{2}[A-Z0-9]{2}([A-Z0-9]{3})?$/u.test(bic)) {
+    throw new Refusal(
+      'bad-bic',
+      `'${text.trim()}' is no BIC. It has 8 or 11 letters and digits, such as ABCDDEFF.`,
+      field,
+    )
+  }
+  const country = bic.slice(4, 6)
+  // XK is no code of ISO 3166-1, but banks of Kosovo bear it.
+  if (!isCountryCode(country) && country !== 'XK') {
+    throw new Refusal(
+      'bad-bic',
+      `BIC ${bic} names a country ${country} that there is not, in its fifth and sixth place. Compare it again.`,
+      field,
+    )
+  }
+  return bic
 }
 
 /** An IBAN in groups of four, as it is printed. */

@@ -1,3 +1,4 @@
+import { useState } from 'react'
 import { billLineNet } from '../../main/trade/bill.ts'
 import { Button } from '../parts/button.tsx'
 import { SelectField, TextField } from '../parts/field.tsx'
@@ -7,6 +8,7 @@ import { moneyText } from '../parts/format.ts'
 import { freshKey, type TypedLine } from './draftValue.ts'
 import css from './invoices.module.css'
 import { type Unit, unitWords } from './invoiceWords.ts'
+import { LineFavours } from './lineFavours.tsx'
 import { type TaxChoice, taxValue } from './taxChoices.ts'
 
 const units = Object.keys(unitWords) as Unit[]
@@ -19,8 +21,11 @@ export function DraftLines(props: {
   readonly onChange: (lines: readonly TypedLine[]) => void
 }) {
   const { lines, taxes, onChange } = props
+  const [favoured, setFavoured] = useState<ReadonlySet<number>>(new Set())
   const patch = (at: number, some: Partial<TypedLine>) =>
     onChange(lines.map((line, index) => (index === at ? { ...line, ...some } : line)))
+  const isFavoured = (line: TypedLine) =>
+    favoured.has(line.key) || line.allowanceMinor !== 0 || line.chargeMinor !== 0
   return (
     <>
       <FieldTable
@@ -46,9 +51,13 @@ export function DraftLines(props: {
             taxes={taxes}
             onChange={(some) => patch(index, some)}
             onRemove={() => onChange(lines.toSpliced(index, 1))}
+            onFavour={isFavoured(line) ? undefined : () => setFavoured(new Set([...favoured, line.key]))}
           />
         ))}
       </FieldTable>
+      {lines.some(isFavoured) ? (
+        <LineFavours lines={lines} isShown={isFavoured} currency={props.currency} onChange={patch} />
+      ) : null}
       <div className={css.acts}>
         <Button onClick={() => onChange([...lines, nextLine(lines, taxes)])}>Add a line</Button>
       </div>
@@ -63,6 +72,8 @@ function LineRow(props: {
   readonly taxes: readonly TaxChoice[]
   readonly onChange: (some: Partial<TypedLine>) => void
   readonly onRemove: () => void
+  /** Opens the fields for what is taken off or put on this line; none while they stand open. */
+  readonly onFavour: (() => void) | undefined
 }) {
   const { line, index, currency, taxes, onChange } = props
   const place = (what: string) => `${what}, line ${index + 1}`
@@ -124,6 +135,11 @@ function LineRow(props: {
         <Button kind="quiet" aria-label={`Take away line ${index + 1}`} onClick={props.onRemove}>
           Take away
         </Button>
+        {props.onFavour ? (
+          <Button kind="quiet" aria-label={`Take off or put on, line ${index + 1}`} onClick={props.onFavour}>
+            Off or on
+          </Button>
+        ) : null}
       </td>
     </tr>
   )

@@ -7,7 +7,21 @@ import { type InvoiceLine, quantityText } from './invoiceWords.ts'
 export function LinesTable(props: { readonly lines: readonly InvoiceLine[]; readonly currency: string }) {
   const { currency } = props
   const columns: readonly Column<InvoiceLine>[] = [
-    { key: 'text', head: 'What', cell: ({ text }) => text },
+    {
+      key: 'text',
+      head: 'What',
+      cell: (line) => (
+        <>
+          {line.text}
+          {line.allowanceMinor === 0 ? null : (
+            <div>{`${line.allowanceReason}: ${moneyText(-line.allowanceMinor, currency)}`}</div>
+          )}
+          {line.chargeMinor === 0 ? null : (
+            <div>{`${line.chargeReason}: ${moneyText(line.chargeMinor, currency)}`}</div>
+          )}
+        </>
+      ),
+    },
     {
       key: 'quantity',
       head: 'Quantity',

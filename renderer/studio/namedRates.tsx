@@ -2,8 +2,9 @@ import type { NamedRate } from '../../main/trade/bill.ts'
 import { formatPercent } from '../../main/trade/money.ts'
 import { Button } from '../parts/button.tsx'
 import { TextField } from '../parts/field.tsx'
+import { FieldTable } from '../parts/fieldTable.tsx'
 import { NumberField } from '../parts/figureFields.tsx'
-import { FieldGroup, FieldLine } from '../parts/form.tsx'
+import { FieldGroup } from '../parts/form.tsx'
 import css from './screen.module.css'
 
 /** A part as typed: its rate is null while its field is empty or cannot be read. */
@@ -42,31 +43,48 @@ export function NamedRates(props: {
         For a sales tax of a state, a county and a city, say. Each is worked out and rounded once on what
         bears it, and listed by its name. An electronic invoice cannot carry it; the PDF does.
       </p>
-      {parts.map((part, index) => (
-        <FieldLine key={part.key}>
-          <TextField
-            label={`Name, part ${index + 1}`}
-            name={`namedRates.${index}.name`}
-            value={part.name}
-            onChange={(name) => patch(index, { name })}
-          />
-          <NumberField
-            label={`Per cent, part ${index + 1}`}
-            name={`namedRates.${index}.ratePpm`}
-            unit="%"
-            places={4}
-            value={part.ratePpm}
-            onChange={(ratePpm) => patch(index, { ratePpm })}
-          />
-          <Button
-            kind="quiet"
-            aria-label={`Take away part ${index + 1}`}
-            onClick={() => onChange(parts.toSpliced(index, 1))}
-          >
-            Take away
-          </Button>
-        </FieldLine>
-      ))}
+      {parts.length === 0 ? null : (
+        <FieldTable
+          caption="Parts of the rate"
+          columns={[
+            { head: 'Name' },
+            { head: 'Per cent', figure: true, width: 120 },
+            { head: 'Take away', isHeadSpoken: true, width: 96 },
+          ]}
+        >
+          {parts.map((part, index) => (
+            <tr key={part.key}>
+              <td>
+                <TextField
+                  label={`Name, part ${index + 1}`}
+                  name={`namedRates.${index}.name`}
+                  value={part.name}
+                  onChange={(name) => patch(index, { name })}
+                />
+              </td>
+              <td>
+                <NumberField
+                  label={`Per cent, part ${index + 1}`}
+                  name={`namedRates.${index}.ratePpm`}
+                  unit="%"
+                  places={4}
+                  value={part.ratePpm}
+                  onChange={(ratePpm) => patch(index, { ratePpm })}
+                />
+              </td>
+              <td>
+                <Button
+                  kind="quiet"
+                  aria-label={`Take away part ${index + 1}`}
+                  onClick={() => onChange(parts.toSpliced(index, 1))}
+                >
+                  Take away
+                </Button>
+              </td>
+            </tr>
+          ))}
+        </FieldTable>
+      )}
       {parts.length > 0 && sum !== null ? <p>{`Together ${formatPercent(sum)}.`}</p> : null}
       <div>
         <Button onClick={() => onChange([...parts, { key, name: '', ratePpm: null }])}>

@@ -58,10 +58,10 @@ export function Screen() {
           <Route
             path="tax"
             element={
-              <>
+              <div>
                 <TaxSection />
                 <CashRoundingSection />
-              </>
+              </div>
             }
           />
           <Route path="times" element={<TimesSection />} />

@@ -6,6 +6,7 @@ import type { PlanTimes } from './plan.ts'
 import type { PlannerTimes } from './planner.ts'
 import { pressBudgetMs } from './presses.ts'
 import type { PricingTimes } from './pricing.ts'
+import type { UblTimes } from './ubl.ts'
 
 /** One row of the table: a screen's data, or an act. Times in ms. */
 export interface Result {
@@ -29,6 +30,7 @@ export interface Whole {
   readonly pricing: PricingTimes
   readonly planner: PlannerTimes
   readonly plans: readonly PlanTimes[]
+  readonly ubl: UblTimes
   /** A frame over HTTP, from the press to its answer. */
   readonly press: Times
 }
@@ -51,6 +53,7 @@ export function report({
   pricing,
   planner,
   plans,
+  ubl,
   press,
 }: Whole): string {
   const table = [
@@ -107,6 +110,8 @@ The whole planner, from rim to price, at each key: ${ms(planner.key.medianMs)} m
 two rows; its start from a store of this size: ${ms(planner.startMs)} ms.
 
 ${plans.map(planText).join('\n')}
+
+${whole.format(ubl.invoices)} invoices of ${ubl.lines} lines as electronic ones (UBL): ${ms(ubl.totalMs)} ms, ${ubl.megabytes.toFixed(1)} MB.
 `
 }
 

@@ -13,6 +13,7 @@ import { measurePresses, pressBudgetMs } from './presses.ts'
 import { measurePricing } from './pricing.ts'
 import { measureReads } from './reads.ts'
 import { isOverBudget, report } from './report.ts'
+import { measureUbl } from './ubl.ts'
 import { measureWrites, writeCases } from './writes.ts'
 
 // `npm run bench`: writes a large studio into a temporary folder, measures it, prints the table and keeps it.
@@ -54,6 +55,7 @@ async function run(): Promise<void> {
     pricing: await measurePricing(),
     planner: await measurePlanner(studio),
     plans: await measurePlans(),
+    ubl: await measureUbl(),
     press,
   })
   console.log(text)

@@ -144,6 +144,25 @@ describe('any document', () => {
     )
   })
 
+  it('takes off and puts on a line what belongs to it alone, once it is rounded', () => {
+    // EN 16931-1: BT-131 is quantity × price ÷ base, less BG-27, with BG-28; decimal.js ROUND_HALF_UP.
+    const favour = fc.record({ allowanceMinor: fc.nat(5000), chargeMinor: fc.nat(5000) })
+    fc.assert(
+      fc.property(fc.array(fc.tuple(anyLine, favour), { minLength: 1, maxLength: 12 }), (pairs) => {
+        const lines = pairs.map(([of, off]) => ({ ...of, ...off }))
+        const { lineNets, netMinor, taxes } = billTotals({ lines })
+        const nets = lines.map((l) =>
+          round(new Decimal(l.quantityMilli).mul(l.priceMinor).div(l.baseMilli))
+            .sub(l.allowanceMinor)
+            .add(l.chargeMinor)
+            .toNumber(),
+        )
+        expect(lineNets).toEqual(nets)
+        expect(taxes.reduce((sum, { baseMinor }) => sum + baseMinor, 0)).toBe(netMinor)
+      }),
+    )
+  })
+
   it('refuses rates and categories that contradict each other', () => {
     // EN 16931-1: BR-S-05 (rate above 0), BR-AE-05 (rate 0), BR-O-11 (O stands alone), BR-27 (price not below 0).
     expect(() => billTotals({ lines: [line(1000, 100, 0)] })).toThrow('standard rate cannot be 0')
@@ -153,6 +172,63 @@ describe('any document', () => {
     ).toThrow('two documents')
     expect(() => billTotals({ lines: [line(1000, -100, 19)] })).toThrow('below 0')
     expect(() => billTotals({ lines: [line(1000, 100, 101)] })).toThrow('between 0 and 100')
+  })
+})
+
+describe('a sales tax of several names', () => {
+  const state = { name: 'State', ratePpm: 40_000 }
+  const county = { name: 'County', ratePpm: 22_500 }
+  const city = { name: 'City', ratePpm: 8750 }
+  const both = { category: 'S' as const, ratePpm: 62_500, namedRates: [state, county] }
+
+  it('is worked out and rounded once for each name, on all that bears it', () => {
+    // By hand: State 4 % of 102.05 is 4.082, so 4.08; County 2.25 % of 72.05 is 1.621125, so 1.62; City 0.875 % of 30.00
+    // is 0.2625, so 0.26. The rates of a line taken together would give 4.50 and 1.46.
+    const totals = billTotals({
+      lines: [
+        { ...line(1000, 7205, 1), ...both },
+        { ...line(1000, 3000, 1), ratePpm: 48_750, namedRates: [state, city] },
+      ],
+    })
+    expect(totals.taxes).toEqual([
+      { category: 'S', ratePpm: 40_000, name: 'State', baseMinor: 10_205, taxMinor: 408 },
+      { category: 'S', ratePpm: 22_500, name: 'County', baseMinor: 7205, taxMinor: 162 },
+      { category: 'S', ratePpm: 8750, name: 'City', baseMinor: 3000, taxMinor: 26 },
+    ])
+    expect([totals.taxTotalMinor, totals.taxInclusiveMinor]).toEqual([596, 10_801])
+  })
+
+  it('comes to the sum of its names on any document', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.integer({ min: -5000, max: 50_000 }), fc.nat(99_999)), { minLength: 1 }),
+        fc.uniqueArray(fc.integer({ min: 1, max: 99_999 }), { minLength: 1, maxLength: 4 }),
+        (priced, rates) => {
+          const namedRates = rates.map((ratePpm, index) => ({ name: `Part ${index}`, ratePpm }))
+          const ratePpm = rates.reduce((a, b) => a + b, 0)
+          const lines = priced.map(([quantity, price]) => ({
+            ...line(quantity, price, 1),
+            ratePpm,
+            namedRates,
+          }))
+          const totals = billTotals({ lines })
+          const due = rates.map((rate) => round(new Decimal(totals.netMinor).mul(rate).div(1_000_000)))
+          expect(totals.taxTotalMinor).toBe(Decimal.sum(0, ...due).toNumber())
+          expect(totals.taxes).toHaveLength(rates.length)
+        },
+      ),
+    )
+  })
+
+  it('is refused where its names do not add up to it, are the same or are missing', () => {
+    const bill = (ratePpm: number, namedRates: readonly { name: string; ratePpm: number }[]) => () =>
+      billTotals({ lines: [{ ...line(1000, 100, 1), ratePpm, namedRates }] })
+    expect(bill(62_000, [state, county])).toThrow('come to 6.25 %, but the whole is 6.2 %')
+    expect(bill(80_000, [state, state])).toThrow('the same name')
+    expect(bill(40_000, [{ name: ' ', ratePpm: 40_000 }])).toThrow('has a name')
+    expect(() =>
+      billTotals({ lines: [{ ...line(1000, 100, 1), category: 'Z', ratePpm: 0, namedRates: [state] }] }),
+    ).toThrow('bears no tax')
   })
 })
 

@@ -21,6 +21,7 @@ export async function anOrder(
   studio: TestStudio,
   lines: readonly OrderedLine[],
   client: Parameters<typeof aClient>[0] = {},
+  taxRateId = 1,
 ): Promise<{ jobId: Id<'job'>; clientId: Id<'client'>; shootIds: readonly Id<'shoot'>[] }> {
   const { db, api, writing } = studio
   const { clientId } = await api.clients.add(aClient(client))
@@ -37,10 +38,12 @@ export async function anOrder(
   const quoteId = db
     .prepare(
       `INSERT INTO quote (job_id, number, version, currency, step_ms, tax_rate_id,
-         net_minor, total_minor, created_at) VALUES (?, 'Q-TEST-' || ?, 1, 'EUR', 6000, 1, ?, ?, ?)`,
+         net_minor, total_minor, created_at) VALUES (?, 'Q-TEST-' || ?, 1, 'EUR', 6000, ?, ?, ?, ?)`,
     )
-    .run(jobId, briefId, net, net, writing.now).lastInsertRowid
-  const shootIds = lines.flatMap((line, index) => insertLine(studio, jobId, Number(quoteId), line, index + 1))
+    .run(jobId, briefId, taxRateId, net, net, writing.now).lastInsertRowid
+  const shootIds = lines.flatMap((line, index) =>
+    insertLine(studio, jobId, Number(quoteId), taxRateId, line, index + 1),
+  )
   db.prepare(
     `UPDATE quote SET state = 'accepted', sent_at = ?, decided_at = ?, valid_until = '2026-12-31' WHERE id = ?`,
   ).run(writing.now, writing.now, quoteId)
@@ -52,13 +55,14 @@ function insertLine(
   { db }: TestStudio,
   jobId: number,
   quoteId: number,
+  taxRateId: number,
   line: OrderedLine,
   position: number,
 ): readonly Id<'shoot'>[] {
   const lineId = db
     .prepare(
       `INSERT INTO quote_line (quote_id, position, text, quantity_milli, price_minor, net_minor, tax_rate_id, kind)
-       VALUES (?, ?, ?, ?, ?, ?, 1, ?)`,
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
     )
     .run(
       quoteId,
@@ -67,6 +71,7 @@ function insertLine(
       line.quantityMilli,
       line.priceMinor,
       line.netMinor,
+      taxRateId,
       line.kind,
     ).lastInsertRowid
   return Array.from({ length: line.spins ?? 0 }, (_, index) => {

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest'
 import { currencyCodes, minorDigits } from '../../main/trade/currency.ts'
 import {
   allocate,
+  cashRoundingMinor,
   formatMilli,
   formatMoney,
   formatPercent,
@@ -197,5 +198,20 @@ describe('amounts on screen', () => {
     expect(parsePercent('7.7')).toBe(77_000)
     expect(formatPercent(77_000)).toBe('7.7 %')
     expect(() => parseMilli('0.0005')).toThrow('at most 3')
+  })
+})
+
+describe('rounding to coins', () => {
+  it('goes to the nearest coin, a half away from zero', () => {
+    // decimal.js, toNearest with ROUND_HALF_UP; coins of 0.05, 0.10, 0.50 and 1.00.
+    fc.assert(
+      fc.property(fc.integer({ min: -1e9, max: 1e9 }), fc.constantFrom(5, 10, 50, 100), (due, coin) => {
+        const nearest = new Decimal(due).toNearest(coin, Decimal.ROUND_HALF_UP).toNumber()
+        expect(due + cashRoundingMinor(due, coin)).toBe(nearest + 0)
+      }),
+    )
+    expect(cashRoundingMinor(10_003, 5)).toBe(2)
+    expect(cashRoundingMinor(10_002, 5)).toBe(-2)
+    expect(cashRoundingMinor(10_003, null)).toBe(0)
   })
 })

@@ -45,8 +45,14 @@ describe('the studio’s own row', () => {
     expect((await api.studio.one()).studio).toMatchObject({ name: 'Lindenhof Spin Studio', iban: null })
   })
 
+  it('refuses a BIC of nine characters and blames its field', async () => {
+    const { api } = aStudio()
+    await expect(api.studio.change({ bic: 'ABCDDEFF1' })).rejects.toMatchObject({
+      cause: { code: 'bad-bic', field: 'bic' },
+    })
+  })
+
   it.each([
-    ['a BIC of nine characters', { bic: 'ABCDDEFF1' }, 'bic'],
     ['an e-mail address without an @', { email: 'desk.studio.example' }, 'email'],
     ['a time zone that is not in the list', { timeZone: 'Europe/Lindenhof' }, 'timeZone'],
     ['an empty name', { name: '  ' }, 'name'],
