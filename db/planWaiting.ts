@@ -38,12 +38,21 @@ export function waitingWork(db: Db, of: Which, now: string): WaitingWork {
   return work
 }
 
-/** The spins that wait for a place, the earliest due first, at most so many. */
+/** Why no plan can place a spin yet: it has no estimate, or waits for a sample that nobody expects on a day. */
+const isHeldUp = `(shoot.estimate_ms = 0 OR (shoot.without_sample_reason IS NULL AND EXISTS (
+  SELECT 1 FROM shoot_product sp LEFT JOIN sample ON sample.product_id = sp.product_id AND sample.job_id = shoot.job_id
+  WHERE sp.shoot_id = shoot.id AND (sample.id IS NULL OR (sample.is_needed = 1 AND sample.expected_day IS NULL
+    AND sample.state IN ('expected', 'missing', 'wrong'))))))`
+
+/**
+ * The spins that wait for a place, at most so many: the earliest due first, and those that no plan can place yet last, so
+ * that they keep nothing else out.
+ */
 export function waitingShootIds(db: Db, of: Which, limit: number, now: string): readonly Id<'shoot'>[] {
   return prepared<[Bound & { readonly limit: number }], { shootId: Id<'shoot'> }>(
     db,
     `SELECT shoot.id AS shootId ${fromWaiting}
-     ORDER BY s.due_day IS NULL, s.due_day, s.job_id, shoot.position LIMIT @limit`,
+     ORDER BY ${isHeldUp}, s.due_day IS NULL, s.due_day, s.job_id, shoot.position LIMIT @limit`,
   )
     .all({ ...bound(of, now), limit })
     .map(({ shootId }) => shootId)

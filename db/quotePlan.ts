@@ -1,7 +1,7 @@
 import { addWorkingDays, dayOf, daysBetween, mondayToFriday } from '../main/trade/calendar.ts'
 import { runMeansMs } from '../main/trade/estimate.ts'
 import type { Schedule } from '../main/trade/plan/problem.ts'
-import { quoteTime, spinWorkOf } from '../main/trade/quoteTime.ts'
+import { deskSide, spinWorkOf } from '../main/trade/quoteTime.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
@@ -67,7 +67,7 @@ export function quotedWork(db: Db, jobId: Id<'job'>, quoteId: Id<'quote'> | null
       estimateMs: means[k] ?? 0,
     })),
     benchMs: means.reduce((sum, ms) => sum + ms, 0),
-    deskMs: quoteTime(basis, { rows, people }).desk.totalMs,
+    deskMs: deskSide(basis, { rows, people }, basis.spins).desk.totalMs,
     withoutRig: asked.withoutRig,
     withoutSample: asked.withoutSample,
     dueDay: quote?.dueDay ?? job.dueDay,

@@ -1,17 +1,16 @@
 import * as z from 'zod'
 import type { Id } from '../../db/ids.ts'
 import { refuseOvertaken } from '../../db/planChanges.ts'
-import { type PlanProposal, planDays } from '../../db/planDays.ts'
+import { planDays } from '../../db/planDays.ts'
 import { type PlanQuestion, planQuestion } from '../../db/planProblem.ts'
-import { lateSpins, shownBlocks } from '../../db/planResult.ts'
-import { planTold } from '../../db/planTold.ts'
 import { type MovableBlock, movableBlocks, waitingShootIds, waitingWork } from '../../db/planWaiting.ts'
 import { changePlanWeights, planWeights } from '../../db/planWeights.ts'
 import { rebook } from '../../db/rebooking.ts'
 import { Refusal } from '../trade/refusal.ts'
-import { type PlanFound, type PlanRun, runPlan, trialsFor } from '../work/planRun.ts'
+import { type PlanFound, runPlan, trialsFor } from '../work/planRun.ts'
 import { KeptPlans } from './keptPlans.ts'
 import { call, day, type InStudio, idOf, maybeText, router } from './kit.ts'
+import { type AskedPlan, liftedBy, proposalOf, saidOf } from './planSaid.ts'
 
 /** Days from today that a plan looks at. */
 const horizonDays = 120
@@ -33,7 +32,7 @@ const PlanInput = WhichInput.extend({
   /** True to move as little of them as the promised days allow. */
   keepsPlaces: z.boolean().default(false),
 })
-type PlanAsk = z.output<typeof PlanInput>
+export type PlanAsk = z.output<typeof PlanInput>
 
 function weight(what: string) {
   return z
@@ -59,17 +58,9 @@ const WeightsInput = z
 
 const OnePlan = z.object({ planId: z.int().positive() })
 
-interface Asked {
-  readonly ask: PlanAsk
-  readonly question: PlanQuestion
-  readonly replanned: readonly MovableBlock[]
-  /** Spins that wait but are due later than those in the plan. */
-  readonly laterSpins: number
-  readonly askedAt: string
-  readonly run: PlanRun
-}
-
-const plans = new KeptPlans<Asked, PlanFound>('This plan is gone: it was accepted or is too old. Plan again.')
+const plans = new KeptPlans<AskedPlan, PlanFound>(
+  'This plan is gone: it was accepted or is too old. Plan again.',
+)
 
 /** Plans of the bench: asked for, searched in a thread of their own, accepted or left. */
 export const planCalls = router({
@@ -102,14 +93,14 @@ export const planCalls = router({
     const { question, run } = asked
     const spins = question.spins.length
     if (!found) return { state: 'working' as const, spins, trials: run.trials, ...run.progress() }
-    return { state: 'done' as const, spins, ...whatItSays(ctx, asked, found) }
+    return { state: 'done' as const, spins, ...saidOf(ctx.db, asked, found) }
   }),
 
   /** A week of the benches with what stays on them, what is free, what is due and comes in; the plan's blocks are told by `state`. */
   days: call.input(OnePlan.extend({ firstDay: day })).query(({ ctx, input }) => {
     const { question: asked, found } = plans.one(ctx.db, input.planId)
     if (!found) return []
-    return planDays(ctx.db, proposalOf(ctx, asked, found), { firstDay: input.firstDay, count: 7 }, ctx.now)
+    return planDays(ctx.db, proposalOf(ctx.db, asked, found), { firstDay: input.firstDay, count: 7 }, ctx.now)
   }),
 
   /** Ends a search with the best plan so far. */
@@ -120,13 +111,13 @@ export const planCalls = router({
     const { question: asked, found } = plans.one(ctx.db, input.planId)
     if (!found)
       throw new Refusal('still-searching', 'The plan is still being searched. Wait for it, or stop it.')
-    const { question, replanned, askedAt, ask } = asked
+    const { question, replanned, askedAt } = asked
     refuseOvertaken(
       ctx.db,
       { askedAt, replanned, spins: question.spins, startsAt: firstInstant(question, found) },
       ctx.now,
     )
-    const blocks = shownBlocks(ctx.db, question, found.plan, ask.personIds)
+    const { blocks } = proposalOf(ctx.db, asked, found)
     const bookingIds = rebook(
       ctx,
       blockIds(replanned),
@@ -165,69 +156,23 @@ function begin(ctx: InStudio, ask: PlanAsk): number {
       shootIds,
       benchIds: ask.benchIds,
       personIds: ask.personIds,
-      replanned: lifted(replanned),
+      replanned: liftedBy(replanned),
       keepsPlaces: ask.keepsPlaces,
       days: horizonDays,
     },
     ctx.now,
   )
   const run = runPlan(question.data, trialsFor(question.spins.length))
-  const laterSpins = waiting.length < limit ? 0 : waitingWork(ctx.db, which, ctx.now).spins - waiting.length
-  return plans.keep(ctx.db, { ask, question, replanned, laterSpins, askedAt: ctx.now, run }, run)
+  const otherSpins = waiting.length < limit ? 0 : waitingWork(ctx.db, which, ctx.now).spins - waiting.length
+  return plans.keep(ctx.db, { ask, question, replanned, otherSpins, askedAt: ctx.now, run }, run)
 }
 
 function blockIds(blocks: readonly MovableBlock[]): readonly Id<'booking'>[] {
   return blocks.map(({ id }) => id)
 }
 
-/** Blocks to be planned anew with the set changes that make way for them. */
-function lifted(blocks: readonly MovableBlock[]): readonly Id<'booking'>[] {
-  return [...blockIds(blocks), ...blocks.flatMap(({ setChangeId }) => setChangeId ?? [])]
-}
-
-function proposalOf(
-  { db }: InStudio,
-  { question, ask, replanned }: Asked,
-  { plan }: PlanFound,
-): PlanProposal {
-  return {
-    question,
-    blocks: shownBlocks(db, question, plan, ask.personIds),
-    lifted: lifted(replanned),
-  }
-}
-
 /** When the first set change or turn of a plan begins; null for a plan without any. */
 function firstInstant({ baseMs }: PlanQuestion, { plan }: PlanFound): string | null {
   const starts = plan.placed.map(({ change, startMin }) => change?.fromMin ?? startMin)
   return starts.length === 0 ? null : new Date(baseMs + Math.min(...starts) * 60_000).toISOString()
-}
-
-function whatItSays(ctx: InStudio, asked: Asked, found: PlanFound) {
-  const { db } = ctx
-  const { question, replanned, laterSpins, askedAt } = asked
-  const { plan } = found
-  const proposal = proposalOf(ctx, asked, found)
-  const name = (id: number) => question.spins.find(({ shootId }) => shootId === id)?.name ?? ''
-  return {
-    askedAt,
-    blocks: proposal.blocks,
-    late: lateSpins(db, question, plan),
-    unplaced: plan.unplaced.map(name),
-    tooLong: plan.impossible.map(name),
-    leftOut: question.leftOut,
-    outages: question.outages,
-    atRisk: question.atRisk,
-    laterSpins,
-    replanned: replanned.length,
-    isProved: plan.isProved,
-    ...planTold(db, question, found),
-    proposed: found.proposed,
-    today: found.today,
-    gap: found.gap,
-    cost: plan.cost,
-    bound: plan.bound,
-    byDueDay: found.byDueDay,
-    byNearestRig: found.byNearestRig,
-  }
 }

@@ -1,5 +1,6 @@
 import * as z from 'zod'
 import { studioZone } from '../../db/calendar.ts'
+import type { Db } from '../../db/open.ts'
 import type { PlanQuestion } from '../../db/planProblem.ts'
 import {
   type QuotedWork,
@@ -72,31 +73,39 @@ export const quotePlanCalls = router({
   /** How far the search is, or both answers: beside what is booked, and with everything moved that may move. */
   state: call.input(OneAnswer).query(({ ctx, input }) => {
     const { question: asked, found } = answers.one(ctx.db, input.answerId)
-    const { wish, work, questions } = asked
     if (!found) return { state: 'working' as const, ...asked.progress() }
-    const [beside, moving] = questions.map((question, k) => {
-      const pair = found[k] as Pair
-      return quoteAnswer(ctx.db, question, wish, {
-        without: pair.without?.plan ?? null,
-        with: pair.with.plan,
-      })
-    })
-    if (!beside || !moving) throw new Error('Both questions have an answer.')
-    return {
-      state: 'done' as const,
-      byDay: wish.byDay,
-      goodsDay: wish.goodsDay,
-      spins: work.spins.length,
-      deskMs: work.deskMs,
-      leftOut: (questions[0] as QuoteQuestion).with.leftOut.length,
-      beside,
-      moving,
-    }
+    return { state: 'done' as const, ...saidOf(ctx.db, asked, found) }
   }),
 
   /** Ends the search with the best plans so far. */
   stop: call.input(OneAnswer).mutation(({ ctx, input }) => answers.one(ctx.db, input.answerId).search.stop()),
 })
+
+/** An answer is worked out once, and told to every window that looks. */
+const said = new WeakMap<readonly Pair[], Said>()
+type Said = ReturnType<typeof worded>
+
+function saidOf(db: Db, asked: Asked, found: readonly Pair[]): Said {
+  const known = said.get(found) ?? worded(db, asked, found)
+  said.set(found, known)
+  return known
+}
+
+function worded(db: Db, { wish, work, questions }: Asked, found: readonly Pair[]) {
+  const [beside, moving] = questions.map((question, k) => {
+    const pair = found[k] as Pair
+    return quoteAnswer(db, question, wish, { without: pair.without?.plan ?? null, with: pair.with.plan })
+  })
+  if (!beside || !moving) throw new Error('Both questions have an answer.')
+  return {
+    byDay: wish.byDay,
+    spins: work.spins.length,
+    deskMs: work.deskMs,
+    leftOut: (questions[0] as QuoteQuestion).with.leftOut.length,
+    beside,
+    moving,
+  }
+}
 
 /**
  * Searches each question without the quote's spins, and then with them from where that plan has all others: what differs

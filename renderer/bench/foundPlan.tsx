@@ -144,7 +144,7 @@ function lateSentence(late: Plan['late'], today: string): string {
 
 /** The plan in sentences: whether promises are kept, whether it is the best, what hangs on a yes, who is left out. */
 function Verdict({ plan }: { readonly plan: Plan }) {
-  const { late, replanned, atRisk, laterSpins } = plan
+  const { late, replanned, atRisk, otherSpins } = plan
   const { today } = useStudio()
   return (
     <>
@@ -162,9 +162,9 @@ function Verdict({ plan }: { readonly plan: Plan }) {
           {`${durationText(atRisk.ms / 60_000)} at risk: ${countText(atRisk.spins, 'spin')} would be turned on a rig whose first spin has no yes yet. A no means turning them again.`}
         </p>
       ) : null}
-      {laterSpins > 0 ? (
+      {otherSpins > 0 ? (
         <p>
-          {`${countText(laterSpins, 'more spin')} due later ${laterSpins === 1 ? 'is' : 'are'} not in this plan. Plan them when this is booked.`}
+          {`${countText(otherSpins, 'more spin')} ${otherSpins === 1 ? 'waits' : 'wait'} outside this plan: due later, or held up by a sample or an estimate. Plan them when this is booked.`}
         </p>
       ) : null}
     </>

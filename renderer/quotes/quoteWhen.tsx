@@ -185,6 +185,9 @@ function Told({ done }: { readonly done: Done }) {
   )
 }
 
+/** So many late jobs are named, the latest first. */
+const mostNamed = 20
+
 function OneAnswer(props: { readonly title: string; readonly done: Done; readonly answer: Answer }) {
   const { answer, done } = props
   const { today } = useStudio()
@@ -200,7 +203,7 @@ function OneAnswer(props: { readonly title: string; readonly done: Done; readonl
       ) : (
         <Table
           caption={`${props.title}: jobs that would be late because of it`}
-          rows={later}
+          rows={later.slice(0, mostNamed)}
           keyOf={({ jobId }) => jobId}
           columns={[
             {
@@ -234,6 +237,11 @@ function OneAnswer(props: { readonly title: string; readonly done: Done; readonl
           empty={null}
         />
       )}
+      {later.length > mostNamed ? (
+        <p
+          className={words.quiet}
+        >{`And ${countText(later.length - mostNamed, 'more job')}, less late than these.`}</p>
+      ) : null}
     </Part>
   )
 }

@@ -95,6 +95,11 @@ export function readCases({
     steady('Takes running', { path: 'takes.running' }),
     station('bookings', 'bookings.ofJob'),
     steady('Bench plan of a week', { path: 'benches.plan', input: { firstDay: '2025-07-01', days: 7 } }),
+    steady('What a plan of the bench could hold', { path: 'plans.choices', input: {} }),
+    {
+      name: 'By when a quote could be done: its form',
+      calls: (time) => [{ path: 'quotePlans.start', input: { jobId: of(draftJobIds, time) } }],
+    },
     steady('Spins waiting for a bench', { path: 'benches.waiting', input: {} }),
     steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
     steady('Products, by code', { path: 'products.list', input: {} }),

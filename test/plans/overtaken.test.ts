@@ -170,7 +170,12 @@ describe('what a plan is asked for', () => {
     await studio.api.plans.stop({ planId })
     const plan = await found(studio, planId)
     expect(plan.spins).toBe(300)
-    expect(plan.laterSpins).toBe(11)
+    expect(plan.otherSpins).toBe(11)
     expect(plan.blocks.flatMap(({ shootIds }) => shootIds)).toContain(urgent.shootIds[0])
+    // One that no plan can place yet keeps no other out, however soon it is due.
+    studio.db.prepare('UPDATE shoot SET estimate_ms = 0 WHERE id = ?').run(urgent.shootIds[0])
+    const again = await studio.api.plans.start({ benchIds: [1], personIds: [1] })
+    await studio.api.plans.stop({ planId: again.planId })
+    expect((await found(studio, again.planId)).leftOut).toEqual([])
   })
 })
