@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { linesOf } from '../../main/trade/plan/line.ts'
 import { compareCosts, type PlanItem, type PlanProblem } from '../../main/trade/plan/problem.ts'
 import { scheduleOf } from '../../main/trade/plan/schedule.ts'
 import { solvePlan } from '../../main/trade/plan/solve.ts'
@@ -22,6 +23,73 @@ describe('a plan', () => {
           )
           .sort(compareCosts)[0]
         expect(plan.cost).toEqual(best)
+      }),
+      { numRuns: 150 },
+    )
+  })
+
+  it('is the best of all orders on two benches too, where it says that it is proved', () => {
+    fc.assert(
+      fc.property(problems(4, 2), (problem) => {
+        const plan = solvePlan(problem, { trials: 100 })
+        if (!plan.isProved || plan.impossible.length > 0) return
+        const best = everyOrder(problem.items.length)
+          .flatMap((order) => everySpread(order.length).map((benches) => ({ order, benches })))
+          .map(
+            ({ order, benches }) =>
+              scheduleOf(
+                problem,
+                order.map((item, at) => ({ item, bench: benches[at] as number })),
+              ).cost,
+          )
+          .sort(compareCosts)[0]
+        expect(plan.cost).toEqual(best)
+      }),
+      { numRuns: 100 },
+    )
+  })
+
+  it('proves eight spins on two benches', () => {
+    const drawn = fc.sample(problems(8, 2), { numRuns: 30, seed: 3 })
+    const proved = drawn.filter((problem) => solvePlan(problem, { trials: 100 }).isProved)
+    expect(proved.length).toBeGreaterThan(24)
+  })
+
+  it('is never worse with a free bench more, where both are proved', () => {
+    fc.assert(
+      fc.property(problems(5, 1), (problem) => {
+        const one = solvePlan(problem, { trials: 100 })
+        const items = problem.items.map((item) => ({
+          ...item,
+          partsMin: [item.partsMin[0] ?? null, item.partsMin[0] ?? null],
+        }))
+        const benches = [...problem.benches, { windows: alwaysOpen, rig: null }]
+        const two = solvePlan({ ...problem, items, benches }, { trials: 100 })
+        if (!one.isProved || !two.isProved || one.impossible.length > 0) return
+        expect(compareCosts(two.cost, one.cost)).toBeLessThanOrEqual(0)
+      }),
+      { numRuns: 80 },
+    )
+  })
+
+  it('costs the same worked out from where an order differs as from its start', () => {
+    const shuffles = fc.array(fc.array(fc.nat(), { minLength: 8, maxLength: 8 }), {
+      minLength: 3,
+      maxLength: 6,
+    })
+    fc.assert(
+      fc.property(problems(8, 1), shuffles, (problem, keys) => {
+        const [line] = linesOf(problem, [])
+        for (const key of keys) {
+          const steps = problem.items
+            .map((_, item) => ({ item, bench: 0 }))
+            .sort((a, b) => (key[a.item] as number) - (key[b.item] as number))
+          const trial = line?.tried(
+            steps.map((step) => line.steps.find((old) => old.item === step.item) ?? step),
+          )
+          expect(trial?.cost).toEqual(scheduleOf(problem, steps).cost)
+          if (trial) line?.commit(trial)
+        }
       }),
       { numRuns: 150 },
     )
@@ -145,6 +213,13 @@ describe('a plan', () => {
   })
 })
 
+/** All ways to give each of so many items one of two benches. */
+function everySpread(count: number): readonly (readonly number[])[] {
+  return Array.from({ length: 2 ** count }, (_, bits) =>
+    Array.from({ length: count }, (_, at) => (bits >> at) & 1),
+  )
+}
+
 /** Reads a plan against the problem alone, minute by minute where it can. */
 function holds(problem: PlanProblem, plan: ReturnType<typeof solvePlan>): void {
   expect([...plan.placed.map(({ id }) => id), ...plan.unplaced, ...plan.impossible].sort()).toEqual(
@@ -159,6 +234,8 @@ function holds(problem: PlanProblem, plan: ReturnType<typeof solvePlan>): void {
   }
   for (const bench of problem.benches.keys()) disjoint(work.filter((one) => one.bench === bench))
   if (problem.hands === 1) disjoint(plan.placed.flatMap(({ parts }) => parts))
+  const needsLamp = new Set(problem.items.filter(({ needs }) => needs?.length).map(({ id }) => id))
+  disjoint(plan.placed.filter(({ id }) => needsLamp.has(id)).flatMap(({ parts }) => parts))
   let late = 0
   for (const { id, startMin, endMin, parts, bench } of plan.placed) {
     const item = problem.items.find((one) => one.id === id) as PlanItem

@@ -49,6 +49,7 @@ function itemsUpTo(most: number, benches: number): fc.Arbitrary<readonly PlanIte
         rig: fc.integer({ min: 0, max: rigs - 1 }),
         bench: fc.integer({ min: 0, max: benches }),
         isAfterFirst: fc.boolean(),
+        needs: fc.constantFrom<readonly number[]>([], [], [7]),
       }),
       { minLength: 1, maxLength: most },
     )

@@ -1,7 +1,15 @@
-import { changesNeeded, shortestMin } from './bound.ts'
+import { changesNeeded } from './bound.ts'
 import type { BenchState, Busy, HandState } from './placing.ts'
-import { compareCosts, type PlanCost, type PlanItem, type PlanProblem, type Step } from './problem.ts'
-import { costsAdded, latenessMin, noCost, type Standing, startOf, takeUp, waitsOf } from './schedule.ts'
+import {
+  compareCosts,
+  latenessMin,
+  type PlanCost,
+  type PlanItem,
+  type PlanProblem,
+  type Step,
+  shortestMin,
+} from './problem.ts'
+import { costsAdded, noCost, type Standing, startOf, takeUp, waitsOf } from './schedule.ts'
 
 /** A way to have done a set of items: what it costs, and how it leaves benches and people. */
 interface Label {

@@ -1,5 +1,4 @@
-import type { PlacedItem, PlanItem, PlanProblem, Schedule } from './problem.ts'
-import { latenessMin } from './schedule.ts'
+import { latenessMin, type PlacedItem, type PlanItem, type PlanProblem, type Schedule } from './problem.ts'
 
 /** What one item costs where it lies: its lateness by weight, and the set change before it. */
 export interface ItemCost {

@@ -129,6 +129,24 @@ export interface Schedule {
   readonly cost: PlanCost
 }
 
+/** The shortest time of an item on any bench that holds it. */
+export function shortestMin({ partsMin }: PlanItem): number {
+  let shortest = Infinity
+  for (const parts of partsMin) {
+    if (parts)
+      shortest = Math.min(
+        shortest,
+        parts.reduce((sum, min) => sum + min, 0),
+      )
+  }
+  return Number.isFinite(shortest) ? shortest : 0
+}
+
+/** Minutes an item ends after it is due; 0 where it has no due day. */
+export function latenessMin({ dueMin }: PlanItem, endMin: number): number {
+  return dueMin === null ? 0 : Math.max(0, endMin - dueMin)
+}
+
 /** The order of work: the items as they are taken up, each with its bench. */
 export interface Step {
   /** Index in the problem's items. */

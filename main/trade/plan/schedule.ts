@@ -1,5 +1,13 @@
 import { type BenchState, type Busy, type HandState, type Placement, placeItem } from './placing.ts'
-import type { PlacedItem, PlanCost, PlanItem, PlanProblem, Schedule, Step } from './problem.ts'
+import {
+  latenessMin,
+  type PlacedItem,
+  type PlanCost,
+  type PlanItem,
+  type PlanProblem,
+  type Schedule,
+  type Step,
+} from './problem.ts'
 
 /** Where benches, people and scarce equipment stand after some steps. */
 export interface Standing {
@@ -170,11 +178,6 @@ export function firstsFirst(steps: readonly Step[], waits: readonly (number | un
   }
   for (const step of steps) take(step)
   return [...ordered]
-}
-
-/** Minutes an item ends after it is due; 0 where it has no due day. */
-export function latenessMin({ dueMin }: PlanItem, endMin: number): number {
-  return dueMin === null ? 0 : Math.max(0, endMin - dueMin)
 }
 
 /** 1 where a plan that should move little moves this item, else 0. */

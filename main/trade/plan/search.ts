@@ -1,6 +1,5 @@
-import { shortestMin } from './bound.ts'
 import { type Line, type LineTrial, linesOf, stepsOf } from './line.ts'
-import { compareCosts, type PlanCost, type PlanProblem, type Step } from './problem.ts'
+import { compareCosts, type PlanCost, type PlanProblem, type Step, shortestMin } from './problem.ts'
 import { costsAdded, noCost } from './schedule.ts'
 import { type Found, found, meanChange } from './starts.ts'
 

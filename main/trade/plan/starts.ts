@@ -1,5 +1,11 @@
-import { shortestMin } from './bound.ts'
-import { compareCosts, type PlanItem, type PlanProblem, type Schedule, type Step } from './problem.ts'
+import {
+  compareCosts,
+  type PlanItem,
+  type PlanProblem,
+  type Schedule,
+  type Step,
+  shortestMin,
+} from './problem.ts'
 import { type Standing, scheduleOf, startOf, takeUp, waitsOf } from './schedule.ts'
 
 export interface Found {
