@@ -76,7 +76,13 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
             {...(isCredit ? {} : { openMinor })}
           />
         </div>
-        <Facts data={data} />
+        <div className={css.aside}>
+          <Facts data={data} />
+          <p className={css.note}>
+            The electronic invoice is UBL 2.1 after EN 16931, the European core. What a country or a network
+            asks for besides is not checked: ask whoever receives it.
+          </p>
+        </div>
       </Columns>
       {isCredit ? null : (
         <Part title="Payments">

@@ -58,7 +58,7 @@ export function Screen() {
           <Route
             path="tax"
             element={
-              <div>
+              <div className={css.parts}>
                 <TaxSection />
                 <CashRoundingSection />
               </div>
