@@ -54,13 +54,12 @@ export function benchPlan(
   const lastDay = days.at(-1) ?? firstDay
   const zone = studioZone(db)
   const closures = closuresBetween(db, firstDay, lastDay)
-  const read = listBenches(db).map((bench) => ({
-    bench,
-    days: days.map((day) => {
-      const [from, to] = [day, addDays(day, 1)].map((one) => instantAt(one, 0, zone).toISOString())
-      return { day, bookings: bookingsBetween(db, bench.id, from ?? '', to ?? '') }
-    }),
-  }))
+  const [from, to] = [firstDay, addDays(lastDay, 1)].map((day) => instantAt(day, 0, zone).toISOString())
+  const read = listBenches(db).map((bench) => {
+    // A block lies within one local day.
+    const byDay = Map.groupBy(bookingsBetween(db, bench.id, from ?? '', to ?? ''), ({ day }) => day)
+    return { bench, days: days.map((day) => ({ day, bookings: byDay.get(day) ?? [] })) }
+  })
   const booked = read.flatMap((one) => one.days.flatMap(({ bookings }) => bookings))
   const facts = blockFacts(db, booked, zone)
   const benches = read.map(({ bench, days: benchDays }) => {

@@ -97,12 +97,16 @@ function jobOnHold(db: Db, { jobId }: BlockToCheck): readonly Objection[] {
   ]
 }
 
-/** Blocks elsewhere at the same time; a bench's own overlaps are refused before. */
-const elsewhere = `b.cancelled_at IS NULL AND b.starts_at < ? AND b.ends_at > ? AND b.bench_id <> ?
+/**
+ * Blocks elsewhere at the same time; a bench's own overlaps are refused before. A block lies within one local day, so
+ * nothing that began two days before can still run: without that bound the whole past would be read.
+ */
+const elsewhere = `b.cancelled_at IS NULL AND b.starts_at > ? AND b.starts_at < ? AND b.ends_at > ? AND b.bench_id <> ?
   AND b.id NOT IN (SELECT value FROM json_each(?))`
 
-function elsewhereOf(block: BlockToCheck): [string, string, number, string] {
-  return [block.endsAt, block.startsAt, block.bench.id, JSON.stringify(block.exceptIds)]
+function elsewhereOf(block: BlockToCheck): [string, string, string, number, string] {
+  const earliest = new Date(Date.parse(block.startsAt) - 2 * 86_400_000).toISOString()
+  return [earliest, block.endsAt, block.startsAt, block.bench.id, JSON.stringify(block.exceptIds)]
 }
 
 function peopleElsewhere(db: Db, block: BlockToCheck): readonly Objection[] {
@@ -112,7 +116,7 @@ function peopleElsewhere(db: Db, block: BlockToCheck): readonly Objection[] {
     `SELECT person.name, a.to_day AS toDay, a.reason FROM person_absence a JOIN person ON person.id = a.person_id
      WHERE a.person_id IN (SELECT value FROM json_each(?)) AND a.from_day <= ? AND a.to_day >= ?`,
   ).all(people, block.day, block.day)
-  const booked = prepared<[string, string, string, number, string], { name: string; bench: string }>(
+  const booked = prepared<[string, string, string, string, number, string], { name: string; bench: string }>(
     db,
     `SELECT DISTINCT person.name, bench.name AS bench FROM booking_person bp JOIN booking b ON b.id = bp.booking_id
      JOIN person ON person.id = bp.person_id JOIN bench ON bench.id = b.bench_id
@@ -148,7 +152,7 @@ function platterElsewhere(db: Db, block: BlockToCheck): readonly Objection[] {
       field: 'benchId',
     })
   }
-  const other = prepared<[number, string, string, number, string], { bench: string }>(
+  const other = prepared<[number, string, string, string, number, string], { bench: string }>(
     db,
     `SELECT bench.name AS bench FROM booking b JOIN rig_revision v ON v.id = b.rig_revision_id
      JOIN bench ON bench.id = b.bench_id WHERE v.platter_id = ? AND ${elsewhere} LIMIT 1`,
@@ -176,7 +180,7 @@ function equipmentElsewhere(db: Db, block: BlockToCheck): readonly Objection[] {
     if (outage && thing.count - outages.length < thing.needed) {
       return [{ code: 'equipment-away', sentence: outageText(thing.name, outage), field: 'shootIds' }]
     }
-    const others = prepared<[number, string, string, number, string], Taking & { bench: string }>(
+    const others = prepared<[number, string, string, string, number, string], Taking & { bench: string }>(
       db,
       `SELECT bench.name AS bench, n.needed, b.starts_at AS startsAt, b.ends_at AS endsAt
        FROM booking b JOIN bench ON bench.id = b.bench_id

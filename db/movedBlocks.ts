@@ -1,7 +1,7 @@
 import type { Stretch } from '../main/trade/bench.ts'
 import { dayOf, daysBetween, minutesOfDay } from '../main/trade/calendar.ts'
 import type { BenchBlock } from '../main/trade/plan/moving.ts'
-import { findBench } from './benches.ts'
+import { type Bench, findBench } from './benches.ts'
 import { insertBooking, lift, partsOf, put, told, whenDetail, writePeople } from './bookingChanges.ts'
 import { type CheckedBlock, checkedBlock } from './bookingChecks.ts'
 import { type Objection, objectionsTo } from './bookingObjections.ts'
@@ -69,12 +69,19 @@ interface Carried {
 export function carryBlocks(writing: Writing, blocks: readonly BlockToCarry[], carrying: Carrying): Carried {
   const { db, now } = writing
   const zone = studioZone(db)
+  const benchIds = new Set(blocks.flatMap(({ before, after }) => [before.bench, after.bench]))
+  const benches = new Map([...benchIds].map((id) => [id, findBench(db, id as Id<'bench'>)]))
+  const nameOf: BenchName = (id) => benches.get(id)?.name ?? ''
   const ids = blocks.flatMap(({ booking, setChangeId }) => [
     booking.id,
     ...(setChangeId ? [setChangeId] : []),
   ])
-  const carried = blocks.map((block) => ({ ...block, ...placesOf(db, block, carrying.baseMs, zone) }))
-  const known = new Set(carried.flatMap((block) => objectionsNow(db, block.booking, ids, now)))
+  const carried = blocks.map((block) => ({ ...block, ...placesOf(block, nameOf, carrying.baseMs, zone) }))
+  const known = new Set(
+    carried.flatMap((block) =>
+      objectionsNow(db, block.booking, benches.get(block.booking.benchId), ids, now),
+    ),
+  )
   const days = carried.map(({ booking, to }) => ({
     personIds: booking.people.map(({ id }) => id),
     day: to.day,
@@ -98,17 +105,19 @@ export function carryBlocks(writing: Writing, blocks: readonly BlockToCarry[], c
   }
 }
 
-function placesOf(db: Db, { before, after }: BlockToCarry, baseMs: number, zone: string) {
-  return { from: placeOf(db, before, baseMs, zone), to: placeOf(db, after, baseMs, zone) }
+type BenchName = (benchId: number) => string
+
+function placesOf({ before, after }: BlockToCarry, nameOf: BenchName, baseMs: number, zone: string) {
+  return { from: placeOf(before, nameOf, baseMs, zone), to: placeOf(after, nameOf, baseMs, zone) }
 }
 
-function placeOf(db: Db, block: BenchBlock, baseMs: number, zone: string): BlockPlace {
+function placeOf(block: BenchBlock, nameOf: BenchName, baseMs: number, zone: string): BlockPlace {
   const { startsAt, endsAt } = timesOf(block, baseMs)
   const day = dayOf(startsAt, zone)
   const benchId = block.bench as Id<'bench'>
   return {
     benchId,
-    bench: findBench(db, benchId)?.name ?? '',
+    bench: nameOf(benchId),
     day,
     fromMinute: minutesOfDay(startsAt, zone),
     // A block that ends at midnight ends its own day.
@@ -128,10 +137,10 @@ function timesOf({ fromMin, setChangeMin, workMin }: BenchBlock, baseMs: number)
 function objectionsNow(
   db: Db,
   booking: Booking,
+  bench: Bench | undefined,
   exceptIds: readonly Id<'booking'>[],
   now: string,
 ): readonly string[] {
-  const bench = findBench(db, booking.benchId)
   if (!bench) return []
   const block = {
     ...booking,
