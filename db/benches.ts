@@ -2,6 +2,7 @@ import type { Closure, Opening } from '../main/trade/bench.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { refreshPromises } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 
 /** A place to shoot, ours or at a client's. Opening hours are local to the studio's time zone. */
@@ -68,6 +69,7 @@ export function addBench(writing: Writing, draft: BenchDraft): Id<'bench'> {
       ).run(draft.name, draft.place, draft.address, draft.loadLimitG),
     )
     writeParts(db, benchId, draft)
+    refreshPromises(writing)
     writeEvent(writing, {
       subject: 'bench',
       subjectId: benchId,
@@ -90,6 +92,7 @@ export function changeBench(writing: Writing, benchId: Id<'bench'>, draft: Bench
     prepared<[number]>(db, 'DELETE FROM opening WHERE bench_id = ?').run(benchId)
     prepared<[number]>(db, 'DELETE FROM bench_platter WHERE bench_id = ?').run(benchId)
     writeParts(db, benchId, draft)
+    refreshPromises(writing)
     writeEvent(writing, {
       subject: 'bench',
       subjectId: benchId,
@@ -106,6 +109,7 @@ export function retireBench(writing: Writing, benchId: Id<'bench'>, gone: boolea
       gone ? writing.now : null,
       benchId,
     )
+    refreshPromises(writing)
     writeEvent(writing, {
       subject: 'bench',
       subjectId: benchId,
@@ -151,6 +155,7 @@ export function addClosure(
         'INSERT INTO closure (bench_id, from_day, to_day, reason) VALUES (?, ?, ?, ?)',
       ).run(draft.benchId, draft.fromDay, draft.toDay, draft.reason),
     )
+    refreshPromises(writing)
     writeEvent(writing, {
       subject: 'closure',
       subjectId: closureId,
@@ -171,6 +176,7 @@ export function removeClosure(writing: Writing, closureId: Id<'closure'>): void 
     ).get(closureId)
     if (!before) return
     prepared<[number]>(db, 'DELETE FROM closure WHERE id = ?').run(closureId)
+    refreshPromises(writing)
     writeEvent(writing, {
       subject: 'closure',
       subjectId: closureId,

@@ -1,6 +1,7 @@
 import type { BenchClosure } from './benches.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Db } from './open.ts'
+import { refreshPromises } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
 /** A closure of the whole studio that came from a calendar, with that calendar's own name for it. */
@@ -42,6 +43,7 @@ export function takeHolidays(writing: Writing, fileName: string, holidays: reado
         ).run(fromDay, toDay, reason, sourceUid)
       }
     }
+    refreshPromises(writing)
     writeEvent(writing, {
       subject: 'closure',
       subjectId: 0,

@@ -1,9 +1,11 @@
+import type { PromisedDay, PromiseMoved } from '../main/trade/promise.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type SampleMove, type SampleState, sampleMoves, sampleStateWords } from '../main/trade/samples.ts'
 import { type Writing, writeEvent } from './events.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { promiseOfJob } from './promises.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
@@ -118,13 +120,13 @@ export function moveSamples(
   sampleIds: readonly Id<'sample'>[],
   move: SampleMove,
   detail: MoveDetail,
-): void {
+): readonly PromiseMoved[] {
   if (detail.at > writing.now) {
     throw new Refusal('sample-in-future', 'This time is still to come. Enter when it really happened.', {
       field: 'at',
     })
   }
-  changeSamples(writing, sampleIds, sampleMoves[move].what, { ...detail }, (sample) => {
+  return changeSamples(writing, sampleIds, sampleMoves[move].what, { ...detail }, (sample) => {
     refuseMove(writing.db, sample, move, detail.at)
     writeMove(writing, sample, move, detail)
   })
@@ -199,8 +201,8 @@ export function agreeOnSamples(
     readonly fate?: SampleFate | undefined
     readonly valueMinor?: number | null | undefined
   },
-): void {
-  changeSamples(writing, sampleIds, 'samples agreed on', agreed, (sample) => {
+): readonly PromiseMoved[] {
+  return changeSamples(writing, sampleIds, 'samples agreed on', agreed, (sample) => {
     const next = { ...sample, ...withoutUndefined(agreed) }
     prepared<unknown[]>(
       writing.db,
@@ -218,18 +220,21 @@ export function goWithoutSamples(
   writing: Writing,
   shootIds: readonly Id<'shoot'>[],
   reason: string | null,
-): void {
+): readonly PromiseMoved[] {
   const { db } = writing
-  inOneTransaction(db, () => {
+  return inOneTransaction(db, () => {
     const spins = [...new Set(shootIds)].map((shootId) => {
       const spin = prepared<[number], { id: Id<'shoot'>; jobId: Id<'job'>; name: string }>(
         db,
         'SELECT id, job_id AS jobId, name FROM shoot WHERE id = ?',
       ).get(shootId)
       if (!spin) throw new Refusal('no-spin', 'This spin is not in the studio.')
-      prepared<unknown[]>(db, 'UPDATE shoot SET without_sample_reason = ? WHERE id = ?').run(reason, shootId)
       return spin
     })
+    const before = promisesOf(db, spins)
+    for (const { id } of spins) {
+      prepared<unknown[]>(db, 'UPDATE shoot SET without_sample_reason = ? WHERE id = ?').run(reason, id)
+    }
     for (const [jobId, ofJob] of grouped(spins, (spin) => spin.jobId)) {
       writeEvent(writing, {
         subject: 'job',
@@ -240,6 +245,7 @@ export function goWithoutSamples(
       })
       refreshStanding(writing, jobId)
     }
+    return tellMoved(writing, before)
   })
 }
 
@@ -249,10 +255,11 @@ function changeSamples(
   what: string,
   detail: Readonly<Record<string, unknown>>,
   change: (sample: Sample) => void,
-): void {
+): readonly PromiseMoved[] {
   const { db } = writing
-  inOneTransaction(db, () => {
+  return inOneTransaction(db, () => {
     const samples = [...new Set(sampleIds)].map((sampleId) => sampleById(db, sampleId))
+    const before = promisesOf(db, samples)
     for (const sample of samples) change(sample)
     for (const [jobId, ofJob] of grouped(samples, (sample) => sample.jobId)) {
       writeEvent(writing, {
@@ -264,6 +271,37 @@ function changeSamples(
       })
       refreshStanding(writing, jobId)
     }
+    return tellMoved(writing, before)
+  })
+}
+
+function promisesOf(
+  db: Db,
+  of: readonly { readonly jobId: Id<'job'> }[],
+): ReadonlyMap<Id<'job'>, PromisedDay | null> {
+  return new Map([...new Set(of.map(({ jobId }) => jobId))].map((jobId) => [jobId, promiseOfJob(db, jobId)]))
+}
+
+/** The promises that moved, each written into its job's history. */
+function tellMoved(
+  writing: Writing,
+  promises: ReadonlyMap<Id<'job'>, PromisedDay | null>,
+): readonly PromiseMoved[] {
+  const { db } = writing
+  return [...promises].flatMap(([jobId, before]) => {
+    const after = promiseOfJob(db, jobId)
+    if (before?.day === after?.day && before?.isExpected === after?.isExpected) return []
+    if (before?.day !== after?.day) {
+      writeEvent(writing, {
+        subject: 'job',
+        subjectId: jobId,
+        jobId,
+        what: after?.isExpected ? 'expected due day moved' : 'due day moved',
+        detail: { changes: { dueDay: { from: before?.day ?? null, to: after?.day ?? null } } },
+      })
+    }
+    const job = prepared<[number], { number: string }>(db, 'SELECT number FROM job WHERE id = ?').get(jobId)
+    return [{ number: job?.number ?? '', before, after }]
   })
 }
 

@@ -1,11 +1,12 @@
-import { addWorkingDays, dayOf } from '../main/trade/calendar.ts'
+import type { WorkingWeek } from '../main/trade/calendar.ts'
 import { proposeLines } from '../main/trade/invoice.ts'
 import { type JobFacts, jobStanding, type SpinFacts, spinStation } from '../main/trade/standing.ts'
-import { studioZone, workingWeek } from './calendar.ts'
+import { workingWeek } from './calendar.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { orderLinesOf } from './orderLines.ts'
+import { promiseOfJob } from './promises.ts'
 import { prepared } from './statement.ts'
 
 /**
@@ -42,7 +43,7 @@ export function standingOf(db: Db, jobId: Id<'job'>): readonly unknown[] {
     standing.station,
     standing.isOpen ? 1 : 0,
     standing.waitsFor,
-    job.dueDay ?? promisedDay(db, jobId, job.promiseWorkingDays),
+    job.dueDay ?? (job.promiseWorkingDays === null ? null : dueByPromise(db, jobId)),
     job.onHold,
     spins.length,
     spread['samples in'],
@@ -207,17 +208,27 @@ function valueMinor(db: Db, jobId: Id<'job'>): number {
   return row?.minor ?? 0
 }
 
-/** The day a promise falls on: n working days after the last needed sample came; null while one is missing. */
-function promisedDay(db: Db, jobId: Id<'job'>, workingDays: number | null): string | null {
-  if (workingDays === null) return null
-  const row = prepared<[number], { waiting: number; last: string | null }>(
+/** A promise binds once the last needed sample is in; until then its day is only expected, and nothing is late by it. */
+function dueByPromise(db: Db, jobId: Id<'job'>, week?: WorkingWeek): string | null {
+  const promised = promiseOfJob(db, jobId, week)
+  return promised === null || promised.isExpected ? null : promised.day
+}
+
+/**
+ * Works out anew the due day of every job that has a promise: call it in the transaction that changes the studio's
+ * working days or its time zone.
+ */
+export function refreshPromises({ db }: Pick<Writing, 'db'>): void {
+  const week = workingWeek(db)
+  const jobs = prepared<[], { id: Id<'job'> }>(
     db,
-    // A sample is no longer waited for once every spin of it goes on without it.
-    `SELECT count(*) FILTER (WHERE state IN ('expected', 'missing', 'wrong', 'broken')) AS waiting, max(arrived_at) AS last
-     FROM sample WHERE job_id = ? AND is_needed = 1 AND EXISTS (SELECT 1 FROM shoot_product sp
-       JOIN shoot s ON s.id = sp.shoot_id WHERE sp.product_id = sample.product_id AND s.job_id = sample.job_id
-       AND s.cancelled_at IS NULL AND s.without_sample_reason IS NULL)`,
-  ).get(jobId)
-  if (!row?.last || row.waiting > 0) return null
-  return addWorkingDays(dayOf(row.last, studioZone(db)), workingDays, workingWeek(db))
+    'SELECT id FROM job WHERE promise_working_days IS NOT NULL',
+  ).all()
+  for (const { id } of jobs) {
+    const due = dueByPromise(db, id, week)
+    prepared<[string | null, number, string | null]>(
+      db,
+      'UPDATE job_standing SET due_day = ? WHERE job_id = ? AND due_day IS NOT ?',
+    ).run(due, id, due)
+  }
 }

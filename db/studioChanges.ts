@@ -1,6 +1,7 @@
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Db } from './open.ts'
+import { refreshPromises } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 import { type Studio, theStudio } from './studio.ts'
 
@@ -60,6 +61,8 @@ export function changeStudio(writing: Writing, change: StudioChange): void {
       db,
       `UPDATE studio SET ${fields.map((field) => `${columns[field]} = ?`).join(', ')} WHERE id = 1`,
     ).run(...fields.map((field) => change[field]))
+    // An instant may fall on another day of the new zone.
+    if (fields.includes('timeZone')) refreshPromises(writing)
     writeEvent(writing, {
       subject: 'studio',
       subjectId: 1,

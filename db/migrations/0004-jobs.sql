@@ -33,6 +33,7 @@ CREATE TABLE job (
   CHECK ((cancelled_reason IS NULL) = (cancelled_at IS NULL))
 ) STRICT;
 CREATE INDEX job_by_client ON job (client_id, id);
+CREATE INDEX job_promised ON job (id) WHERE promise_working_days IS NOT NULL;
 
 -- Worked out from the facts by the transaction that changes a fact; never set by hand.
 CREATE TABLE job_standing (

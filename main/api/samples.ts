@@ -1,4 +1,6 @@
 import * as z from 'zod'
+import { blocksBeforeGoods, freeBlocks, freedBlocks } from '../../db/freedTime.ts'
+import { jobPromise } from '../../db/promises.ts'
 import {
   agreeOnSamples,
   goWithoutSamples,
@@ -44,7 +46,7 @@ export const sampleCalls = router({
     )
     .mutation(({ ctx, input }) => {
       const { sampleIds, move, at, ...detail } = input
-      moveSamples(ctx, sampleIds, move, { ...detail, at: at ?? ctx.now })
+      return { promises: moveSamples(ctx, sampleIds, move, { ...detail, at: at ?? ctx.now }) }
     }),
 
   /** What is left out stays as it was. */
@@ -59,15 +61,33 @@ export const sampleCalls = router({
     )
     .mutation(({ ctx, input }) => {
       const { sampleIds, ...agreed } = input
-      agreeOnSamples(ctx, sampleIds, agreed)
+      return { promises: agreeOnSamples(ctx, sampleIds, agreed) }
     }),
 
   /** Lets spins go on without their samples, with a reason; a null reason waits for them again. */
   goWithout: call
     .input(z.object({ shootIds: ShootIds, reason: text('The reason', 500).nullable() }))
-    .mutation(({ ctx, input }) => {
-      goWithoutSamples(ctx, input.shootIds, input.reason)
-    }),
+    .mutation(({ ctx, input }) => ({ promises: goWithoutSamples(ctx, input.shootIds, input.reason) })),
+
+  /** What a job's samples make of its promise, and which of its blocks lie before its goods. */
+  promise: call.input(z.object({ jobId: idOf('job') })).query(({ ctx, input }) => ({
+    ...jobPromise(ctx.db, input.jobId, ctx.now),
+    before: blocksBeforeGoods(ctx.db, ctx.now, input),
+  })),
+
+  /** Blocks of the next days that lie before their goods, and what waits that would fit into the time they free. */
+  freed: call
+    .input(z.object({ days: z.int().min(1).max(31).default(7) }))
+    .query(({ ctx, input }) => freedBlocks(ctx.db, ctx.now, input.days)),
+
+  /** Takes off their blocks the spins whose goods are not in by then. */
+  freeBlocks: call
+    .input(
+      z.object({
+        bookingIds: z.array(idOf('booking')).min(1, 'No block is chosen. Choose at least one.').max(200),
+      }),
+    )
+    .mutation(({ ctx, input }) => freeBlocks(ctx, input.bookingIds)),
 
   shelf: call
     .input(

@@ -68,6 +68,7 @@ export function BenchPlan() {
             {days === 1 ? 'Whole week' : 'One day'}
           </Button>
           <Button onClick={() => setBooking(true)}>Book something else</Button>
+          <ButtonLink to="/bench/freed">Before the goods</ButtonLink>
           <ButtonLink to="/bench/out">What if something is out?</ButtonLink>
           <ButtonLink to="/bench/plan">Plan what waits</ButtonLink>
           <ButtonLink to="/bench/calendar">For a calendar</ButtonLink>

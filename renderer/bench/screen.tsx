@@ -1,5 +1,6 @@
 import { Route, Routes } from 'react-router'
 import { OutPage } from '../outages/outPage.tsx'
+import { FreedPage } from '../samples/freedPage.tsx'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { BenchPlan } from './benchPlan.tsx'
 import { CalendarPage } from './calendarPage.tsx'
@@ -12,6 +13,7 @@ export function Screen() {
     <Routes>
       <Route index element={<BenchPlan />} />
       <Route path="plan" element={<PlanPage />} />
+      <Route path="freed" element={<FreedPage />} />
       <Route path="out" element={<OutPage />} />
       <Route path="calendar" element={<CalendarPage />} />
       <Route path=":benchId/:day" element={<DaySheetPage />} />

@@ -13,6 +13,7 @@ import { LabelsButton } from '../scan/printTickets.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { MoveDialog, moveWords } from './moveDialog.tsx'
+import { PromiseLines } from './promiseLines.tsx'
 import { AgreeDialog, CustodyDialog, WithoutDialog } from './sampleDialogs.tsx'
 
 export type Sample = Answers['samples']['list'][number]
@@ -23,6 +24,7 @@ export function JobSamples({ jobId }: { readonly jobId: number }) {
   const samples = useAsk(['samples', 'list', jobId], () => api.samples.list.query({ jobId }))
   return (
     <Part title="Samples">
+      <PromiseLines jobId={jobId} />
       <Asked of={job}>
         {(whole) => (
           <Asked of={samples}>

@@ -9,6 +9,7 @@ import { countText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { promiseWords } from './promiseWords.ts'
 
 interface MoveWords {
   /** Of the button that opens the dialog. */
@@ -96,8 +97,8 @@ export function MoveDialog(props: {
       const sampleIds = samples.map(({ id }) => id)
       return api.samples.move.mutate({ sampleIds, move, at: instantOf(day, time, today, timeZone), ...rest })
     },
-    () => {
-      say(`${subject}: ${wording.done}.`)
+    ({ promises }) => {
+      say(`${subject}: ${wording.done}.${promiseWords(promises, today)}`)
       props.onClose()
     },
   )

@@ -13,6 +13,7 @@ import { Empty, Fact, Sheet } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import { type Sample, spinsOf } from './jobSamples.tsx'
+import { promiseWords } from './promiseWords.ts'
 
 interface OfSamples {
   readonly samples: readonly Sample[]
@@ -33,6 +34,7 @@ function shared<T>(values: readonly T[]): T | undefined {
 
 /** When samples are expected, what they are worth, what becomes of them. What is left alone stays as it was. */
 export function AgreeDialog({ samples, currency, onClose }: OfSamples & { readonly currency: string }) {
+  const { today } = useStudio()
   const say = useNotice()
   const start = {
     expectedDay: shared(samples.map(({ expectedDay }) => expectedDay)) ?? '',
@@ -48,8 +50,8 @@ export function AgreeDialog({ samples, currency, onClose }: OfSamples & { readon
         ...(values.fate === '' ? {} : { fate: values.fate }),
         ...(values.valueMinor === start.valueMinor ? {} : { valueMinor: values.valueMinor }),
       }),
-    () => {
-      say(`${sampleCount(samples)}: written down.`)
+    ({ promises }) => {
+      say(`${sampleCount(samples)}: written down.${promiseWords(promises, today)}`)
       onClose()
     },
   )

@@ -101,6 +101,12 @@ export function readCases({
       calls: (time) => [{ path: 'quotePlans.start', input: { jobId: of(draftJobIds, time) } }],
     },
     steady('Spins waiting for a bench', { path: 'benches.waiting', input: {} }),
+    steady('What if a platter is out for a week', {
+      path: 'outages.effects',
+      input: { thing: { kind: 'platter', id: 1 }, fromDay: '2025-07-01', toDay: '2025-07-08' },
+    }),
+    station('promise', 'samples.promise'),
+    steady('Blocks before their goods', { path: 'samples.freed', input: {} }),
     steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
     steady('Products, by code', { path: 'products.list', input: {} }),
     steady('Rig: what worked', { path: 'rigEvidence.ofRig', input: { rigId: 1 } }),

@@ -96,6 +96,7 @@ export const screens: readonly Screen[] = [
   at('bench', 'the benches’ week'),
   at('bench?view=day', 'the benches’ day'),
   at('bench/plan', 'the search for a plan'),
+  at('bench/freed', 'blocks before their goods'),
   at('bench/out', 'what is out, before it is chosen'),
   at(
     'bench/out?what=equipment-*',
