@@ -20,7 +20,7 @@ const program = import.meta.filename.endsWith('.ts') ? 'planWorker.ts' : 'planWo
 
 /** Trials by the number of items: some two seconds of search on a desk computer, whatever their number. */
 export function trialsFor(items: number): number {
-  return Math.max(4000, Math.round(10_000_000 / Math.max(50, items)))
+  return Math.max(4000, Math.round(15_000_000 / Math.max(50, items)))
 }
 
 /** Starts the search for a plan. Same question, same plan, unless it is stopped. */

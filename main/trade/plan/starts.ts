@@ -25,7 +25,9 @@ export function starts(problem: PlanProblem): readonly Found[] {
     ordered(problem, (item) => item.now?.startMin ?? dueOf(item)),
     nearestRig(problem, due),
   ].map((order) => spread(problem, order))
-  const dispatched = slackFactors.flatMap((slack) =>
+  // Dispatching takes the square of the items: many are dispatched in few ways.
+  const slacks = problem.items.length > mostDispatched ? slackFactors.slice(-1) : slackFactors
+  const dispatched = slacks.flatMap((slack) =>
     changeFactors.map((change) => byUrgency(problem, slack, change)),
   )
   return [...orders, ...dispatched]
@@ -81,6 +83,7 @@ function changeTo(
 /** How strongly slack and set change count in an item's urgency, in mean lengths and mean changes: a few of each. */
 const slackFactors = [0.5, 1, 2, 4]
 const changeFactors = [0.2, 0.5, 2]
+const mostDispatched = 400
 
 /**
  * Dispatching by apparent urgency (after Lee, Bhaskaran and Pinedo 1997): whichever bench is free first takes the item of
