@@ -44,6 +44,8 @@ export interface SheetBlock extends Omit<Booking, 'spins'> {
   /** What is moved at its beginning, from what stands to its own rig; none where that stands already. */
   readonly steps: readonly ChangeStep[]
   readonly cautions: readonly Caution[]
+  /** How many minutes longer the steps take than is booked for them; 0 where they fit. */
+  readonly missingMinutes: number
 }
 
 /** What stands on a bench before a day begins. */
@@ -77,9 +79,12 @@ export function daySheetOf(db: Db, bench: Bench, day: string): DaySheet {
       const rig = booking.rigRevisionId === null ? undefined : findRevision(db, booking.rigRevisionId)
       const steps = rig ? stepsTo(db, standing, booking, rig) : []
       if (rig) standing = standingAfter(db, booking) ?? standing
+      const minutes = minutesBetween(booking.startsAt, booking.endsAt)
+      const stepMinutes = steps.reduce((sum, step) => sum + step.minutes, 0)
       return {
         ...booking,
-        minutes: minutesBetween(booking.startsAt, booking.endsAt),
+        minutes,
+        missingMinutes: Math.max(0, Math.ceil(stepMinutes) - (booking.kind === 'set change' ? minutes : 0)),
         steps,
         cautions: cautionsOf(steps),
         spins: booking.spins.map(({ shootId }) => sheetSpin(db, shootId, rig)),

@@ -22,6 +22,8 @@ export async function daySheetPaper(
 /** What stands on the paper: the day's blocks in their order, how each set is changed, and each spin with what is needed to find and dial it. */
 export function daySheetPage(db: Db, sheet: DaySheet, now: string): Sheet {
   const studio = theStudio(db)
+  const told = new Set(sheet.blocks.flatMap(({ cautions }) => cautions))
+  const otherCautions = [...rigCautions, ...loadCautions].filter((caution) => !told.has(caution))
   const said = [sheet.closed && `The bench is closed: ${sheet.closed}.`, sheet.clockChange].filter(Boolean)
   return {
     paper: studio.paper,
@@ -38,7 +40,7 @@ export function daySheetPage(db: Db, sheet: DaySheet, now: string): Sheet {
     blocks: [
       ...(said.length > 0 ? [{ kind: 'paragraph' as const, text: said.join(' ') }] : []),
       ...(sheet.blocks.length === 0 ? [nothing] : sheet.blocks.flatMap(blockOf)),
-      cautionText('Take care', [...rigCautions, ...loadCautions]),
+      ...(otherCautions.length > 0 ? [cautionText('Take care', otherCautions)] : []),
     ],
   }
 }
@@ -52,9 +54,7 @@ function standingText(standing: DaySheet['standingBefore']): string {
 }
 
 function cautionText(heading: string, cautions: readonly Caution[]): Block {
-  const text = cautions
-    .map(({ sentence, pointer }) => `${sentence} (${pointer.replace(/\.$/u, '')})`)
-    .join(' ')
+  const text = cautions.map(({ sentence, pointer }) => `${sentence} (${pointer})`).join(' ')
   return { kind: 'paragraph', heading, text }
 }
 
@@ -134,11 +134,18 @@ function whoAndHow(block: SheetBlock): string {
   return [
     block.people.map(({ name }) => name).join(', '),
     settings.length === 1 && settings[0],
-    block.kind === 'spins' && block.steps.length > 0 && 'No time for the set change is booked before it',
+    missingText(block),
     block.overruledReason && `Booked all the same, because: ${block.overruledReason}`,
   ]
     .filter(Boolean)
     .join('. ')
+}
+
+/** Says where a set change takes longer than is booked for it. */
+function missingText({ kind, missingMinutes }: SheetBlock): string | false {
+  if (missingMinutes === 0) return false
+  if (kind === 'spins') return `No time for the set change is booked; it takes ${lengthText(missingMinutes)}`
+  return `The steps take ${lengthText(missingMinutes)} longer than is booked`
 }
 
 function rowsOf(spin: SheetSpin): string {

@@ -83,9 +83,7 @@ function Block({ block }: { readonly block: SheetBlock }) {
           durationText(block.minutes),
           block.people.map(({ name }) => name).join(', '),
           isDialledAlike && settings[0],
-          block.kind === 'spins' &&
-            block.steps.length > 0 &&
-            'no time for the set change is booked before it',
+          missingText(block),
           block.kind === 'set change' &&
             block.steps.length === 0 &&
             'nothing is to be moved, this rig stands already',
@@ -111,6 +109,14 @@ function Block({ block }: { readonly block: SheetBlock }) {
       )}
     </Part>
   )
+}
+
+/** Says where a set change takes longer than is booked for it. */
+function missingText({ kind, missingMinutes }: SheetBlock): string | false {
+  if (missingMinutes === 0) return false
+  if (kind === 'spins')
+    return `no time for the set change is booked; it takes ${durationText(missingMinutes)}`
+  return `the steps take ${durationText(missingMinutes)} longer than is booked`
 }
 
 /** What is moved before the block's rig stands, and what to take care of while doing it. */

@@ -104,6 +104,8 @@ describe('a set change on the day sheet', () => {
     const minutes = change?.steps.reduce((sum, step) => sum + step.minutes, 0) ?? 0
     expect(minutes).toBeGreaterThan(0)
     expect(Math.ceil(minutes) * 60_000).toBe(blocks[0]?.setChangeMs)
+    // Half an hour is booked for it.
+    expect(change?.missingMinutes).toBe(Math.max(0, Math.ceil(minutes) - 30))
   })
 
   it('names what can burn, fall or be stumbled over in just these steps', async () => {
