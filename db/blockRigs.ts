@@ -93,8 +93,8 @@ function takeRig(
   for (const id of setChange ? [booking.id, setChange.id] : [booking.id]) {
     prepared<unknown[]>(
       db,
-      'UPDATE booking SET rig_revision_id = ?, sequence = sequence + 1 WHERE id = ?',
-    ).run(rigRevisionId, id)
+      'UPDATE booking SET rig_revision_id = ?, changed_at = ?, sequence = sequence + 1 WHERE id = ?',
+    ).run(rigRevisionId, writing.now, id)
   }
   prepared<[number]>(db, 'DELETE FROM booking_equipment WHERE booking_id = ?').run(booking.id)
   prepared<unknown[]>(
@@ -187,10 +187,10 @@ export function takeSpinsOff(
   const setChange = setChangeOf(db, booking)
   const ids = isEmpty && setChange ? [booking.id, setChange.id] : [booking.id]
   for (const id of ids) {
-    prepared<unknown[]>(db, 'UPDATE booking SET cancelled_at = ?, sequence = sequence + 1 WHERE id = ?').run(
-      isEmpty ? now : null,
-      id,
-    )
+    prepared<unknown[]>(
+      db,
+      'UPDATE booking SET cancelled_at = ?, changed_at = ?, sequence = sequence + 1 WHERE id = ?',
+    ).run(isEmpty ? now : null, id)
   }
   tell(writing, booking, isEmpty ? 'booking cancelled' : 'spins left their block', {
     spins: spins.length,
