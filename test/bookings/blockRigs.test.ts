@@ -101,11 +101,16 @@ describe('a booked block whose spins are planned on another rig', () => {
   it('is left by the spins that go to another rig while others stay; they wait for a place again', async () => {
     const studio = aStudio()
     const { jobId, shootIds, two } = await aBookedJob(studio)
+    studio.setNow('2026-03-02T09:00:00.000Z')
     const { blocks } = await studio.api.rigs.plan({
       shootIds: shootIds.slice(1, 2),
       rigRevisionId: two.rigRevisionId,
     })
     expect(blocks).toMatchObject([{ rig: 'One', left: ['b'] }])
+    // Calendars and plans ask when a block was changed.
+    expect(studio.db.prepare("SELECT changed_at FROM booking WHERE kind = 'spins'").pluck().get()).toBe(
+      '2026-03-02T09:00:00.000Z',
+    )
     expect((await blocksOf(studio, jobId)).map(({ rig, spins }) => [rig, spins])).toEqual([
       ['One', ''],
       ['One', 'ac'],
