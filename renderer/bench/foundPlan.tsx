@@ -171,21 +171,31 @@ function Verdict({ plan }: { readonly plan: Plan }) {
   )
 }
 
-/** So many late spins are named, the latest first. */
-const mostLate = 40
+/** So many late jobs are named, the latest first. */
+const mostLate = 12
 
+/** Late spins by their job, since they share its due day: the latest of them counts. */
 function Late({ late }: { readonly late: Plan['late'] }) {
   const { today } = useStudio()
   if (late.length === 0) return null
+  const jobs = Map.groupBy(late, ({ jobNumber }) => jobNumber)
+  const rows = [...jobs.values()].flatMap((spins) => {
+    const latest = spins.toSorted((a, b) => b.endDay.localeCompare(a.endDay))[0]
+    return latest ? [{ ...latest, spins: spins.length }] : []
+  })
   return (
     <Part title="Late">
       <Table
-        caption="Spins that end after their due day"
-        rows={late.slice(0, mostLate)}
-        keyOf={({ shootId }) => shootId}
+        caption="Jobs with spins that end after their due day"
+        rows={rows.slice(0, mostLate)}
+        keyOf={({ jobNumber }) => jobNumber}
         columns={[
-          { key: 'name', head: 'Spin', cell: ({ name }) => name },
           { key: 'job', head: 'Job', cell: ({ jobNumber, client }) => `${jobNumber}, ${client}` },
+          {
+            key: 'what',
+            head: 'What',
+            cell: ({ name, spins }) => (spins === 1 ? name : countText(spins, 'spin')),
+          },
           { key: 'due', head: 'Due', figure: true, cell: ({ dueDay }) => dayText(dueDay, today) },
           {
             key: 'ends',
@@ -196,10 +206,10 @@ function Late({ late }: { readonly late: Plan['late'] }) {
         ]}
         empty={null}
       />
-      {late.length > mostLate ? (
+      {rows.length > mostLate ? (
         <p
           className={words.quiet}
-        >{`${countText(late.length - mostLate, 'more late spin')}, less late than these.`}</p>
+        >{`And ${countText(rows.length - mostLate, 'more job')}, less late than these.`}</p>
       ) : null}
     </Part>
   )
