@@ -76,6 +76,7 @@ function Ask(props: {
     ({ planId }) => props.onAsked(planId),
   )
   const { movable } = choices
+  if (!who.isKnown) return null
   return (
     <Form
       refusal={start.refusal}

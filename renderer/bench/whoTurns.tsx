@@ -5,6 +5,8 @@ import { api, useAsk } from '../shell/api.ts'
 
 /** Where a plan may put its work, and whose hands it counts on: all of them until a person says otherwise. */
 export interface WhoTurns {
+  /** False until benches and people have been read: a form sent before would name none. */
+  readonly isKnown: boolean
   readonly benchIds: readonly number[]
   readonly personIds: readonly number[]
   readonly benches: readonly { readonly id: number; readonly name: string }[]
@@ -14,13 +16,16 @@ export interface WhoTurns {
 }
 
 export function useWhoTurns(): WhoTurns {
-  const benches = useAsk(['benches', 'list'], () => api.benches.list.query({ gone: false })).data ?? []
-  const people = useAsk(['studio', 'turners'], () => api.studio.turners.query()).data ?? []
+  const allBenches = useAsk(['benches', 'list'], () => api.benches.list.query({ gone: false })).data
+  const allPeople = useAsk(['studio', 'turners'], () => api.studio.turners.query()).data
+  const benches = allBenches ?? []
+  const people = allPeople ?? []
   const [someBenches, setBenches] = useState<readonly number[]>()
   const [somePeople, setPeople] = useState<readonly number[]>()
   const benchIds = someBenches ?? benches.map(({ id }) => id)
   const personIds = somePeople ?? people.map(({ id }) => id)
   return {
+    isKnown: allBenches !== undefined && allPeople !== undefined,
     benches,
     people,
     benchIds,

@@ -68,6 +68,7 @@ function AskWhen(props: {
     (of: Asks['quotePlans']['ask']) => api.quotePlans.ask.mutate(of),
     ({ answerId }) => props.onAsked(answerId),
   )
+  if (!who.isKnown) return null
   return (
     <Part
       title="By when?"
