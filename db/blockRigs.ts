@@ -190,7 +190,7 @@ export function takeSpinsOff(
     prepared<unknown[]>(
       db,
       'UPDATE booking SET cancelled_at = ?, changed_at = ?, sequence = sequence + 1 WHERE id = ?',
-    ).run(isEmpty ? now : null, id)
+    ).run(isEmpty ? now : null, now, id)
   }
   tell(writing, booking, isEmpty ? 'booking cancelled' : 'spins left their block', {
     spins: spins.length,
