@@ -71,7 +71,7 @@ export interface OutageEffects {
   readonly moreWaiting: boolean
 }
 
-const mostGroups = 50
+const mostGroups = 20
 
 /**
  * What it means that a thing is out on some days, noted or only asked about: blocks booked then whose rig would lack

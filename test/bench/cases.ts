@@ -101,10 +101,14 @@ export function readCases({
       calls: (time) => [{ path: 'quotePlans.start', input: { jobId: of(draftJobIds, time) } }],
     },
     steady('Spins waiting for a bench', { path: 'benches.waiting', input: {} }),
-    steady('What if a platter is out for a week', {
-      path: 'outages.effects',
-      input: { thing: { kind: 'platter', id: 1 }, fromDay: '2025-07-01', toDay: '2025-07-08' },
-    }),
+    {
+      ...steady('What if a platter is out for a week', {
+        path: 'outages.effects',
+        input: { thing: { kind: 'platter', id: 1 }, fromDay: '2025-07-01', toDay: '2025-07-08' },
+      }),
+      // A question asked now and then: every block it touches looks for room on its own, and for other rigs.
+      budgetMs: 150,
+    },
     station('promise', 'samples.promise'),
     steady('Blocks before their goods', { path: 'samples.freed', input: {} }),
     steady('Clients, by open jobs', { path: 'clients.list', input: { order: 'openJobs' } }),
