@@ -103,17 +103,23 @@ export interface Payment {
   readonly note: string | null
   /** True where the opposite payment was entered beside it. */
   readonly isTakenBack: boolean
+  /** True where it is itself the opposite of another. */
+  readonly takesBack: boolean
 }
 
 export function paymentsOn(db: Db, invoiceId: Id<'invoice'>): readonly Payment[] {
-  return prepared<[number], Omit<Payment, 'isTakenBack'> & { isTakenBack: 0 | 1 }>(
+  return prepared<
+    [number],
+    Omit<Payment, 'isTakenBack' | 'takesBack'> & { isTakenBack: 0 | 1; takesBack: 0 | 1 }
+  >(
     db,
     `SELECT p.id, p.day, p.amount_minor AS amountMinor, s.amount_minor AS shareMinor, p.currency, p.way, p.reference,
-       p.note, EXISTS (SELECT 1 FROM payment r WHERE r.statement_key = 'reverses ' || p.id) AS isTakenBack
+       p.note, EXISTS (SELECT 1 FROM payment r WHERE r.reverses_id = p.id) AS isTakenBack,
+       p.reverses_id IS NOT NULL AS takesBack
      FROM payment_share s JOIN payment p ON p.id = s.payment_id WHERE s.invoice_id = ? ORDER BY p.day, p.id`,
   )
     .all(invoiceId)
-    .map((row) => ({ ...row, isTakenBack: row.isTakenBack === 1 }))
+    .map((row) => ({ ...row, isTakenBack: row.isTakenBack === 1, takesBack: row.takesBack === 1 }))
 }
 
 /** What a client has paid and no invoice has taken yet, per currency, in minor units. */

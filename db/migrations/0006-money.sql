@@ -221,6 +221,7 @@ CREATE TABLE invoice (
 CREATE INDEX invoice_by_job ON invoice (job_id) WHERE job_id IS NOT NULL;
 CREATE INDEX invoice_by_client ON invoice (client_id, issue_day);
 CREATE INDEX invoice_drafts ON invoice (id) WHERE state = 'draft';
+CREATE INDEX invoice_by_issue_day ON invoice (issue_day, id) WHERE state = 'issued';
 CREATE INDEX invoice_corrections ON invoice (corrects_id) WHERE corrects_id IS NOT NULL;
 CREATE UNIQUE INDEX one_draft_per_job_and_kind ON invoice (job_id, kind) WHERE state = 'draft' AND job_id IS NOT NULL;
 CREATE TRIGGER invoice_issued_stays BEFORE UPDATE ON invoice WHEN OLD.state = 'issued'
@@ -364,6 +365,53 @@ CREATE TABLE invoice_delivery (
   PRIMARY KEY (invoice_id, delivery_id)
 ) STRICT, WITHOUT ROWID;
 
+-- How the CSV statements of one bank are read, so that columns are matched once.
+CREATE TABLE statement_mapping (
+  id INTEGER PRIMARY KEY,
+  name TEXT NOT NULL UNIQUE CHECK (name <> ''),
+  mapping TEXT NOT NULL CHECK (json_valid(mapping))
+) STRICT;
+
+-- Statements of the studio's bank as they were taken in. Nothing in them books anything by itself.
+CREATE TABLE bank_statement (
+  id INTEGER PRIMARY KEY,
+  format TEXT NOT NULL CHECK (format IN ('csv', 'camt.053')),
+  file_name TEXT NOT NULL CHECK (file_name <> ''),
+  account TEXT NOT NULL CHECK (account <> ''),
+  taken_in_at TEXT NOT NULL CHECK (taken_in_at = strftime('%Y-%m-%dT%H:%M:%fZ', taken_in_at))
+) STRICT;
+
+-- One movement on the account, more than 0 where money came in. The key is the account with the bank's own reference,
+-- or with a hash of the line where there is none: the same statement taken in again adds nothing.
+CREATE TABLE bank_line (
+  id INTEGER PRIMARY KEY,
+  statement_id INTEGER NOT NULL REFERENCES bank_statement (id) ON DELETE CASCADE,
+  line_key TEXT NOT NULL UNIQUE CHECK (line_key <> ''),
+  day TEXT NOT NULL CHECK (day = date(day)),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor <> 0),
+  currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
+  is_reversal INTEGER NOT NULL DEFAULT 0 CHECK (is_reversal IN (0, 1)),
+  payer TEXT,
+  payer_iban TEXT,
+  reference TEXT,
+  text TEXT NOT NULL DEFAULT '',
+  -- What payments have taken of it, kept by the transaction that enters or takes back a payment.
+  used_minor INTEGER NOT NULL DEFAULT 0 CHECK (used_minor >= 0),
+  set_aside_reason TEXT CHECK (set_aside_reason <> ''),
+  CHECK (used_minor = 0 OR used_minor <= amount_minor)
+) STRICT;
+CREATE INDEX bank_line_by_statement ON bank_line (statement_id);
+CREATE INDEX bank_line_by_day ON bank_line (day, id);
+CREATE INDEX bank_line_open ON bank_line (day, id)
+  WHERE amount_minor > 0 AND used_minor < amount_minor AND set_aside_reason IS NULL;
+CREATE TRIGGER bank_line_stays_as_written BEFORE UPDATE ON bank_line
+WHEN NEW.statement_id <> OLD.statement_id OR NEW.line_key <> OLD.line_key OR NEW.day <> OLD.day
+  OR NEW.amount_minor <> OLD.amount_minor OR NEW.currency <> OLD.currency OR NEW.is_reversal <> OLD.is_reversal
+  OR NEW.payer IS NOT OLD.payer OR NEW.payer_iban IS NOT OLD.payer_iban OR NEW.reference IS NOT OLD.reference
+  OR NEW.text <> OLD.text
+BEGIN SELECT raise(ABORT, 'a line of a bank statement stays as the bank wrote it'); END;
+
+-- More than 0 where money came in, less where it was paid back to the client.
 CREATE TABLE payment (
   id INTEGER PRIMARY KEY,
   client_id INTEGER NOT NULL REFERENCES client (id),
@@ -372,11 +420,14 @@ CREATE TABLE payment (
   currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
   way TEXT NOT NULL CHECK (way IN ('transfer', 'card', 'cash', 'cheque', 'other')),
   reference TEXT,
-  statement_key TEXT UNIQUE,
+  bank_line_id INTEGER REFERENCES bank_line (id),
+  reverses_id INTEGER UNIQUE REFERENCES payment (id),
   note TEXT,
   created_at TEXT NOT NULL CHECK (created_at = strftime('%Y-%m-%dT%H:%M:%fZ', created_at))
 ) STRICT;
 CREATE INDEX payment_by_client ON payment (client_id, day);
+CREATE INDEX payment_by_day ON payment (day);
+CREATE INDEX payment_by_bank_line ON payment (bank_line_id) WHERE bank_line_id IS NOT NULL;
 CREATE TRIGGER payment_stays_as_written BEFORE UPDATE ON payment
 BEGIN SELECT raise(ABORT, 'a payment never changes; enter the opposite one'); END;
 CREATE TRIGGER payment_is_never_deleted BEFORE DELETE ON payment
@@ -402,23 +453,62 @@ CREATE TABLE invoice_account (
 ) STRICT;
 CREATE INDEX invoice_account_open ON invoice_account (due_day, invoice_id) WHERE open_minor <> 0;
 
+-- What is given up of an invoice, with why; less than 0 where it takes one back.
 CREATE TABLE write_off (
   id INTEGER PRIMARY KEY,
   invoice_id INTEGER NOT NULL REFERENCES invoice (id),
-  amount_minor INTEGER NOT NULL CHECK (amount_minor > 0),
+  amount_minor INTEGER NOT NULL CHECK (amount_minor <> 0),
   day TEXT NOT NULL CHECK (day = date(day)),
-  reason TEXT NOT NULL CHECK (reason <> '')
+  reason TEXT NOT NULL CHECK (reason <> ''),
+  reverses_id INTEGER UNIQUE REFERENCES write_off (id),
+  CHECK ((amount_minor < 0) = (reverses_id IS NOT NULL))
 ) STRICT;
 CREATE INDEX write_off_by_invoice ON write_off (invoice_id);
+CREATE INDEX write_off_by_day ON write_off (day);
+CREATE TRIGGER write_off_stays_as_written BEFORE UPDATE ON write_off
+BEGIN SELECT raise(ABORT, 'a write-off never changes; take it back'); END;
+CREATE TRIGGER write_off_is_never_deleted BEFORE DELETE ON write_off
+BEGIN SELECT raise(ABORT, 'a write-off never changes; take it back'); END;
 
+-- When a reminder of each level may go out, and whether it proposes late interest and the lump sum of the studio.
+CREATE TABLE reminder_level (
+  level INTEGER PRIMARY KEY CHECK (level BETWEEN 1 AND 9),
+  days_after_due INTEGER NOT NULL CHECK (days_after_due BETWEEN 1 AND 365),
+  days_between INTEGER NOT NULL CHECK (days_between BETWEEN 0 AND 365),
+  with_interest INTEGER NOT NULL DEFAULT 0 CHECK (with_interest IN (0, 1)),
+  with_lump_sum INTEGER NOT NULL DEFAULT 0 CHECK (with_lump_sum IN (0, 1))
+) STRICT;
+
+-- Reminders that a person has sent: one paper to a client, over one invoice or several of one currency.
 CREATE TABLE reminder (
   id INTEGER PRIMARY KEY,
+  client_id INTEGER NOT NULL REFERENCES client (id),
+  currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
+  day TEXT NOT NULL CHECK (day = date(day)),
+  lump_sum_minor INTEGER NOT NULL DEFAULT 0 CHECK (lump_sum_minor >= 0),
+  paper_id INTEGER REFERENCES attachment (id)
+) STRICT;
+CREATE INDEX reminder_by_client ON reminder (client_id, day);
+CREATE TRIGGER reminder_stays_as_sent BEFORE UPDATE ON reminder
+WHEN OLD.paper_id IS NOT NULL OR NEW.client_id <> OLD.client_id OR NEW.currency <> OLD.currency OR NEW.day <> OLD.day
+  OR NEW.lump_sum_minor <> OLD.lump_sum_minor
+BEGIN SELECT raise(ABORT, 'a reminder that was sent stays as it was'); END;
+CREATE TRIGGER reminder_is_never_deleted BEFORE DELETE ON reminder
+BEGIN SELECT raise(ABORT, 'a reminder that was sent stays as it was'); END;
+
+CREATE TABLE reminder_invoice (
+  reminder_id INTEGER NOT NULL REFERENCES reminder (id),
   invoice_id INTEGER NOT NULL REFERENCES invoice (id),
   level INTEGER NOT NULL CHECK (level BETWEEN 1 AND 9),
-  day TEXT NOT NULL CHECK (day = date(day)),
-  paper_id INTEGER REFERENCES attachment (id),
+  open_minor INTEGER NOT NULL CHECK (open_minor > 0),
+  interest_minor INTEGER NOT NULL DEFAULT 0 CHECK (interest_minor >= 0),
+  PRIMARY KEY (reminder_id, invoice_id),
   UNIQUE (invoice_id, level)
-) STRICT;
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER reminder_invoice_stays_as_sent BEFORE UPDATE ON reminder_invoice
+BEGIN SELECT raise(ABORT, 'a reminder that was sent stays as it was'); END;
+CREATE TRIGGER reminder_invoice_is_never_deleted BEFORE DELETE ON reminder_invoice
+BEGIN SELECT raise(ABORT, 'a reminder that was sent stays as it was'); END;
 
 CREATE TRIGGER search_new_quote AFTER INSERT ON quote BEGIN
   INSERT INTO search (rowid, label, detail, kind, ref) VALUES (NEW.id * 8 + 4, NEW.number, '', 'quote', NEW.id);

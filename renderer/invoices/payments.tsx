@@ -33,7 +33,7 @@ export function Payments({ data }: { readonly data: InvoicePageData }) {
       isHeadSpoken: true,
       tight: true,
       cell: (payment) => {
-        if (payment.amountMinor < 0) return 'takes one back'
+        if (payment.takesBack) return 'takes one back'
         if (payment.isTakenBack) return 'taken back'
         return (
           <Button

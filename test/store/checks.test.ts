@@ -117,6 +117,8 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
     { state: 'accepted', sent_at: instant, valid_until: day },
   ],
   ['quote', 'bench_p80_ms >= bench_median_ms', { bench_median_ms: 1 }],
+  ['bank_line', 'used_minor = 0 OR used_minor <= amount_minor', { amount_minor: 1, used_minor: 2 }],
+  ['write_off', '(amount_minor < 0) = (reverses_id IS NOT NULL)', { amount_minor: -1, reverses_id: null }],
   ['extra', "(state = 'proposed') = (decided_at IS NULL)", { state: 'agreed' }],
   ['invoice', "(state = 'issued') = (number IS NOT NULL)", { number: 'I-2026-0001' }],
   ['invoice', "(state = 'issued') = (issued_at IS NOT NULL)", { issued_at: instant }],

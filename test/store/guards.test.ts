@@ -378,6 +378,29 @@ const refusals: Readonly<
     'DELETE FROM payment_share',
     'opposite one',
   ],
+  bank_line_stays_as_written: [
+    (put) => put('bank_line'),
+    'UPDATE bank_line SET amount_minor = 2',
+    'as the bank wrote it',
+  ],
+  write_off_stays_as_written: [
+    (put) => put('write_off'),
+    'UPDATE write_off SET amount_minor = 2',
+    'take it back',
+  ],
+  write_off_is_never_deleted: [(put) => put('write_off'), 'DELETE FROM write_off', 'take it back'],
+  reminder_stays_as_sent: [(put) => put('reminder'), 'UPDATE reminder SET lump_sum_minor = 4000', 'was sent'],
+  reminder_is_never_deleted: [(put) => put('reminder'), 'DELETE FROM reminder', 'was sent'],
+  reminder_invoice_stays_as_sent: [
+    (put) => put('reminder_invoice'),
+    'UPDATE reminder_invoice SET open_minor = 2',
+    'was sent',
+  ],
+  reminder_invoice_is_never_deleted: [
+    (put) => put('reminder_invoice'),
+    'DELETE FROM reminder_invoice',
+    'was sent',
+  ],
   quote_paper_stays: [(put) => put('quote_paper'), 'UPDATE quote_paper SET attachment_id = 2', 'went out'],
   quote_paper_is_never_deleted: [(put) => put('quote_paper'), 'DELETE FROM quote_paper', 'went out'],
   invoice_paper_stays: [
