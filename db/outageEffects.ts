@@ -65,13 +65,18 @@ export interface OutageEffects {
   readonly isNoted: boolean
   /** The first working day after it is back; null where nobody knows. */
   readonly firstDayBack: string | null
+  /** Those due first, so many as a person can go through; `blocksTouched` counts them all. */
   readonly blocks: readonly OutBlock[]
+  readonly blocksTouched: number
+  readonly spinsTouched: number
   readonly waiting: readonly OutWaiting[]
   /** True where more waits than is listed. */
   readonly moreWaiting: boolean
 }
 
 const mostGroups = 20
+/** Finding room and other rigs takes about two milliseconds a block, and nobody reads more at once. */
+const mostBlocks = 40
 
 /**
  * What it means that a thing is out on some days, noted or only asked about: blocks booked then whose rig would lack
@@ -91,7 +96,7 @@ export function outageEffects(db: Db, thing: OutThing, days: OutDays, now: strin
   const benches = new Map(listBenches(db).map((bench) => [bench.id, bench]))
   const backOn = days.toDay === null ? null : latest(addDays(days.toDay, 1), dayOf(now, zone))
   const firstDayBack = backOn === null ? null : addWorkingDays(addDays(backOn, -1), 1, workingWeek(db))
-  const blocks = touchedBlocks(db, thing, needs, { from, to, zone })
+  const touched = touchedBlocks(db, thing, needs, { from, to, zone })
   const rooms = roomFinder(db, benches, backOn, now)
   const waiting = waitingWork(db, thing, days, needs, now)
   return {
@@ -99,7 +104,9 @@ export function outageEffects(db: Db, thing: OutThing, days: OutDays, now: strin
     ...days,
     isNoted,
     firstDayBack,
-    blocks: blocks.map((block) => outBlock(block, benches, rooms, find)),
+    blocks: touched.slice(0, mostBlocks).map((block) => outBlock(block, benches, rooms, find)),
+    blocksTouched: touched.length,
+    spinsTouched: touched.reduce((sum, { booking }) => sum + booking.spins.length, 0),
     waiting: waiting.groups.map((group) => ({
       jobId: group.jobId,
       jobNumber: group.number,

@@ -1,5 +1,7 @@
+import { workingWeek } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { promiseOfJob } from './promises.ts'
 import { prepared } from './statement.ts'
 
 /** A spin as a plan needs to know it. */
@@ -9,6 +11,7 @@ export interface SpinToPlan {
   readonly jobId: Id<'job'>
   readonly jobNumber: string
   readonly client: string
+  /** The day its job is due; of a promise whose samples are only expected, the day that makes. */
   readonly dueDay: string | null
   readonly priority: 'low' | 'normal' | 'high'
   readonly holdUntil: string | null
@@ -30,7 +33,7 @@ export interface SpinToPlan {
 
 /** The spins of open jobs among those named, in the order of their jobs and places. */
 export function spinsToPlan(db: Db, shootIds: readonly Id<'shoot'>[]): readonly SpinToPlan[] {
-  return prepared<[string], SpinToPlan>(
+  const spins = prepared<[string], SpinToPlan>(
     db,
     `WITH chosen AS MATERIALIZED (SELECT value AS shoot_id FROM json_each(?))
      SELECT shoot.id AS shootId, shoot.name, job.id AS jobId, job.number AS jobNumber, client.name AS client,
@@ -57,6 +60,14 @@ export function spinsToPlan(db: Db, shootIds: readonly Id<'shoot'>[]): readonly 
          OR (sample.is_needed = 1 AND sample.state IN ('expected', 'missing', 'wrong')))) o ON o.shoot_id = shoot.id
      GROUP BY shoot.id ORDER BY s.due_day IS NULL, s.due_day, job.id, shoot.position`,
   ).all(JSON.stringify(shootIds))
+  // A promise binds once the goods are in; a plan made before must leave room for it all the same.
+  const week = workingWeek(db)
+  const promised = new Map<Id<'job'>, string | null>()
+  return spins.map((spin) => {
+    if (spin.dueDay !== null) return spin
+    if (!promised.has(spin.jobId)) promised.set(spin.jobId, promiseOfJob(db, spin.jobId, week)?.day ?? null)
+    return { ...spin, dueDay: promised.get(spin.jobId) ?? null }
+  })
 }
 
 /**

@@ -28,6 +28,7 @@ export function OutEffects(props: {
 }) {
   const { effects } = props
   const [waiting, setWaiting] = useState<readonly Block[]>()
+  const more = effects.blocksTouched - effects.blocks.length
   const withRoom = effects.blocks.filter(({ room }) => room !== null)
   return (
     <>
@@ -53,6 +54,9 @@ export function OutEffects(props: {
             </li>
           ))}
         </ul>
+        {more > 0 ? (
+          <p>{`${countText(more, 'more block')} due later ${more === 1 ? 'falls' : 'fall'} into it. Settle these first, then ask again.`}</p>
+        ) : null}
       </Part>
       <Part title="Waiting for a place on a rig with it">
         {effects.waiting.length === 0 ? <p>No spin that waits needs it.</p> : null}
@@ -82,8 +86,15 @@ function movesOf(blocks: readonly Block[]): readonly Move[] {
 }
 
 /** Of how many pieces, how much is touched, how much becomes late by waiting. */
-function summary({ name, count, blocks, waiting, toDay }: Effects): string {
-  const booked = blocks.reduce((sum, { shootIds }) => sum + shootIds.length, 0)
+function summary({
+  name,
+  count,
+  blocks,
+  blocksTouched,
+  spinsTouched: booked,
+  waiting,
+  toDay,
+}: Effects): string {
   const unbooked = waiting.reduce((sum, { spins }) => sum + spins, 0)
   const late = [...blocks, ...waiting]
     .filter(({ daysLate }) => daysLate > 0)
@@ -93,7 +104,7 @@ function summary({ name, count, blocks, waiting, toDay }: Effects): string {
     booked + unbooked === 0
       ? `Nothing that is booked or waits needs “${name}” on these days.`
       : `“${name}” is needed on these days by ${[
-          booked > 0 && `${countText(booked, 'spin')} in ${countText(blocks.length, 'booked block')}`,
+          booked > 0 && `${countText(booked, 'spin')} in ${countText(blocksTouched, 'booked block')}`,
           unbooked > 0 &&
             `${countText(unbooked, 'spin')} that ${unbooked === 1 ? 'has' : 'have'} no place yet`,
         ]
@@ -105,7 +116,7 @@ function summary({ name, count, blocks, waiting, toDay }: Effects): string {
         ? 'Nobody knows when it is back, so no day can be said for those that wait.'
         : late === 0
           ? 'None becomes late by waiting.'
-          : `${countText(late, 'spin')} would be late by waiting.`,
+          : `${blocksTouched > blocks.length ? 'Of those listed ' : ''}${countText(late, 'spin')} would be late by waiting.`,
   ]
     .filter(Boolean)
     .join(' ')

@@ -71,6 +71,25 @@ async function aSecondBench({ api }: TestStudio) {
 }
 
 describe('a lamp that is out until Friday', () => {
+  it('lists the forty blocks due first and counts the rest, so that a long outage is answered at once too', async () => {
+    const studio = aStudio()
+    const lamp = await aLamp(studio)
+    const { rigRevisionId } = await aRigOf(studio, 'One lamp', { lamps: [lamp] })
+    const { shootIds } = await aJobOn(studio, rigRevisionId, 42)
+    await studio.api.bookings.add({
+      blocks: shootIds.map((shootId, index) => ({
+        benchId: 1 as never,
+        day: tuesday,
+        fromMinute: 540 + 5 * index,
+        toMinute: 545 + 5 * index,
+        shootIds: [shootId] as never,
+      })),
+    })
+    const answer = await effects(studio, lamp)
+    expect(answer.blocks).toHaveLength(40)
+    expect(answer).toMatchObject({ blocksTouched: 42, spinsTouched: 42 })
+  })
+
   it('lists the booked spins that fall into it, where they find room afterwards, and how late that is', async () => {
     const studio = aStudio()
     const lamp = await aLamp(studio)

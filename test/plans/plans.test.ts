@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { refreshStanding } from '../../db/standing.ts'
 import { aRig } from '../rigs/builders.ts'
 import { aStudio } from '../studio.ts'
 import { aWaitingJob, planOf, type Start } from './waiting.ts'
@@ -46,6 +47,20 @@ describe('a plan of the bench', () => {
     const plan = await planOf(studio, { shootIds: job.shootIds })
     expect(plan.blocks.map(({ day }) => day)).toEqual(['2026-03-05'])
     expect(plan.leftOut).toMatchObject([{ shootId: job.shootIds[1], why: 'no day for its sample' }])
+  })
+
+  it('holds a promise to the day its expected samples make, before it binds', async () => {
+    const studio = aStudio()
+    const job = await aWaitingJob(studio, [200, 200])
+    studio.db.prepare('UPDATE job SET due_day = NULL, promise_working_days = 1 WHERE id = ?').run(job.jobId)
+    studio.db
+      .prepare(`UPDATE sample SET state = 'expected', arrived_at = NULL, place = NULL, expected_day = '2026-03-04'
+        WHERE job_id = ?`)
+      .run(job.jobId)
+    refreshStanding(studio.writing, job.jobId)
+    const plan = await planOf(studio, { shootIds: job.shootIds })
+    expect(plan.blocks.map(({ day }) => day)).toEqual(['2026-03-05', '2026-03-06'])
+    expect(plan.late).toMatchObject([{ dueDay: '2026-03-05', endDay: '2026-03-06' }])
   })
 
   it('changes rigs as seldom as the due days allow, and shows the set change before the block', async () => {
