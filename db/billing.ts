@@ -1,11 +1,12 @@
 import { type BillTotals, billTotals } from '../main/trade/bill.ts'
-import { billWords } from '../main/trade/billWords.ts'
 import { dayOf } from '../main/trade/calendar.ts'
 import { depositMinor, proposeLines } from '../main/trade/invoice.ts'
 import { allocate, cashRoundingMinor } from '../main/trade/money.ts'
+import { clientFigures } from '../main/trade/paperFigures.ts'
 import { Refusal } from '../main/trade/refusal.ts'
+import { paperTexts } from '../main/trade/texts/paperTexts.ts'
 import { cashStepMinor } from './cashRounding.ts'
-import { findClient } from './clients.ts'
+import { readerOf } from './clients.ts'
 import { creditTotals } from './creditTotals.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
@@ -109,7 +110,7 @@ function contentOf(
     ...of,
     jobId,
     correctsId: null,
-    language: findClient(db, job.clientId)?.language ?? 'en',
+    language: readerOf(db, job.clientId).language,
     note: null,
     adjustments,
     totals: totalsOf(db, { ...of, currency: job.currency, adjustments }),
@@ -186,7 +187,9 @@ export function draftDeposit(writing: Writing, jobId: Id<'job'>, depositPpm: num
       )
     }
     const job = billedJob(db, jobId)
-    const language = findClient(db, job.clientId)?.language ?? 'en'
+    const reader = readerOf(db, job.clientId)
+    const { deposit } = paperTexts[reader.language].lines
+    const share = clientFigures(reader).percent(depositPpm)
     const rates = [...new Set(order.map(({ taxRateId }) => taxRateId))]
     const nets = rates.map((rate) =>
       order.filter(({ taxRateId }) => taxRateId === rate).reduce((sum, { netMinor }) => sum + netMinor, 0),
@@ -198,7 +201,7 @@ export function draftDeposit(writing: Writing, jobId: Id<'job'>, depositPpm: num
     const shares = allocate(whole, nets)
     const lines = rates.map(
       (rate, index): InvoiceLineDraft => ({
-        text: billWords[language].deposit(depositPpm, job.number),
+        text: deposit(share, job.number),
         quantityMilli: 1000,
         unit: 'LS',
         priceMinor: shares[index] ?? 0,

@@ -3,7 +3,7 @@ import type { BenchPeople } from '../main/trade/pace.ts'
 import type { QuoteBasis } from '../main/trade/quote.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { type Brief, type BriefDraft, briefById, type Deliverable, plainBrief } from './briefs.ts'
-import { addClient, findClient } from './clients.ts'
+import { addClient, findClient, readerOf } from './clients.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
 import { rewriteJobBrief } from './jobBriefs.ts'
@@ -12,7 +12,6 @@ import type { Db } from './open.ts'
 import { studioFigures } from './pace.ts'
 import { basisWithoutJob } from './planner.ts'
 import { priceListFor } from './prices.ts'
-import { languageOf } from './quoteBasis.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 import { theStudio } from './studio.ts'
 import { listTaxRates, taxRateOfClient } from './taxRates.ts'
@@ -38,7 +37,7 @@ export function callBasis(
     basis: {
       ...plain,
       currency: client.currency,
-      language: languageOf(db, clientId),
+      ...readerOf(db, clientId),
       rates: isOurs ? plain.rates : null,
       days: isOurs ? plain.days : null,
       minimumMinor: isOurs ? plain.minimumMinor : 0,

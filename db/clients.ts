@@ -1,3 +1,4 @@
+import type { PaperReader } from '../main/trade/paperFigures.ts'
 import { type BriefDraft, insertBrief, rewriteBrief } from './briefs.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
@@ -62,6 +63,12 @@ export function findClient(db: Db, clientId: Id<'client'>): Client | undefined {
       filesAfterPayment: row.filesAfterPayment === 1,
     }
   )
+}
+
+/** How papers are written to a client; plain English where it is none of the studio's. */
+export function readerOf(db: Db, clientId: Id<'client'>): PaperReader {
+  const reader = prepared<[number], PaperReader>(db, 'SELECT language, country FROM client WHERE id = ?')
+  return reader.get(clientId) ?? { language: 'en', country: 'GB' }
 }
 
 export function contactsOf(db: Db, clientId: Id<'client'>): readonly Contact[] {

@@ -9,9 +9,10 @@ import { refuseOverCredit } from './creditNotes.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import { freezeInvoice } from './invoiceDrafts.ts'
-import { depositsDeductedBy, type Invoice, linesOf, openDepositsOf, type Party, taxesOf } from './invoices.ts'
+import { depositsDeductedBy, type Invoice, linesOf, openDepositsOf, taxesOf } from './invoices.ts'
 import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
+import { buyerOf, sellerOf } from './parties.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction } from './statement.ts'
 import { theStudio } from './studio.ts'
@@ -41,8 +42,8 @@ export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string
         issueDay,
         draft.kind === 'credit note' ? 0 : (client.paymentDays ?? studio.paymentDays),
       ),
-      seller: { ...studio, name: studio.legalName ?? studio.name } satisfies Party & object,
-      buyer: { ...client, companyNumber: null, email: null, iban: null, bic: null } satisfies Party & object,
+      seller: sellerOf(studio),
+      buyer: buyerOf(client),
       paymentReference: draft.kind === 'credit note' ? null : creditorReference(number.replaceAll('-', '')),
       issuedAt: now,
     })
@@ -94,7 +95,7 @@ function refuseUnnamed(db: Db, draft: Invoice): void {
   const buyer = findClient(db, draft.clientId)
   if (!buyer) throw new Error(`There is no client ${draft.clientId}.`)
   refuseMissingParties({
-    seller: { ...studio, name: studio.legalName ?? studio.name },
+    seller: sellerOf(studio),
     buyer,
     serviceDay: draft.serviceTo ?? draft.serviceFrom,
     taxed: taxesOf(db, draft.id).map(({ category, name }) => ({ category, isNamed: name !== '' })),

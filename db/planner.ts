@@ -22,6 +22,7 @@ export function basisWithoutJob(db: Db, today: string): QuoteBasis {
   return {
     currency: studio.currency,
     language: 'en',
+    country: studio.country,
     spins: [],
     pace,
     paceFrom: paceFrom(db, []),

@@ -3,11 +3,11 @@ import type { DayPrices } from '../main/trade/dayLines.ts'
 import type { DeliverableKind } from '../main/trade/price.ts'
 import { type Finish, type ProductSize, sizeClassOf, sweptWidthMm } from '../main/trade/product.ts'
 import type { QuoteBasis, QuoteInput, QuoteProduct, QuoteSpin } from '../main/trade/quote.ts'
-import type { PaperLanguage } from '../main/trade/quoteWords.ts'
 import type { RowFrames } from '../main/trade/turn/framesToShoot.ts'
 import { rowFrames } from '../main/trade/turn/rows.ts'
 import type { DeliveredPicture } from '../main/trade/turnLook.ts'
 import { briefById, briefRows } from './briefs.ts'
+import { readerOf } from './clients.ts'
 import { listFinishClasses } from './finishClasses.ts'
 import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
@@ -30,7 +30,7 @@ export function quoteBasis(db: Db, jobId: Id<'job'>, today: string): QuoteBasis 
   const { list, notice } = priceListFor(db, job.clientId, job.currency, today)
   return {
     currency: job.currency,
-    language: languageOf(db, job.clientId),
+    ...readerOf(db, job.clientId),
     spins: quoteSpins(db, jobId, job.briefId).map((spin) => ({
       ...spin,
       stepFactor: stepFactors.get(rigs.get(spin.shootId) ?? 0) ?? 1,
@@ -96,14 +96,6 @@ export function usualRimUm10(db: Db): number | null {
     'SELECT rim_um10 AS rimUm10 FROM platter WHERE gone_at IS NULL ORDER BY id LIMIT 1',
   ).get()
   return row?.rimUm10 ?? null
-}
-
-export function languageOf(db: Db, clientId: Id<'client'>): PaperLanguage {
-  const row = prepared<[number], { language: PaperLanguage }>(
-    db,
-    'SELECT language FROM client WHERE id = ?',
-  ).get(clientId)
-  return row?.language ?? 'en'
 }
 
 function plannedCostMinor(db: Db, jobId: Id<'job'>): number {

@@ -3,7 +3,9 @@ import { type Delivery, type DeliveryItem, deliveryItems, deliveryParties } from
 import type { Db } from '../../db/open.ts'
 import { theStudio } from '../../db/studio.ts'
 import { dayOf } from '../trade/calendar.ts'
-import { type DeliveryWords, deliveryWords } from './deliveryWords.ts'
+import { clientFigures, type PaperFigures } from '../trade/paperFigures.ts'
+import { paperTexts } from '../trade/texts/paperTexts.ts'
+import type { DeliveryTexts } from '../trade/texts/shape.ts'
 import { addressLines, senderOf } from './parties.ts'
 import { type Block, printSheet, type Sheet } from './sheet.ts'
 
@@ -19,11 +21,10 @@ export function deliveryNoteSheet(db: Db, delivery: Delivery): Sheet {
   }
   const studio = theStudio(db)
   const { client, job } = deliveryParties(db, delivery.jobId)
-  const words = deliveryWords[client.language]
-  const locale = client.language === 'de' ? 'de-DE' : studio.locale.startsWith('en') ? studio.locale : 'en-GB'
-  const sentDay = new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(
-    new Date(`${dayOf(delivery.sentAt, studioZone(db))}T00:00:00Z`),
-  )
+  const words = paperTexts[client.language].delivery
+  const figures = clientFigures(client)
+  const { locale } = figures
+  const sentDay = figures.day(dayOf(delivery.sentAt, studioZone(db)))
   const facts: readonly (readonly [string, string | null])[] = [
     [words.day, sentDay],
     [words.job, `${job.number}, ${job.title}`],
@@ -42,21 +43,18 @@ export function deliveryNoteSheet(db: Db, delivery: Delivery): Sheet {
       ...addressLines(client, studio.country, locale),
     ],
     facts: facts.flatMap(([label, value]) => (value === null ? [] : [[label, value] as const])),
-    blocks: blocks(delivery, deliveryItems(db, delivery.id), words, locale),
+    blocks: blocks(delivery, deliveryItems(db, delivery.id), words, figures),
   }
 }
 
 function blocks(
   delivery: Delivery,
   items: readonly DeliveryItem[],
-  words: DeliveryWords,
-  locale: string,
+  words: DeliveryTexts,
+  { number }: PaperFigures,
 ): readonly Block[] {
-  const count = new Intl.NumberFormat(locale)
-  const size = (bytes: number | null) =>
-    bytes === null
-      ? ''
-      : `${new Intl.NumberFormat(locale, { maximumFractionDigits: 1 }).format(bytes / 1e6)} MB`
+  const count = (files: number) => number(files, 0)
+  const size = (bytes: number | null) => (bytes === null ? '' : `${number(bytes / 1e6, 1)}\u00a0MB`)
   const files = items.reduce((sum, item) => sum + item.files, 0)
   const isRead = delivery.filesRead > 0
   return [
@@ -73,14 +71,14 @@ function blocks(
         `${item.spin} (${item.codes})`,
         item.deliverable,
         `${item.widthPx} × ${item.heightPx}`,
-        count.format(item.files),
+        count(item.files),
         size(item.bytes),
       ]),
     },
     {
       kind: 'totals',
       rows: [
-        { label: words.allFiles, value: count.format(files), strong: true },
+        { label: words.allFiles, value: count(files), strong: true },
         ...(isRead ? [{ label: words.allSize, value: size(delivery.bytes) }] : []),
       ],
     },

@@ -17,9 +17,11 @@ import {
   taxesOf,
 } from '../../db/invoices.ts'
 import type { Db } from '../../db/open.ts'
+import { buyerOf, sellerOf } from '../../db/parties.ts'
 import { theStudio } from '../../db/studio.ts'
-import { formatMilli, formatMoney, formatPercent } from '../trade/money.ts'
-import { type InvoiceWords, invoiceWords } from './invoiceWords.ts'
+import { clientFigures, type PaperFigures } from '../trade/paperFigures.ts'
+import { paperTexts } from '../trade/texts/paperTexts.ts'
+import type { InvoiceTexts } from '../trade/texts/shape.ts'
 import { addressLines, senderOf } from './parties.ts'
 import { type Block, printSheet, type Sheet } from './sheet.ts'
 
@@ -45,11 +47,11 @@ export async function invoicePaperOf(
 /** What stands on the paper; every figure is read from the store, none is worked out again. */
 export function invoiceSheet(db: Db, invoice: Invoice, now: string): Sheet {
   const studio = theStudio(db)
-  const words = invoiceWords[invoice.language]
-  const locale =
-    invoice.language === 'de' ? 'de-DE' : studio.locale.startsWith('en') ? studio.locale : 'en-GB'
-  const seller = invoice.seller ?? { ...studio, name: studio.legalName ?? studio.name }
+  const words = paperTexts[invoice.language].invoice
+  const seller = invoice.seller ?? sellerOf(studio)
   const buyer = invoice.buyer ?? buyerNow(db, invoice)
+  const figures = clientFigures({ language: invoice.language, country: buyer.country })
+  const { locale } = figures
   return {
     paper: studio.paper,
     language: invoice.language,
@@ -57,25 +59,25 @@ export function invoiceSheet(db: Db, invoice: Invoice, now: string): Sheet {
     title: `${words.title[invoice.kind]} ${invoice.number ?? `(${words.draft})`}`,
     sender: senderOf(seller, locale),
     recipient: [buyer.name, ...addressLines(buyer, seller.country, locale)],
-    facts: facts(db, invoice, buyer, words, locale),
-    blocks: blocks(db, invoice, words, locale),
+    facts: facts(db, invoice, buyer, words, figures),
+    blocks: blocks(db, invoice, words, figures),
   }
 }
 
 function buyerNow(db: Db, invoice: Invoice): Party {
   const client = findClient(db, invoice.clientId)
   if (!client) throw new Error(`There is no client ${invoice.clientId}.`)
-  return { ...client, companyNumber: null, email: null, iban: null, bic: null }
+  return buyerOf(client)
 }
 
 function facts(
   db: Db,
   invoice: Invoice,
   buyer: Party,
-  words: InvoiceWords,
-  locale: string,
+  words: InvoiceTexts,
+  figures: PaperFigures,
 ): readonly (readonly [string, string])[] {
-  const day = (text: string | null) => (text === null ? null : formatDay(text, locale))
+  const day = (text: string | null) => (text === null ? null : figures.day(text))
   const corrected = invoice.correctsId === null ? null : findInvoice(db, invoice.correctsId)
   const service = [...new Set([day(invoice.serviceFrom), day(invoice.serviceTo)].filter(Boolean))].join(' – ')
   const all: readonly (readonly [string, string | null | undefined])[] = [
@@ -91,15 +93,14 @@ function facts(
   return all.flatMap(([label, value]) => (value ? [[label, value] as const] : []))
 }
 
-function blocks(db: Db, invoice: Invoice, words: InvoiceWords, locale: string): readonly Block[] {
-  const money = (minor: number) => formatMoney(minor, invoice.currency, locale)
+function blocks(db: Db, invoice: Invoice, words: InvoiceTexts, figures: PaperFigures): readonly Block[] {
   const taxes = taxesOf(db, invoice.id)
   const reasons = taxes.flatMap((tax) => (tax.exemptionReason ? [tax.exemptionReason] : []))
   const paragraphs = [
     invoice.note,
     ...reasons,
     invoice.kind !== 'credit note' && invoice.dueDay && invoice.paymentReference
-      ? words.pay(formatDay(invoice.dueDay, locale), invoice.paymentReference)
+      ? words.pay(figures.day(invoice.dueDay), invoice.paymentReference)
       : null,
   ]
   return [
@@ -110,26 +111,27 @@ function blocks(db: Db, invoice: Invoice, words: InvoiceWords, locale: string): 
         width: [52, 13, 17, 12, 18][index] ?? 10,
         align: index === 0 ? 'left' : 'right',
       })),
-      rows: linesOf(db, invoice.id).map((line) => lineRow(line, words, money)),
+      rows: linesOf(db, invoice.id).map((line) => lineRow(line, invoice.currency, words, figures)),
     },
-    { kind: 'totals', rows: totals(db, invoice, taxes, words, locale) },
+    { kind: 'totals', rows: totals(db, invoice, taxes, words, figures) },
     ...paragraphs.flatMap((text): Block[] => (text ? [{ kind: 'paragraph', text }] : [])),
   ]
 }
 
 function lineRow(
   line: InvoiceLine,
-  words: InvoiceWords,
-  money: (minor: number) => string,
+  currency: string,
+  words: InvoiceTexts,
+  { money, quantity, percent }: PaperFigures,
 ): readonly string[] {
-  const price = money(line.priceMinor)
-  const per = line.baseMilli === 1000 ? '' : ` ${words.perBase(formatMilli(line.baseMilli))}`
+  const amount = (minor: number) => money(minor, currency)
+  const per = line.baseMilli === 1000 ? '' : ` ${words.perBase(quantity(line.baseMilli))}`
   return [
-    [line.text, ...favours(line, money)].join('\n'),
-    formatMilli(line.quantityMilli),
-    `${price}${per}`,
-    line.category === 'S' ? formatPercent(line.ratePpm) : line.category,
-    money(line.netMinor),
+    [line.text, ...favours(line, amount)].join('\n'),
+    quantity(line.quantityMilli),
+    `${amount(line.priceMinor)}${per}`,
+    line.category === 'S' ? percent(line.ratePpm) : line.category,
+    amount(line.netMinor),
   ]
 }
 
@@ -145,10 +147,10 @@ function totals(
   db: Db,
   invoice: Invoice,
   taxes: readonly InvoiceTax[],
-  words: InvoiceWords,
-  locale: string,
+  words: InvoiceTexts,
+  figures: PaperFigures,
 ): readonly { readonly label: string; readonly value: string; readonly strong?: boolean }[] {
-  const money = (minor: number) => formatMoney(minor, invoice.currency, locale)
+  const money = (minor: number) => figures.money(minor, invoice.currency)
   const adjustments = adjustmentsOf(db, invoice.id)
   const deposits = depositsDeductedBy(db, invoice.id)
   const isCredit = invoice.kind === 'credit note'
@@ -159,12 +161,12 @@ function totals(
     })),
     { label: words.net, value: money(invoice.netMinor) },
     ...taxes.map((tax) => ({
-      label: words.tax(taxName(tax, words), money(tax.baseMinor)),
+      label: words.tax(taxName(tax, words, figures), money(tax.baseMinor)),
       value: money(tax.taxMinor),
     })),
     { label: words.total, value: money(invoice.totalMinor) },
     ...deposits.map(({ number, issueDay, taxMinor, amountMinor }) => ({
-      label: words.deposit(number, formatDay(issueDay, locale), money(taxMinor)),
+      label: words.deposit(number, figures.day(issueDay), money(taxMinor)),
       value: money(-amountMinor),
     })),
     ...(invoice.roundingMinor === 0 ? [] : [{ label: words.rounding, value: money(invoice.roundingMinor) }]),
@@ -172,17 +174,7 @@ function totals(
   ]
 }
 
-function taxName(tax: InvoiceTax, words: InvoiceWords): string {
+function taxName(tax: InvoiceTax, words: InvoiceTexts, { percent }: PaperFigures): string {
   if (tax.category !== 'S') return words.categories[tax.category]
-  return tax.name === '' ? formatPercent(tax.ratePpm) : `${tax.name}, ${formatPercent(tax.ratePpm)}`
-}
-
-/** A day as the locale writes it in a letter: '3 May 2026', '3. Mai 2026'. */
-function formatDay(day: string, locale: string): string {
-  return new Intl.DateTimeFormat(locale, {
-    day: 'numeric',
-    month: 'long',
-    year: 'numeric',
-    timeZone: 'UTC',
-  }).format(new Date(day))
+  return tax.name === '' ? percent(tax.ratePpm) : `${tax.name}, ${percent(tax.ratePpm)}`
 }

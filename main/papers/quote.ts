@@ -5,10 +5,10 @@ import type { Db } from '../../db/open.ts'
 import { type Quote, quoteName } from '../../db/quotes.ts'
 import { theStudio } from '../../db/studio.ts'
 import { dayOf } from '../trade/calendar.ts'
-import { formatMoney } from '../trade/money.ts'
+import { clientFigures } from '../trade/paperFigures.ts'
+import { paperTexts } from '../trade/texts/paperTexts.ts'
 import { addressLines, senderOf } from './parties.ts'
 import { choices, closing, glance, pricesOf, type QuoteWriter, signature, whatTheyGet } from './quoteParts.ts'
-import { quotePaperWords } from './quoteWords.ts'
 import type { Sheet } from './sheet.ts'
 
 /**
@@ -25,17 +25,10 @@ export function quoteSheet(db: Db, ways: readonly Quote[], writtenAt: string): S
   const job = jobById(db, quote.jobId)
   const client = findClient(db, job.clientId)
   if (!client) throw new Error(`Job ${job.id} has no client.`)
-  const words = quotePaperWords[client.language]
-  const locale = client.language === 'de' ? 'de-DE' : studio.locale.startsWith('en') ? studio.locale : 'en-GB'
-  const writer: QuoteWriter = {
-    words,
-    money: (minor) => formatMoney(minor, quote.currency, locale),
-    day: (text) =>
-      new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' }).format(
-        new Date(`${text}T00:00:00Z`),
-      ),
-    number: (value, places) => new Intl.NumberFormat(locale, { maximumFractionDigits: places }).format(value),
-  }
+  const words = paperTexts[client.language].quote
+  const figures = clientFigures(client)
+  const { locale } = figures
+  const writer: QuoteWriter = { ...figures, words, money: (minor) => figures.money(minor, quote.currency) }
   const contacts = contactsOf(db, job.clientId)
   const contact = contacts.find(({ id }) => id === job.contactId) ?? contacts.find(({ isMain }) => isMain)
   const name = quoteName(quote)

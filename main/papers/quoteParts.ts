@@ -6,19 +6,18 @@ import { type Quote, quoteLinesOf, quoteName } from '../../db/quotes.ts'
 import { prepared } from '../../db/statement.ts'
 import type { Studio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
-import { formatMilli, formatPercent, shareMinor } from '../trade/money.ts'
+import { shareMinor } from '../trade/money.ts'
+import type { PaperFigures } from '../trade/paperFigures.ts'
 import { quoteTotals } from '../trade/quote.ts'
+import type { QuoteTexts } from '../trade/texts/shape.ts'
 import { framesText } from '../trade/turn/rows.ts'
 import { areFramesAlike, looksText, plays, rowsSentence, secondsText, turnsText } from './quoteRows.ts'
-import type { QuotePaperWords } from './quoteWords.ts'
 import type { Block, Glance, Signature, Table, Totals } from './sheet.ts'
 
 /** How a quote's paper is written: in the client's language, and figures as its locale writes them. */
-export interface QuoteWriter {
-  readonly words: QuotePaperWords
+export interface QuoteWriter extends Omit<PaperFigures, 'money'> {
+  readonly words: QuoteTexts
   readonly money: (minor: number) => string
-  readonly day: (day: string) => string
-  readonly number: (value: number, places: number) => string
 }
 
 /** What one looks for first: how many spins, what they cost, and when they are there. */
@@ -126,7 +125,7 @@ export function pricesOf(db: Db, quote: Quote, isChoice: boolean, writer: QuoteW
   ]
 }
 
-function lineTable(db: Db, quote: Quote, { words, money }: QuoteWriter): Table {
+function lineTable(db: Db, quote: Quote, { words, money, quantity }: QuoteWriter): Table {
   return {
     kind: 'table',
     columns: words.columns.map((label, index) => ({
@@ -136,23 +135,23 @@ function lineTable(db: Db, quote: Quote, { words, money }: QuoteWriter): Table {
     })),
     rows: quoteLinesOf(db, quote.id).map((line) => [
       line.text,
-      formatMilli(line.quantityMilli),
+      quantity(line.quantityMilli),
       line.baseMilli === 1000
         ? money(line.priceMinor)
-        : `${money(line.priceMinor)} / ${formatMilli(line.baseMilli)}`,
+        : `${money(line.priceMinor)} / ${quantity(line.baseMilli)}`,
       money(line.netMinor),
     ]),
   }
 }
 
-function totals(db: Db, quote: Quote, { words, money }: QuoteWriter): Totals {
+function totals(db: Db, quote: Quote, { words, money, percent }: QuoteWriter): Totals {
   const { taxes } = quoteTotals(quoteLinesOf(db, quote.id), listTaxRates(db))
   const deposit =
     quote.depositPpm === 0
       ? []
       : [
           {
-            label: words.deposit(formatPercent(quote.depositPpm)),
+            label: words.deposit(percent(quote.depositPpm)),
             value: money(shareMinor(quote.totalMinor, quote.depositPpm)),
           },
         ]
@@ -163,7 +162,11 @@ function totals(db: Db, quote: Quote, { words, money }: QuoteWriter): Totals {
       ...taxes.map((tax) => ({
         // A rate says itself; a category without one is named by its code of EN 16931-1 as well.
         label: words.tax(
-          tax.category === 'S' ? tax.name : `${tax.name} (${tax.category})`,
+          tax.isNamedPart
+            ? `${tax.name} ${percent(tax.ratePpm)}`
+            : tax.category === 'S'
+              ? tax.name
+              : `${tax.name} (${tax.category})`,
           money(tax.baseMinor),
         ),
         value: money(tax.taxMinor),

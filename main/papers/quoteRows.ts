@@ -1,8 +1,8 @@
 import type { Deliverable } from '../../db/briefs.ts'
+import type { QuoteTexts } from '../trade/texts/shape.ts'
 import { framesText, type TurnRow } from '../trade/turn/rows.ts'
 import { rowLooks } from '../trade/turnLook.ts'
 import type { QuoteWriter } from './quoteParts.ts'
-import type { QuotePaperWords } from './quoteWords.ts'
 
 /** '9.8 s at 25 frames per second'; from the shortest to the longest where ways or rows differ. */
 export function plays(loop: Deliverable, rows: readonly TurnRow[], { words, number }: QuoteWriter): string {
@@ -31,14 +31,14 @@ export function areFramesAlike(rows: readonly TurnRow[]): boolean {
 }
 
 /** How all rows look. */
-export function looksText(rows: readonly TurnRow[], words: QuotePaperWords): string {
+export function looksText(rows: readonly TurnRow[], words: QuoteTexts): string {
   return rowLooks(rows)
     .map((look) => words.looks[look])
     .join(` ${words.and} `)
 }
 
 /** '244', '2 × 120' or '72 and 36'. */
-export function turnsText(rows: readonly TurnRow[], words: QuotePaperWords): string {
+export function turnsText(rows: readonly TurnRow[], words: QuoteTexts): string {
   const frames = framesText(rows, words.and)
   return rows.length > 1 && areFramesAlike(rows) ? `${rows.length} × ${frames}` : frames
 }

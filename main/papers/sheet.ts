@@ -1,4 +1,5 @@
 import PDFDocument from 'pdfkit'
+import { type PaperLanguage, paperTexts } from '../trade/texts/paperTexts.ts'
 import { type Drawing, grey, hairline } from './drawing.ts'
 import { drawGlance, drawHeading, drawSignature } from './sheetBlocks.ts'
 import { drawFacts, drawHead, drawRecipient, drawTitle } from './sheetHead.ts'
@@ -70,7 +71,7 @@ export type Block = Table | Totals | Paragraph | Heading | Glance | Signature
 /** A paper as what stands on it; all figures are text already, so that paper and screen cannot differ. */
 export interface Sheet {
   readonly paper: 'A4' | 'Letter'
-  readonly language: 'en' | 'de'
+  readonly language: PaperLanguage
   /** The document's own instant: its creation date, so that the same rows always give the same file. */
   readonly writtenAt: string
   readonly title: string
@@ -176,7 +177,7 @@ function begin(sheet: Sheet): Drawing {
 function drawFeet(drawing: Drawing, sheet: Sheet): void {
   const { pdf, letters, left, width, bottom } = drawing
   const { start, count } = pdf.bufferedPageRange()
-  const [page, of] = sheet.language === 'de' ? ['Seite', 'von'] : ['Page', 'of']
+  const words = paperTexts[sheet.language].sheet
   for (let index = 0; index < count; index += 1) {
     pdf.switchToPage(start + index)
     pdf
@@ -186,7 +187,7 @@ function drawFeet(drawing: Drawing, sheet: Sheet): void {
       .stroke(hairline)
     pdf.font('regular').fontSize(7.5).fillColor(grey)
     pdf.text(letters.fit(sheet.sender.foot.join(' · ')), left, bottom + 20, { width: width - 90, height: 30 })
-    pdf.text(letters.fit(`${page} ${index + 1} ${of} ${count}`), left + width - 80, bottom + 20, {
+    pdf.text(letters.fit(words.page(index + 1, count)), left + width - 80, bottom + 20, {
       width: 80,
       align: 'right',
       lineBreak: false,

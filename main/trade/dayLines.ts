@@ -51,11 +51,7 @@ export function dayLines(basis: QuoteBasis, input: QuoteInput, time: QuoteTime):
   })
   const adjustment = ({ kind, quantityMilli, priceMinor }: Adjustment): QuoteLine => ({
     kind,
-    text: adjustmentText(
-      kind,
-      { spins: basis.spins.length, rushPpm, discountPpm: input.discountPpm },
-      basis.language,
-    ),
+    text: adjustmentText(kind, { spins: basis.spins.length, rushPpm, discountPpm: input.discountPpm }, basis),
     quantityMilli,
     unit: 'LS',
     priceMinor,

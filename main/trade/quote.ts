@@ -3,15 +3,15 @@ import { breakEvenHourMinor, costMinor, type HourRates, margin } from './cost.ts
 import { type ByDays, type DayPrices, dayLines, halfDaysOf } from './dayLines.ts'
 import type { DeskTime } from './deskTime.ts'
 import type { Estimate } from './estimate.ts'
-import { formatPercent, shareMinor } from './money.ts'
+import { shareMinor } from './money.ts'
 import type { BenchPeople, Pace } from './pace.ts'
 import type { PaceFrom } from './paceFrom.ts'
+import type { PaperReader } from './paperFigures.ts'
 import type { DeliverableKind, PriceBreak, PriceRow } from './price.ts'
 import type { Finish, SizeClass } from './product.ts'
 import { quoteLines } from './quoteLines.ts'
 import { quoteNotices } from './quoteNotices.ts'
 import { type QuoteTime, quoteTime } from './quoteTime.ts'
-import type { PaperLanguage } from './quoteWords.ts'
 import { Refusal } from './refusal.ts'
 import type { RowFrames } from './turn/framesToShoot.ts'
 import { checkRows, type TurnRow } from './turn/rows.ts'
@@ -43,6 +43,12 @@ export interface QuoteFinish {
   readonly frameMinorPer100: number
 }
 
+/** Tax on a quote, named as the studio names its rate. */
+export interface QuoteTax extends BillTax {
+  /** True of one part of a sales tax of several names; such a name says no rate. */
+  readonly isNamedPart: boolean
+}
+
 export interface QuoteTaxRate {
   readonly id: number
   readonly name: string
@@ -52,9 +58,8 @@ export interface QuoteTaxRate {
 }
 
 /** Everything a quote is worked out from that the person does not type into it: plain values, sent to the page. */
-export interface QuoteBasis {
+export interface QuoteBasis extends PaperReader {
   readonly currency: string
-  readonly language: PaperLanguage
   readonly spins: readonly QuoteSpin[]
   /** The studio's figures, with what its takes have taught in their place. */
   readonly pace: Pace
@@ -136,7 +141,7 @@ export interface QuotedLine extends QuoteLine {
 export interface QuoteFigures {
   readonly lines: readonly QuotedLine[]
   readonly netMinor: number
-  readonly taxes: readonly BillTax[]
+  readonly taxes: readonly QuoteTax[]
   readonly taxMinor: number
   readonly totalMinor: number
   readonly depositMinor: number
@@ -210,7 +215,7 @@ type Totals = Pick<QuoteFigures, 'lines' | 'netMinor' | 'taxes' | 'taxMinor' | '
 export function quoteTotals(lines: readonly QuoteLine[], rates: readonly QuoteTaxRate[]): Totals {
   const bill = billTotals({ lines: lines.map((line) => ({ ...line, ...taxOf(line.taxRateId, rates) })) })
   const nameOf = (tax: BillTax) => {
-    if (tax.name !== '') return `${tax.name} ${formatPercent(tax.ratePpm)}`
+    if (tax.name !== '') return tax.name
     const isOf = (rate: QuoteTaxRate) =>
       rate.category === tax.category && rate.ratePpm === tax.ratePpm && rate.namedRates.length === 0
     return (
@@ -220,7 +225,7 @@ export function quoteTotals(lines: readonly QuoteLine[], rates: readonly QuoteTa
   return {
     lines: lines.map((line, index) => ({ ...line, netMinor: bill.lineNets[index] ?? 0 })),
     netMinor: bill.netMinor,
-    taxes: bill.taxes.map((tax) => ({ ...tax, name: nameOf(tax) })),
+    taxes: bill.taxes.map((tax) => ({ ...tax, name: nameOf(tax), isNamedPart: tax.name !== '' })),
     taxMinor: bill.taxTotalMinor,
     totalMinor: bill.taxInclusiveMinor,
   }

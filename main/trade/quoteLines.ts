@@ -58,7 +58,7 @@ function toQuoteLine(line: WorkedLine, { basis, input, pricedOf, rushPpm, turned
     return {
       ...plain,
       kind: line.kind === 'volume' ? 'discount' : line.kind,
-      text: adjustmentText(line.kind, of, basis.language),
+      text: adjustmentText(line.kind, of, basis),
       unit: 'LS',
       shootIds: [],
       why: null,

@@ -1,14 +1,9 @@
 import { minorDigits } from './currency.ts'
 import { type QuoteBasis, type QuoteInput, type QuoteLine, workOutQuote } from './quote.ts'
-import type { PaperLanguage } from './quoteWords.ts'
+import { paperTexts } from './texts/paperTexts.ts'
 import { framesText, mostFramesPerTurn, type TurnRow } from './turn/rows.ts'
 
 export type OtherWay = 'coarser' | 'smoother'
-
-const text: Readonly<Record<PaperLanguage, Readonly<Record<OtherWay, string>>>> = {
-  en: { coarser: 'Fewer frames a turn', smoother: 'More frames a turn' },
-  de: { coarser: 'Weniger Bilder je Umdrehung', smoother: 'Mehr Bilder je Umdrehung' },
-}
 
 const fewestFrames = 12
 
@@ -64,7 +59,7 @@ export function otherWay(
   if (units <= 0) return turned
   const line: QuoteLine = {
     kind: 'fee',
-    text: text[basis.language][way],
+    text: paperTexts[basis.language].lines.ways[way],
     quantityMilli: way === 'coarser' ? -1000 : 1000,
     unit: 'LS',
     priceMinor: units * unit,

@@ -22,10 +22,7 @@ export function ClientSums(props: {
       <Sheet figures>
         <Fact label="Before tax">{moneyText(figures.netMinor, currency)}</Fact>
         {figures.taxes.map((tax) => (
-          <Fact
-            key={`${tax.category} ${tax.ratePpm} ${tax.name}`}
-            label={tax.category === 'S' ? tax.name : `${tax.name} (${tax.category})`}
-          >
+          <Fact key={`${tax.category} ${tax.ratePpm} ${tax.name}`} label={taxLabel(tax)}>
             {moneyText(tax.taxMinor, currency)}
           </Fact>
         ))}
@@ -40,6 +37,11 @@ export function ClientSums(props: {
       </Sheet>
     </Part>
   )
+}
+
+function taxLabel({ name, category, ratePpm, isNamedPart }: Figures['taxes'][number]): string {
+  if (isNamedPart) return `${name} ${formatPercent(ratePpm)}`
+  return category === 'S' ? name : `${name} (${category})`
 }
 
 /** Hours, cost and margin, as they are worked out now or as they were when the quote was sent. */

@@ -40,4 +40,27 @@ describe('the paper of an invoice', () => {
     }
     expect((await api.invoices.paper({ invoiceId })).paperId).toBe(paperId)
   })
+
+  it('names the studio and nothing of its own figures beside it', async () => {
+    const studio = aStudio()
+    const { jobId, shootIds } = await anOrder(studio, [
+      { kind: 'spins', quantityMilli: 1000, priceMinor: 5250, netMinor: 5250, spins: 1 },
+    ])
+    deliver(studio, jobId, shootIds)
+    const { invoiceId } = await studio.api.invoices.draft({ jobId })
+    await studio.api.invoices.issue({ invoiceId })
+    const { invoice } = await studio.api.invoices.one({ invoiceId })
+    // EN 16931-1, BG-4 and BG-7: name, address, numbers and account of a party.
+    const named = 'bic city companyNumber country email iban name postalCode region street taxNumber'
+    expect(
+      Object.keys(invoice.seller ?? {})
+        .toSorted()
+        .join(' '),
+    ).toBe(named)
+    expect(
+      Object.keys(invoice.buyer ?? {})
+        .toSorted()
+        .join(' '),
+    ).toBe(named)
+  })
 })

@@ -116,9 +116,9 @@ describe('a sales tax of several names', () => {
     const { jobId, shootIds } = await anOrder(studio, [spins], {}, taxRateId)
     deliver(studio, jobId, shootIds)
     const [quote] = await api.quotes.ofJob({ jobId })
-    expect(quote?.taxes.map(({ name, taxMinor }) => [name, taxMinor])).toEqual([
-      ['State 4 %', 400],
-      ['County 2.25 %', 225],
+    expect(quote?.taxes.map(({ name, ratePpm, taxMinor }) => [name, ratePpm, taxMinor])).toEqual([
+      ['State', 40_000, 400],
+      ['County', 22_500, 225],
     ])
     const { invoiceId } = await api.invoices.draft({ jobId })
     await api.invoices.issue({ invoiceId })
@@ -138,8 +138,8 @@ describe('a sales tax of several names', () => {
 
 describe('the line of a deposit', () => {
   it.each([
-    ['en', /^Deposit of 12.5 % on job J-TEST-\d/u],
-    ['de', /^Anzahlung von 12,5 % auf Auftrag J-TEST-\d/u],
+    ['en', /^Deposit of 12.5% on job J-TEST-\d/u],
+    ['de', /^Anzahlung von 12,5\s% auf Auftrag J-TEST-\d/u],
   ] as const)('is written in the client’s language, %s', async (language, text) => {
     const studio = aStudio()
     const { jobId } = await anOrder(studio, [spins], { language })

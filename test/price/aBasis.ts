@@ -26,6 +26,7 @@ export function aBasis(differs: Partial<QuoteBasis> = {}, spins = 3): QuoteBasis
   return {
     currency: 'EUR',
     language: 'en',
+    country: 'GB',
     spins: Array.from({ length: spins }, (_, index) => aQuoteSpin({ shootId: index + 1 })),
     pace: aPace({ stepSpreadPpm: 200_000, restartPpm: 60_000, reshootPpm: 40_000, rowChangeMs: 300_000 }),
     paceFrom: { takes: 37, lastDay: '2026-05-03', rigName: null },

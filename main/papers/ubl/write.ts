@@ -1,4 +1,4 @@
-import { invoiceWords } from '../invoiceWords.ts'
+import { paperTexts } from '../../trade/texts/paperTexts.ts'
 import type { UblSource } from './document.ts'
 import { allowanceCharge, line, monetaryTotal, party, taxCategory, taxTotal } from './parts.ts'
 import { refuseUncarried } from './refusals.ts'
@@ -77,7 +77,7 @@ function parties(source: UblSource): Part {
 function payment(source: UblSource): Part {
   const { seller, currency } = source
   if (source.kind === 'credit note') {
-    return group('cac:PaymentTerms', term('cbc:Note', invoiceWords[source.language].creditTerms))
+    return group('cac:PaymentTerms', term('cbc:Note', paperTexts[source.language].invoice.creditTerms))
   }
   if (!seller.iban) return null
   return group(

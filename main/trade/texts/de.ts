@@ -1,0 +1,141 @@
+import { inRows, type PaperTexts } from './shape.ts'
+
+const rowCounts = ['zwei', 'drei', 'vier', 'fünf', 'sechs']
+
+/** A number of rows, of which there are two or more; from seven on in figures. */
+function rowCount(count: number): string {
+  return rowCounts[count - 2] ?? String(count)
+}
+
+/** Everything that leaves on paper, in German. */
+export const de: PaperTexts = {
+  sheet: {
+    page: (page, of) => `Seite ${page} von ${of}`,
+  },
+  lines: {
+    kinds: { loop: 'Loop-Video', 'frame set': 'Bildsatz', stills: 'Standbilder' },
+    sizes: { small: 'kleines Produkt', medium: 'mittelgroßes Produkt', large: 'großes Produkt' },
+    finish: (name) => `Bearbeitung: ${name}`,
+    rows: (count) => `${count} Reihen`,
+    following: 'weiteres Produkt einer Familie',
+    day: 'Aufnahmetag',
+    halfDay: 'Halber Aufnahmetag',
+    finishing: (name) => `Bearbeitung gelieferter Bilder: ${name}`,
+    volume: (spins) => `Mengenstaffel für ${spins} Spins`,
+    rush: (percent) => `Eilzuschlag ${percent}`,
+    discount: (percent) => `Nachlass ${percent}`,
+    minimum: 'Auffüllung zum Mindestauftrag',
+    ways: { coarser: 'Weniger Bilder je Umdrehung', smoother: 'Mehr Bilder je Umdrehung' },
+    deposit: (percent, job) => `Anzahlung von ${percent} auf Auftrag ${job}`,
+  },
+  quote: {
+    title: (number) => `Angebot ${number}`,
+    draft: 'Entwurf',
+    day: 'Datum',
+    validUntil: 'Gültig bis',
+    dueDay: 'Lieferung bis',
+    job: 'Unser Auftrag',
+    order: 'Ihre Bestellung',
+    totalWithTax: 'Gesamtbetrag mit Steuer',
+    spinCount: (count) => (count === 1 ? '1 Spin' : `${count} Spins`),
+    what: 'Was Sie bekommen',
+    spins: (count) => (count === 1 ? 'für das eine Produkt' : `für jeden der ${count} Spins`),
+    getColumns: ['', 'Bilder', 'Größe', 'Datei', 'Läuft'],
+    kinds: { loop: 'Loop-Video', 'frame set': 'Bildsatz', stills: 'Standbilder' },
+    and: 'und',
+    pictures: (count, rows) => `${count === 1 ? '1 Bild' : `${count} Bilder`}${rows > 1 ? ' je Reihe' : ''}`,
+    wholeTurn: (frames, isOne) => `alle ${frames} der ${isOne ? 'Umdrehung' : 'Umdrehungen'}`,
+    asChosen: 'alle der gewählten Umdrehung',
+    plays: (seconds, perSecond) => `eine Umdrehung in ${seconds}\u00a0s, ${perSecond}\u00a0Bilder/s`,
+    turn: (frames, look, rows) =>
+      `Jedes Produkt wird in ${frames} Bildern einmal gedreht${rows > 1 ? `, aus ${rows} Höhen` : ''}: Die Bewegung wirkt ${look}.`,
+    turnInRows: (rows, looks) =>
+      `Jedes Produkt wird in ${rowCount(rows.length)} Reihen gedreht: ${inRows(rows, 'Bilder', 'bei')}. Die Bewegung wirkt ${looks}.`,
+    looks: {
+      'very smooth': 'sehr fließend',
+      smooth: 'fließend',
+      'lightly stepped': 'leicht gestuft',
+      stepped: 'gestuft',
+      'picture by picture': 'wie Bild für Bild',
+    },
+    choice: 'Ihre Wahl',
+    choiceAside: 'dieselben Produkte, feiner oder gröber gedreht',
+    choiceColumns: ['', 'Bilder', 'Wirkt', 'Eine Umdrehung', 'Netto', 'Gesamt'],
+    ways: { coarser: 'Weniger Bilder', 'as asked': 'Wie angefragt', smoother: 'Mehr Bilder' },
+    frames: (count) => `${count} Bilder je Umdrehung`,
+    price: 'Preis',
+    columns: ['Leistung', 'Menge', 'Preis', 'Betrag'],
+    net: 'Summe netto',
+    tax: (name, base) => `${name} auf ${base}`,
+    total: 'Gesamtbetrag',
+    deposit: (percent) => `Anzahlung ${percent} vor Arbeitsbeginn`,
+    validity: (day) => `Dieses Angebot kann bis zum ${day} angenommen werden.`,
+    rounds: (count) =>
+      count === 0
+        ? 'Änderungen nach der Lieferung werden gesondert berechnet.'
+        : `${count === 1 ? 'Eine Änderungsrunde ist' : `${count} Änderungsrunden sind`} enthalten; was darüber hinausgeht, wird gesondert vereinbart.`,
+    assumptions: 'Wovon dieses Angebot ausgeht',
+    terms: 'Bedingungen',
+    rights: 'Nutzungsrechte',
+    right: (media, territory, from, to) =>
+      [media, territory, from && `ab ${from}`, to ? `bis ${to}` : 'unbefristet'].filter(Boolean).join(', '),
+    rightsPass: 'Diese Rechte gehen mit der Bezahlung der Rechnung auf Sie über.',
+    accept: 'Annahme',
+    howToAccept: (quote, email) =>
+      `Hier unterschreiben und diese Seite zurücksenden, oder${email ? ` an ${email}` : ''} schreiben, dass Sie ${quote} annehmen.`,
+    signLines: ['Ort und Tag', 'Name', 'Unterschrift'],
+  },
+  invoice: {
+    title: {
+      invoice: 'Rechnung',
+      deposit: 'Anzahlungsrechnung',
+      'credit note': 'Gutschrift (Rechnungskorrektur)',
+    },
+    draft: 'Entwurf',
+    day: 'Datum',
+    dueDay: 'Fällig',
+    orderNumber: 'Ihre Bestellung',
+    reference: 'Ihr Zeichen',
+    costCentre: 'Kostenstelle',
+    corrects: 'Korrigiert',
+    service: 'Leistung',
+    yourTaxNumber: 'Ihre USt-IdNr.',
+    columns: ['Leistung', 'Menge', 'Preis', 'Steuer', 'Betrag'],
+    perBase: (base) => `je ${base}`,
+    net: 'Summe ohne Steuer',
+    tax: (name, base) => `Steuer ${name} auf ${base}`,
+    total: 'Gesamt',
+    deposit: (number, day, tax) => `Abzüglich Anzahlung ${number} vom ${day}, darin Steuer ${tax}`,
+    rounding: 'Rundung',
+    due: 'Zahlbetrag',
+    credited: 'Gutgeschrieben',
+    creditTerms: 'Wird mit der Rechnung verrechnet oder, wo diese bezahlt ist, erstattet.',
+    pay: (day, reference) => `Bitte zahlen Sie bis ${day} mit der Referenz ${reference}.`,
+    categories: {
+      Z: 'Nullsatz',
+      E: 'steuerbefreit',
+      AE: 'Steuerschuldnerschaft des Leistungsempfängers',
+      G: 'Ausfuhr',
+      O: 'nicht steuerbar',
+      K: 'innergemeinschaftliche Lieferung',
+    },
+  },
+  delivery: {
+    title: 'Lieferschein',
+    day: 'Datum',
+    job: 'Auftrag',
+    orderNumber: 'Ihre Bestellnummer',
+    way: 'Versand',
+    spin: 'Spin',
+    deliverable: 'Lieferform',
+    pixels: 'Pixel',
+    files: 'Dateien',
+    size: 'Größe',
+    allFiles: 'Dateien gesamt',
+    allSize: 'Größe gesamt',
+    checkSums:
+      'Die Dateiliste zu diesem Lieferschein nennt jede Datei mit ihrer Größe in Byte und ihrer SHA-256-Prüfsumme. Bitte prüfen Sie, ob alle angekommen sind.',
+    checkNames:
+      'Die Dateiliste zu diesem Lieferschein nennt jede Datei. Bitte prüfen Sie, ob alle angekommen sind.',
+  },
+}

@@ -1,0 +1,139 @@
+import type { DeliverableKind } from '../price.ts'
+import type { SizeClass } from '../product.ts'
+import type { OtherWay } from '../quoteWays.ts'
+import type { TurnLook } from '../turnLook.ts'
+
+/** What stands on every sheet. */
+export interface SheetTexts {
+  readonly page: (page: number, of: number) => string
+}
+
+/** Texts of lines that the program writes by itself. */
+export interface LineTexts {
+  readonly kinds: Readonly<Record<DeliverableKind, string>>
+  readonly sizes: Readonly<Record<SizeClass, string>>
+  readonly finish: (name: string) => string
+  readonly rows: (count: number) => string
+  readonly following: string
+  readonly day: string
+  readonly halfDay: string
+  readonly finishing: (name: string) => string
+  readonly volume: (spins: number) => string
+  readonly rush: (percent: string) => string
+  readonly discount: (percent: string) => string
+  readonly minimum: string
+  readonly ways: Readonly<Record<OtherWay, string>>
+  readonly deposit: (percent: string, jobNumber: string) => string
+}
+
+/** The words of quotes beside their lines. */
+export interface QuoteTexts {
+  readonly title: (number: string) => string
+  readonly draft: string
+  readonly day: string
+  readonly validUntil: string
+  readonly dueDay: string
+  readonly job: string
+  readonly order: string
+  readonly totalWithTax: string
+  readonly spinCount: (count: number) => string
+  readonly what: string
+  readonly spins: (count: number) => string
+  readonly getColumns: readonly [what: string, pictures: string, size: string, file: string, plays: string]
+  readonly kinds: Readonly<Record<DeliverableKind, string>>
+  readonly and: string
+  readonly pictures: (count: number, rows: number) => string
+  readonly wholeTurn: (frames: string, isOne: boolean) => string
+  readonly asChosen: string
+  readonly plays: (seconds: string, perSecond: string) => string
+  readonly turn: (frames: number, look: string, rows: number) => string
+  /** Where rows differ: '72 frames at 0°, 36 at 30°' and how they look. */
+  readonly turnInRows: (rows: readonly (readonly [frames: number, angle: string])[], looks: string) => string
+  readonly looks: Readonly<Record<TurnLook, string>>
+  readonly choice: string
+  readonly choiceAside: string
+  readonly choiceColumns: readonly string[]
+  readonly ways: Readonly<Record<OtherWay | 'as asked', string>>
+  readonly frames: (count: string) => string
+  readonly price: string
+  readonly columns: readonly [what: string, quantity: string, price: string, amount: string]
+  readonly net: string
+  readonly tax: (name: string, base: string) => string
+  readonly total: string
+  readonly deposit: (percent: string) => string
+  readonly validity: (day: string) => string
+  readonly rounds: (count: number) => string
+  readonly assumptions: string
+  readonly terms: string
+  readonly rights: string
+  readonly right: (media: string, territory: string, from: string | null, to: string | null) => string
+  readonly rightsPass: string
+  readonly accept: string
+  readonly howToAccept: (quote: string, email: string | null) => string
+  readonly signLines: readonly string[]
+}
+
+/** The words of invoices, deposit invoices and credit notes. */
+export interface InvoiceTexts {
+  readonly title: Readonly<Record<'invoice' | 'deposit' | 'credit note', string>>
+  readonly draft: string
+  readonly day: string
+  readonly dueDay: string
+  readonly orderNumber: string
+  readonly reference: string
+  readonly costCentre: string
+  readonly corrects: string
+  readonly service: string
+  readonly yourTaxNumber: string
+  readonly columns: readonly [what: string, quantity: string, price: string, tax: string, amount: string]
+  readonly perBase: (base: string) => string
+  readonly net: string
+  readonly tax: (name: string, base: string) => string
+  readonly total: string
+  readonly deposit: (number: string, day: string, tax: string) => string
+  readonly rounding: string
+  readonly due: string
+  readonly credited: string
+  /** How a credit note is settled, as its terms of payment. */
+  readonly creditTerms: string
+  readonly pay: (day: string, reference: string) => string
+  readonly categories: Readonly<Record<'Z' | 'E' | 'AE' | 'G' | 'O' | 'K', string>>
+}
+
+/** The words of delivery notes. */
+export interface DeliveryTexts {
+  readonly title: string
+  readonly day: string
+  readonly job: string
+  readonly orderNumber: string
+  readonly way: string
+  readonly spin: string
+  readonly deliverable: string
+  readonly pixels: string
+  readonly files: string
+  readonly size: string
+  readonly allFiles: string
+  readonly allSize: string
+  readonly checkSums: string
+  readonly checkNames: string
+}
+
+/** Everything that leaves on paper in one language: a language is one file of this shape, and none of it can be left out. */
+export interface PaperTexts {
+  readonly sheet: SheetTexts
+  readonly lines: LineTexts
+  readonly quote: QuoteTexts
+  readonly invoice: InvoiceTexts
+  readonly delivery: DeliveryTexts
+}
+
+/** '72 frames at 0°, 36 at 30°': the word for frames stands with the first. */
+export function inRows(
+  rows: readonly (readonly [frames: number, angle: string])[],
+  first: string,
+  at: string,
+): string {
+  return rows
+    .map(([frames, angle], index) => `${frames}${index === 0 ? ` ${first}` : ''} ${at} ${angle}`)
+    .join(', ')
+}
