@@ -183,6 +183,20 @@ export function depositsDeductedBy(db: Db, invoiceId: Id<'invoice'>): readonly D
   ).all(invoiceId)
 }
 
+/** The tax of a deposit by category and rate, less what its credit notes have taken back. */
+export function depositTaxesOf(db: Db, depositId: Id<'invoice'>): readonly BillTax[] {
+  return prepared<object, BillTax>(
+    db,
+    `SELECT t.category, t.rate_ppm AS ratePpm, t.name,
+       sum(t.base_minor * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END) AS baseMinor,
+       sum(t.tax_minor * CASE i.kind WHEN 'credit note' THEN -1 ELSE 1 END) AS taxMinor
+     FROM invoice i JOIN invoice_tax t ON t.invoice_id = i.id
+     WHERE i.id = :depositId OR (i.corrects_id = :depositId AND i.state = 'issued')
+     GROUP BY t.category, t.rate_ppm, t.name HAVING baseMinor <> 0
+     ORDER BY t.category, t.rate_ppm DESC, t.name`,
+  ).all({ depositId })
+}
+
 /** True of an issued invoice `i` that no credit note has undone as a whole. */
 export const isStanding = `NOT EXISTS (SELECT 1 FROM invoice c
   WHERE c.corrects_id = i.id AND c.state = 'issued' AND c.total_minor >= i.total_minor)`

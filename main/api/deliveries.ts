@@ -108,7 +108,7 @@ export const deliveryCalls = router({
 
 function keepPapers(ctx: InStudio, id: Id<'delivery'>, number: string): void {
   const list = new TextEncoder().encode(fileListCsv(deliveryFiles(ctx.db, id)))
-  const note = deliveryNote(ctx.db, theDelivery(ctx.db, id))
+  const note = deliveryNote(ctx, theDelivery(ctx.db, id))
   keepDeliveryPapers(ctx, id, {
     listId: keepFile(ctx, ctx.folder, list, `${number} file list.csv`, 'text/csv'),
     noteId: keepFile(ctx, ctx.folder, note, `${number} delivery note.pdf`, 'application/pdf'),

@@ -28,8 +28,9 @@ import {
 import { inOneTransaction } from '../../db/statement.ts'
 import { theStudio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
+import { printOnLetterhead } from '../papers/letterhead.ts'
 import { quoteSheet } from '../papers/quote.ts'
-import { printSheet, unprintable } from '../papers/sheet.ts'
+import { unprintable } from '../papers/sheet.ts'
 import { addDays, dayOf, instantAt } from '../trade/calendar.ts'
 import { minorDigits } from '../trade/currency.ts'
 import { mmFromUm10, um10FromMm } from '../trade/length.ts'
@@ -279,7 +280,7 @@ function contentOf(ctx: InStudio, jobId: Id<'job'>, typed: QuoteInput, words: Qu
 function sendQuote(ctx: InStudio, quoteId: Id<'quote'>, validUntil: string | null) {
   const ways = freezeQuote(ctx, quoteId, validUntil)
   const name = quoteName(theQuote(ctx.db, quoteId))
-  const paper = printSheet(quoteSheet(ctx.db, ways, ctx.now))
+  const paper = printOnLetterhead(ctx, quoteSheet(ctx.db, ways, ctx.now))
   const attachmentId = keepFile(ctx, ctx.folder, paper, `${name}.pdf`, 'application/pdf')
   for (const way of ways) keepQuotePaper(ctx.db, way.id, attachmentId)
   return { name, paper: quotePaper(ctx.db, quoteId) }
@@ -292,7 +293,7 @@ function draftPaper(ctx: InStudio, quoteId: Id<'quote'>) {
     throw new Refusal('quote-state', 'This quote was sent. Open its paper instead of a draft of it.')
   }
   const noon = instantAt(today(ctx), 12 * 60, studioZone(ctx.db)).toISOString()
-  const paper = printSheet(quoteSheet(ctx.db, waysOf(ctx.db, quote), noon))
+  const paper = printOnLetterhead(ctx, quoteSheet(ctx.db, waysOf(ctx.db, quote), noon))
   const name = `${quoteName(quote)} draft.pdf`
   return { paperId: keepFile(ctx, ctx.folder, paper, name, 'application/pdf') }
 }

@@ -3,6 +3,7 @@ import { addAbsence, peopleWhoTurn, removeAbsence } from '../../db/absences.ts'
 import { backUp, listBackups } from '../../db/backups.ts'
 import { studioZone } from '../../db/calendar.ts'
 import { listCashRounding, setCashRounding } from '../../db/cashRounding.ts'
+import { removeLogo, setLogo, studioLogo } from '../../db/logo.ts'
 import { nextNumbers, numberKinds, startNumbers } from '../../db/numbers.ts'
 import { addPerson, changePerson, listPeople, markLeft, workAs } from '../../db/people.ts'
 import { theStudio } from '../../db/studio.ts'
@@ -10,7 +11,11 @@ import { changeStudio, whatFixesCurrency } from '../../db/studioChanges.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { currencyCodes } from '../trade/currency.ts'
 import { checkedBic, checkedIban } from '../trade/payment.ts'
+import { logoPicture } from '../work/logoPicture.ts'
 import { call, day, idOf, maybeText, router, text } from './kit.ts'
+
+/** A logo of print size is far smaller; what is larger is a photograph or a scan. */
+const mostLogoBytes = 5_000_000
 
 const minor = (what: string) =>
   z.int(`${what} is missing. Enter 0 where there is none.`).min(0, `${what} is 0 or more.`)
@@ -100,6 +105,26 @@ export const studioCalls = router({
       ...(input.bic ? { bic: checkedBic(input.bic) } : {}),
     })
   }),
+
+  /** The logo on papers written from now on, or null. */
+  logo: call.query(({ ctx }) => studioLogo(ctx.db) ?? null),
+
+  /** Keeps a PNG, JPEG or WebP of up to 5 MB as the logo, made ready for print; the bytes say what it is. */
+  setLogo: call
+    .input(
+      z.object({
+        name: text('The picture’s name'),
+        base64: z
+          .base64('The logo could not be read. Pick the file again.')
+          .max(Math.ceil(mostLogoBytes / 3) * 4, 'The logo is over 5 MB. Save it smaller, as a PNG.'),
+      }),
+    )
+    .mutation(async ({ ctx, input }) => {
+      const png = await logoPicture(Buffer.from(input.base64, 'base64'), input.name)
+      setLogo(ctx, png, input.name)
+    }),
+
+  removeLogo: call.mutation(({ ctx }) => removeLogo(ctx)),
 
   people: call.query(({ ctx }) => ({
     people: listPeople(ctx.db, dayOf(ctx.now, studioZone(ctx.db))),

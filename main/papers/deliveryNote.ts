@@ -1,17 +1,19 @@
 import { studioZone } from '../../db/calendar.ts'
 import { type Delivery, type DeliveryItem, deliveryItems, deliveryParties } from '../../db/deliveryList.ts'
 import type { Db } from '../../db/open.ts'
+import { sellerOf } from '../../db/parties.ts'
 import { theStudio } from '../../db/studio.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { clientFigures, type PaperFigures } from '../trade/paperFigures.ts'
 import { paperTexts } from '../trade/texts/paperTexts.ts'
 import type { DeliveryTexts } from '../trade/texts/shape.ts'
+import { type PaperPlace, printOnLetterhead } from './letterhead.ts'
 import { addressLines, senderOf } from './parties.ts'
-import { type Block, printSheet, type Sheet } from './sheet.ts'
+import type { Block, Sheet } from './sheet.ts'
 
 /** The delivery note of a delivery that was sent, as a PDF: what went, how, and what to check it against. */
-export function deliveryNote(db: Db, delivery: Delivery): Buffer {
-  return printSheet(deliveryNoteSheet(db, delivery))
+export function deliveryNote(place: PaperPlace, delivery: Delivery): Buffer {
+  return printOnLetterhead(place, deliveryNoteSheet(place.db, delivery))
 }
 
 /** What stands on the note. */
@@ -36,7 +38,7 @@ export function deliveryNoteSheet(db: Db, delivery: Delivery): Sheet {
     language: client.language,
     writtenAt: delivery.sentAt,
     title: `${words.title} ${delivery.number}`,
-    sender: senderOf({ ...studio, name: studio.legalName ?? studio.name }, locale),
+    sender: senderOf(sellerOf(studio), locale),
     recipient: [
       client.name,
       ...(delivery.contactName === null ? [] : [delivery.contactName]),

@@ -6,6 +6,7 @@ import type { Id } from '../../db/ids.ts'
 import {
   adjustmentsOf,
   depositsDeductedBy,
+  depositTaxesOf,
   findInvoice,
   type Invoice,
   type InvoiceLine,
@@ -22,8 +23,10 @@ import { theStudio } from '../../db/studio.ts'
 import { clientFigures, type PaperFigures } from '../trade/paperFigures.ts'
 import { paperTexts } from '../trade/texts/paperTexts.ts'
 import type { InvoiceTexts } from '../trade/texts/shape.ts'
+import { printOnLetterhead } from './letterhead.ts'
 import { addressLines, senderOf } from './parties.ts'
-import { type Block, printSheet, type Sheet } from './sheet.ts'
+import { paymentBlock } from './paymentBlock.ts'
+import type { Block, Sheet } from './sheet.ts'
 
 /**
  * The attachment that holds an invoice's paper. An issued invoice's is written once and kept; from the same
@@ -37,7 +40,7 @@ export async function invoicePaperOf(
   const kept = invoicePaper(db, invoiceId)
   if (kept !== undefined) return kept
   const invoice = theInvoice(db, invoiceId)
-  const bytes = printSheet(invoiceSheet(db, invoice, writing.now))
+  const bytes = printOnLetterhead({ db, folder }, invoiceSheet(db, invoice, writing.now))
   const name = `${invoice.number ?? `draft ${invoice.id}`}.pdf`
   const attachmentId = keepFile(writing, folder, bytes, name, 'application/pdf')
   if (invoice.state === 'issued') keepInvoicePaper(db, invoiceId, attachmentId)
@@ -60,7 +63,7 @@ export function invoiceSheet(db: Db, invoice: Invoice, now: string): Sheet {
     sender: senderOf(seller, locale),
     recipient: [buyer.name, ...addressLines(buyer, seller.country, locale)],
     facts: facts(db, invoice, buyer, words, figures),
-    blocks: blocks(db, invoice, words, figures),
+    blocks: blocks(db, invoice, seller, words, figures),
   }
 }
 
@@ -93,16 +96,16 @@ function facts(
   return all.flatMap(([label, value]) => (value ? [[label, value] as const] : []))
 }
 
-function blocks(db: Db, invoice: Invoice, words: InvoiceTexts, figures: PaperFigures): readonly Block[] {
+function blocks(
+  db: Db,
+  invoice: Invoice,
+  seller: Party,
+  words: InvoiceTexts,
+  figures: PaperFigures,
+): readonly Block[] {
   const taxes = taxesOf(db, invoice.id)
   const reasons = taxes.flatMap((tax) => (tax.exemptionReason ? [tax.exemptionReason] : []))
-  const paragraphs = [
-    invoice.note,
-    ...reasons,
-    invoice.kind !== 'credit note' && invoice.dueDay && invoice.paymentReference
-      ? words.pay(figures.day(invoice.dueDay), invoice.paymentReference)
-      : null,
-  ]
+  const paragraphs = [invoice.note, ...reasons]
   return [
     {
       kind: 'table',
@@ -115,6 +118,21 @@ function blocks(db: Db, invoice: Invoice, words: InvoiceTexts, figures: PaperFig
     },
     { kind: 'totals', rows: totals(db, invoice, taxes, words, figures) },
     ...paragraphs.flatMap((text): Block[] => (text ? [{ kind: 'paragraph', text }] : [])),
+    ...payment(invoice, seller, figures),
+  ]
+}
+
+/** How to pay what is payable; a credit note and an invoice that deposits have paid ask for nothing. */
+function payment(invoice: Invoice, seller: Party, figures: PaperFigures): readonly Block[] {
+  const { dueDay, paymentReference, payableMinor, currency, language } = invoice
+  if (invoice.kind === 'credit note' || dueDay === null || payableMinor <= 0) return []
+  return [
+    paymentBlock(
+      { ...seller, currency, amountMinor: payableMinor, reference: paymentReference },
+      paperTexts[language].invoice.pay(figures.day(dueDay)),
+      language,
+      figures,
+    ),
   ]
 }
 
@@ -165,16 +183,23 @@ function totals(
       value: money(tax.taxMinor),
     })),
     { label: words.total, value: money(invoice.totalMinor) },
-    ...deposits.map(({ number, issueDay, taxMinor, amountMinor }) => ({
-      label: words.deposit(number, figures.day(issueDay), money(taxMinor)),
-      value: money(-amountMinor),
-    })),
+    ...deposits.flatMap(({ depositId, number, issueDay, amountMinor }) => [
+      { label: words.deposit(number, figures.day(issueDay)), value: money(-amountMinor) },
+      ...depositTaxesOf(db, depositId).map((tax) => ({
+        label: words.depositTax(taxName(tax, words, figures), money(tax.taxMinor), money(tax.baseMinor)),
+        value: '',
+      })),
+    ]),
     ...(invoice.roundingMinor === 0 ? [] : [{ label: words.rounding, value: money(invoice.roundingMinor) }]),
     { label: isCredit ? words.credited : words.due, value: money(invoice.payableMinor), strong: true },
   ]
 }
 
-function taxName(tax: InvoiceTax, words: InvoiceTexts, { percent }: PaperFigures): string {
+function taxName(
+  tax: Pick<InvoiceTax, 'category' | 'name' | 'ratePpm'>,
+  words: InvoiceTexts,
+  { percent }: PaperFigures,
+): string {
   if (tax.category !== 'S') return words.categories[tax.category]
   return tax.name === '' ? percent(tax.ratePpm) : `${tax.name}, ${percent(tax.ratePpm)}`
 }

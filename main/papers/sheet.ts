@@ -3,6 +3,7 @@ import { type PaperLanguage, paperTexts } from '../trade/texts/paperTexts.ts'
 import { type Drawing, grey, hairline } from './drawing.ts'
 import { drawGlance, drawHeading, drawSignature } from './sheetBlocks.ts'
 import { drawFacts, drawHead, drawRecipient, drawTitle } from './sheetHead.ts'
+import { drawPayment } from './sheetPayment.ts'
 import { drawTable } from './sheetTable.ts'
 import { drawParagraph, drawTotals } from './sheetText.ts'
 import { lettersOf, typeface } from './typeface.ts'
@@ -66,7 +67,18 @@ export interface Signature {
   readonly lines: readonly string[]
 }
 
-export type Block = Table | Totals | Paragraph | Heading | Glance | Signature
+/** How to pay: what a bank's program reads and the same in words beside it; kept together on one page. */
+export interface Payment {
+  readonly kind: 'payment'
+  readonly text: string
+  readonly rows: readonly { readonly label: string; readonly value: string }[]
+  /** The text of a QR code; null where there is none. */
+  readonly code: string | null
+  /** What the code is, said under the rows; null where there is none. */
+  readonly codeText: string | null
+}
+
+export type Block = Table | Totals | Paragraph | Heading | Glance | Signature | Payment
 
 /** A paper as what stands on it; all figures are text already, so that paper and screen cannot differ. */
 export interface Sheet {
@@ -81,6 +93,8 @@ export interface Sheet {
   /** What stands beside the address: number, day, order number. */
   readonly facts: readonly (readonly [label: string, value: string])[]
   readonly blocks: readonly Block[]
+  /** The studio's logo, a PNG without transparency; null or left out for none. */
+  readonly logo?: Buffer | null
 }
 
 const mm = 72 / 25.4
@@ -105,7 +119,7 @@ export function unprintable(sheet: Sheet): readonly string[] {
 
 function draw(sheet: Sheet): Drawing {
   const drawing = begin(sheet)
-  drawHead(drawing, sheet.sender)
+  drawHead(drawing, sheet.sender, sheet.logo ?? null)
   drawRecipient(drawing, sheet.sender, sheet.recipient)
   drawFacts(drawing, sheet.facts)
   drawTitle(drawing, sheet.title)
@@ -128,6 +142,9 @@ function draw(sheet: Sheet): Drawing {
         break
       case 'signature':
         drawSignature(drawing, block)
+        break
+      case 'payment':
+        drawPayment(drawing, block)
         break
     }
   }
@@ -168,9 +185,20 @@ function begin(sheet: Sheet): Drawing {
     y: margins.top,
     newPage() {
       pdf.addPage()
-      this.y = margins.top
+      this.y = drawContinuation(this, sheet)
     },
   }
+}
+
+/** What every page but the first begins with, so that a loose page is known; gives where the body goes on. */
+function drawContinuation({ pdf, letters, left, width }: Drawing, sheet: Sheet): number {
+  pdf.font('regular').fontSize(8.5).fillColor(grey)
+  pdf.text(letters.fit(`${sheet.title} · ${sheet.sender.name}`), left, margins.top, {
+    width,
+    height: 12,
+    ellipsis: true,
+  })
+  return margins.top + 24
 }
 
 /** The foot of every page, once it is known how many there are. */

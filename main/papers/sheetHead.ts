@@ -1,9 +1,21 @@
 import { type Drawing, grey, ink } from './drawing.ts'
 import type { Sender } from './sheet.ts'
+import { pt } from './trueSize.ts'
 
-/** The studio's name and address across the top of the first page. */
-export function drawHead(drawing: Drawing, sender: Sender): void {
-  const { pdf, letters, left, width } = drawing
+/** The room for a logo, in points: 60 × 20 mm. */
+const logoBox = { width: 60 * pt, height: 20 * pt }
+
+/** The studio's name and address across the top of the first page, its logo at their right. */
+export function drawHead(drawing: Drawing, sender: Sender, logo: Buffer | null): void {
+  const { pdf, letters, left } = drawing
+  const width = logo === null ? drawing.width : drawing.width - logoBox.width - 12
+  if (logo !== null) {
+    pdf.image(logo, left + drawing.width - logoBox.width, drawing.y - 14, {
+      fit: [logoBox.width, logoBox.height],
+      align: 'right',
+      valign: 'center',
+    })
+  }
   pdf.font('semibold').fontSize(12).fillColor(ink)
   pdf.text(letters.fit(sender.name), left, drawing.y, { width })
   pdf.font('regular').fontSize(8.5).fillColor(grey)

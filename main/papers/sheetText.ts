@@ -6,10 +6,9 @@ const lineHeight = 16
 /** Sums at the right, all on one page; a rule above each one that counts. */
 export function drawTotals(drawing: Drawing, totals: Totals): void {
   const { pdf, letters, left, width } = drawing
-  const height = totals.rows.length * (lineHeight + 4)
-  if (drawing.y + height > drawing.bottom) drawing.newPage()
   const from = left + width * 0.4
   const column = width * 0.6
+  if (drawing.y + totalsHeight(drawing, totals, column * 0.62) > drawing.bottom) drawing.newPage()
   for (const { label, value, strong } of totals.rows) {
     if (strong) {
       pdf
@@ -32,6 +31,17 @@ export function drawTotals(drawing: Drawing, totals: Totals): void {
     drawing.y = Math.max(end, pdf.y, drawing.y + lineHeight - 2) + (strong ? 5 : 0)
   }
   drawing.y += 12
+}
+
+/** How tall the sums are with every label that is broken over lines, in points. */
+function totalsHeight({ pdf, letters }: Drawing, totals: Totals, labelWidth: number): number {
+  const heights = totals.rows.map(({ label, strong }) => {
+    pdf.font(strong ? 'semibold' : 'regular').fontSize(strong ? 11 : 9.5)
+    return (
+      Math.max(pdf.heightOfString(letters.fit(label), { width: labelWidth }), lineHeight) + (strong ? 9 : 0)
+    )
+  })
+  return heights.reduce((sum, height) => sum + height, 0)
 }
 
 /** A paragraph that flows over pages; its heading stays with its first lines. */

@@ -101,6 +101,11 @@ export function checkedBic(text: string): string {
   return bic
 }
 
+/** True of an account in a country of the single euro payments area, which SEPA credit transfers reach. */
+export function isSepaIban(iban: string): boolean {
+  return ibanLengths[iban.slice(0, 2)] === iban.length
+}
+
 /** An IBAN in groups of four, as it is printed. */
 export function formatIban(iban: string): string {
   return iban.replace(/(.{4})(?=.)/gu, '$1 ')

@@ -8,6 +8,7 @@ import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { countryChoices, timeZoneChoices } from '../start/places.ts'
+import { Logo } from './logo.tsx'
 import css from './screen.module.css'
 import { SettingsForm } from './settingsForm.tsx'
 import type { StudioRow } from './studioRow.ts'
@@ -18,6 +19,7 @@ export function NameSection() {
   return (
     <Part title="Name and address">
       <Asked of={one}>{({ studio }) => <NameForm studio={studio} />}</Asked>
+      <Logo />
     </Part>
   )
 }

@@ -90,14 +90,27 @@ export interface InvoiceTexts {
   readonly net: string
   readonly tax: (name: string, base: string) => string
   readonly total: string
-  readonly deposit: (number: string, day: string, tax: string) => string
+  readonly deposit: (number: string, day: string) => string
+  /** One tax of a deposit, under its deduction. */
+  readonly depositTax: (name: string, tax: string, base: string) => string
   readonly rounding: string
   readonly due: string
   readonly credited: string
   /** How a credit note is settled, as its terms of payment. */
   readonly creditTerms: string
-  readonly pay: (day: string, reference: string) => string
+  readonly pay: (day: string) => string
   readonly categories: Readonly<Record<'Z' | 'E' | 'AE' | 'G' | 'O' | 'K', string>>
+}
+
+/** The words that say how to pay. */
+export interface PaymentTexts {
+  readonly payee: string
+  readonly iban: string
+  readonly bic: string
+  readonly amount: string
+  readonly reference: string
+  /** What the QR code beside them is. */
+  readonly code: string
 }
 
 /** The words of delivery notes. */
@@ -124,6 +137,7 @@ export interface PaperTexts {
   readonly lines: LineTexts
   readonly quote: QuoteTexts
   readonly invoice: InvoiceTexts
+  readonly payment: PaymentTexts
   readonly delivery: DeliveryTexts
 }
 
