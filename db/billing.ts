@@ -10,6 +10,7 @@ import { readerOf } from './clients.ts'
 import { creditTotals } from './creditTotals.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
+import { nameDeliveries } from './invoiceDeliveries.ts'
 import {
   deleteInvoiceDraft,
   type InvoiceContent,
@@ -22,6 +23,8 @@ import {
   findInvoice,
   type Invoice,
   type InvoiceLineDraft,
+  invoiceIdsOfJob,
+  jobsOfInvoice,
   openDepositsOf,
 } from './invoices.ts'
 import type { Db } from './open.ts'
@@ -49,7 +52,8 @@ export function theDraft(db: Db, invoiceId: Id<'invoice'>): Invoice {
   return invoice
 }
 
-interface BilledJob {
+/** What of a job stands at the head of its invoice. */
+export interface BilledJob {
   readonly clientId: Id<'client'>
   readonly number: string
   readonly currency: string
@@ -60,20 +64,36 @@ interface BilledJob {
   readonly serviceTo: string | null
 }
 
-function billedJob(db: Db, jobId: Id<'job'>): BilledJob {
+export function billedJob(db: Db, jobId: Id<'job'>, until: string | null = null): BilledJob {
   const zone = theStudio(db).timeZone
-  const row = prepared<[number], BilledJob>(
+  const row = prepared<object, BilledJob>(
     db,
     `SELECT client_id AS clientId, number, currency, order_number AS orderNumber, buyer_reference AS buyerReference,
        cost_centre AS costCentre,
        (SELECT min(t.started_at) FROM take t JOIN shoot s ON s.id = t.shoot_id WHERE s.job_id = job.id) AS serviceFrom,
-       (SELECT max(d.sent_at) FROM delivery d WHERE d.job_id = job.id) AS serviceTo
-     FROM job WHERE id = ?`,
-  ).get(jobId)
+       (SELECT max(d.sent_at) FROM delivery d WHERE d.job_id = job.id
+         AND (@until IS NULL OR d.sent_at <= @until)) AS serviceTo
+     FROM job WHERE id = @jobId`,
+  ).get({ jobId, until })
   if (!row) throw new Refusal('no-job', 'This job is not in the studio any more.')
   const localDay = (at: string | null) => (at === null ? null : dayOf(at, zone))
   const [from, to] = [localDay(row.serviceFrom), localDay(row.serviceTo)]
   return { ...row, serviceFrom: from ?? to, serviceTo: to ?? from }
+}
+
+/** The lines of a job's next invoice: what was delivered or agreed until then and is not billed. */
+export function proposedLines(db: Db, jobId: Id<'job'>, until: string | null): readonly InvoiceLineDraft[] {
+  return proposeLines(orderLinesOf(db, jobId, until)).map((line): InvoiceLineDraft => {
+    const { source, lineId, taxRateId, ...rest } = line
+    return {
+      ...rest,
+      ...taxedBy(db, taxRateId),
+      quoteLineId: source === 'quote' ? (lineId as Id<'quote_line'>) : null,
+      extraLineId: source === 'extra' ? (lineId as Id<'extra_line'>) : null,
+      correctsLineId: null,
+      jobId,
+    }
+  })
 }
 
 /** How a line is taxed that the order taxes by a rate of the studio, and nothing taken off or put on it. */
@@ -84,7 +104,7 @@ function taxedBy(db: Db, taxRateId: number) {
 }
 
 /** The sums of a document that is to be paid: deposits deducted, the rest rounded as its currency is paid. */
-function totalsOf(
+export function totalsOf(
   db: Db,
   of: Pick<InvoiceContent, 'currency' | 'lines' | 'adjustments' | 'deposits'>,
 ): BillTotals {
@@ -121,39 +141,48 @@ function contentOf(
  * Makes the draft of a job's next invoice: what was delivered of the accepted quote, agreed extras, and the
  * open deposits deducted. Refuses a job without an accepted quote, one with a draft already, and one of which
  * nothing is left to bill.
+ * @param upTo  the last delivery that is billed, for an invoice per batch; null for all that went out
  */
-export function draftInvoice(writing: Writing, jobId: Id<'job'>): Id<'invoice'> {
+export function draftInvoice(
+  writing: Writing,
+  jobId: Id<'job'>,
+  upTo: Id<'delivery'> | null = null,
+): Id<'invoice'> {
   const { db } = writing
   return inOneTransaction(db, () => {
     refuseSecondDraft(db, jobId, 'invoice')
-    const order = orderLinesOf(db, jobId)
-    if (order.length === 0) {
+    if (orderLinesOf(db, jobId).length === 0) {
       throw new Refusal('no-order', 'There is no accepted quote to bill. Have the quote accepted first.')
     }
-    const lines = proposeLines(order).map((line): InvoiceLineDraft => {
-      const { source, lineId, taxRateId, ...rest } = line
-      return {
-        ...rest,
-        ...taxedBy(db, taxRateId),
-        quoteLineId: source === 'quote' ? (lineId as Id<'quote_line'>) : null,
-        extraLineId: source === 'extra' ? (lineId as Id<'extra_line'>) : null,
-        correctsLineId: null,
-      }
-    })
+    const until = upTo === null ? null : sentAt(db, jobId, upTo)
+    const lines = proposedLines(db, jobId, until)
     if (lines.length === 0) {
       throw new Refusal(
         'nothing-to-bill',
         'Everything delivered so far is billed. Deliver the next spins first.',
       )
     }
-    const job = billedJob(db, jobId)
+    const job = billedJob(db, jobId, until)
     const deposits = deductible(openDepositsOf(db, jobId), billTotals({ lines }).taxInclusiveMinor)
-    return addDraft(writing, contentOf(db, job, jobId, { kind: 'invoice', lines, deposits }))
+    const invoiceId = addDraft(writing, contentOf(db, job, jobId, { kind: 'invoice', lines, deposits }))
+    nameDeliveries(db, invoiceId, [jobId], until)
+    return invoiceId
+  })
+}
+
+function sentAt(db: Db, jobId: Id<'job'>, deliveryId: Id<'delivery'>): string {
+  const row = prepared<[number, number], { sentAt: string | null }>(
+    db,
+    'SELECT sent_at AS sentAt FROM delivery WHERE id = ? AND job_id = ?',
+  ).get(deliveryId, jobId)
+  if (row?.sentAt) return row.sentAt
+  throw new Refusal('delivery-not-sent', 'This delivery has not gone out. Choose one that was sent.', {
+    field: 'deliveryId',
   })
 }
 
 /** Deposits in their order, as far as the invoice reaches: one that is larger waits for the next invoice. */
-function deductible<T extends { readonly amountMinor: number }>(
+export function deductible<T extends { readonly amountMinor: number }>(
   deposits: readonly T[],
   totalMinor: number,
 ): readonly T[] {
@@ -210,17 +239,18 @@ export function draftDeposit(writing: Writing, jobId: Id<'job'>, depositPpm: num
         quoteLineId: null,
         extraLineId: null,
         correctsLineId: null,
+        jobId,
       }),
     )
     return addDraft(writing, contentOf(db, job, jobId, { kind: 'deposit', lines, deposits: [] }))
   })
 }
 
-function refuseSecondDraft(db: Db, jobId: Id<'job'>, kind: 'invoice' | 'deposit'): void {
-  const draft = prepared<[number, string], { id: number }>(
+export function refuseSecondDraft(db: Db, jobId: Id<'job'>, kind: 'invoice' | 'deposit'): void {
+  const draft = prepared<object, { id: number }>(
     db,
-    `SELECT id FROM invoice WHERE job_id = ? AND kind = ? AND state = 'draft'`,
-  ).get(jobId, kind)
+    `SELECT id FROM invoice WHERE id IN (${invoiceIdsOfJob}) AND kind = @kind AND state = 'draft'`,
+  ).get({ jobId, kind })
   if (draft) {
     throw new Refusal(
       'draft-exists',
@@ -259,7 +289,8 @@ export function changeDraft(writing: Writing, invoiceId: Id<'invoice'>, change: 
   const { db } = writing
   inOneTransaction(db, () => {
     const draft = theDraft(db, invoiceId)
-    for (const line of change.lines) refuseOtherOrder(db, draft.jobId, line)
+    const jobIds = draft.jobId === null ? jobsOfInvoice(db, invoiceId) : [draft.jobId]
+    for (const line of change.lines) refuseOtherOrder(db, jobIds, line)
     const deposits = depositsDeductedBy(db, invoiceId)
     rewriteInvoiceDraft(db, invoiceId, {
       ...draft,
@@ -280,15 +311,19 @@ export function changeDraft(writing: Writing, invoiceId: Id<'invoice'>, change: 
   })
 }
 
-/** What a line says it bills is taken off what its order still holds, so it must be the order of this job. */
-function refuseOtherOrder(db: Db, jobId: Id<'job'> | null, line: InvoiceLineDraft): void {
-  if (line.quoteLineId === null && line.extraLineId === null) return
+/** What a line says it bills is taken off what its order still holds, so it must be the order of its own job. */
+function refuseOtherOrder(db: Db, jobIds: readonly Id<'job'>[], line: InvoiceLineDraft): void {
+  const ofThese = (jobId: Id<'job'>) =>
+    jobIds.includes(jobId) && (line.jobId === null || line.jobId === jobId)
+  if (line.quoteLineId === null && line.extraLineId === null) {
+    if (line.jobId === null || jobIds.includes(line.jobId)) return
+  }
   const order = prepared<[number | null, number | null], { jobId: Id<'job'> }>(
     db,
     `SELECT q.job_id AS jobId FROM quote_line l JOIN quote q ON q.id = l.quote_id WHERE l.id = ?
      UNION ALL SELECT e.job_id FROM extra_line l JOIN extra e ON e.id = l.extra_id WHERE l.id = ?`,
   ).all(line.quoteLineId, line.extraLineId)
-  if (order.length > 0 && order.every((source) => source.jobId === jobId)) return
+  if (order.length > 0 && order.every((source) => ofThese(source.jobId))) return
   throw new Refusal(
     'line-of-another-job',
     `‘${line.text}’ bills the order of another job. Take the line off and type it anew.`,

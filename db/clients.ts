@@ -31,7 +31,12 @@ export interface Client {
   readonly language: 'en' | 'de'
   readonly taxRateId: Id<'tax_rate'> | null
   readonly paymentDays: number | null
+  /** Which of these the client needs on every invoice: its order number (BT-13), reference (BT-10), cost centre (BT-19). */
   readonly orderNumberNeeded: boolean
+  readonly referenceNeeded: boolean
+  readonly costCentreNeeded: boolean
+  /** One invoice a month over all its jobs, in place of one for each. */
+  readonly billsMonthly: boolean
   readonly filesAfterPayment: boolean
   readonly priceListId: Id<'price_list'> | null
   readonly standingBriefId: Id<'brief'>
@@ -44,25 +49,27 @@ export type ContactDraft = Omit<Contact, 'id'> & { readonly id?: Id<'contact'> |
 
 const clientColumns = `client.id, client.name, trade, street, postal_code AS postalCode, city, region, country,
   tax_number AS taxNumber, currency, language, tax_rate_id AS taxRateId, payment_days AS paymentDays,
-  order_number_needed AS orderNumberNeeded, files_after_payment AS filesAfterPayment, price_list_id AS priceListId,
+  order_number_needed AS orderNumberNeeded, reference_needed AS referenceNeeded,
+  cost_centre_needed AS costCentreNeeded, bills_monthly AS billsMonthly, files_after_payment AS filesAfterPayment, price_list_id AS priceListId,
   standing_brief_id AS standingBriefId, client.note, archived_at AS archivedAt`
 
-type ClientRow = Omit<Client, 'orderNumberNeeded' | 'filesAfterPayment'> & {
-  readonly orderNumberNeeded: 0 | 1
-  readonly filesAfterPayment: 0 | 1
-}
+const clientYesNos = [
+  'orderNumberNeeded',
+  'referenceNeeded',
+  'costCentreNeeded',
+  'billsMonthly',
+  'filesAfterPayment',
+] as const
+type ClientYesNo = (typeof clientYesNos)[number]
+type ClientRow = Omit<Client, ClientYesNo> & { readonly [K in ClientYesNo]: 0 | 1 }
 
 export function findClient(db: Db, clientId: Id<'client'>): Client | undefined {
   const row = prepared<[number], ClientRow>(db, `SELECT ${clientColumns} FROM client WHERE id = ?`).get(
     clientId,
   )
-  return (
-    row && {
-      ...row,
-      orderNumberNeeded: row.orderNumberNeeded === 1,
-      filesAfterPayment: row.filesAfterPayment === 1,
-    }
-  )
+  if (!row) return undefined
+  const yesNos = Object.fromEntries(clientYesNos.map((key) => [key, row[key] === 1]))
+  return { ...row, ...(yesNos as { readonly [K in ClientYesNo]: boolean }) }
 }
 
 /** How papers are written to a client; plain English where it is none of the studio's. */
@@ -175,8 +182,9 @@ export function addClient(
       prepared<unknown[]>(
         db,
         `INSERT INTO client (name, trade, street, postal_code, city, region, country, tax_number, currency, language,
-           tax_rate_id, payment_days, order_number_needed, files_after_payment, price_list_id, note, standing_brief_id, created_at)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+           tax_rate_id, payment_days, order_number_needed, reference_needed, cost_centre_needed, bills_monthly,
+           files_after_payment, price_list_id, note, standing_brief_id, created_at)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       ).run(...clientValues(draft), briefId, writing.now),
     )
     writeContacts(db, clientId, contacts, writing.now)
@@ -207,7 +215,7 @@ export function changeClient(
       db,
       `UPDATE client SET name = ?, trade = ?, street = ?, postal_code = ?, city = ?, region = ?, country = ?,
          tax_number = ?, currency = ?, language = ?, tax_rate_id = ?, payment_days = ?, order_number_needed = ?,
-         files_after_payment = ?, price_list_id = ?, note = ? WHERE id = ?`,
+         reference_needed = ?, cost_centre_needed = ?, bills_monthly = ?, files_after_payment = ?, price_list_id = ?, note = ? WHERE id = ?`,
     ).run(...clientValues(draft), clientId)
     rewriteBrief(db, before.standingBriefId, brief)
     writeContacts(db, clientId, contacts, writing.now)
@@ -252,6 +260,9 @@ function clientValues(draft: ClientDraft): readonly unknown[] {
     draft.taxRateId,
     draft.paymentDays,
     draft.orderNumberNeeded ? 1 : 0,
+    draft.referenceNeeded ? 1 : 0,
+    draft.costCentreNeeded ? 1 : 0,
+    draft.billsMonthly ? 1 : 0,
     draft.filesAfterPayment ? 1 : 0,
     draft.priceListId,
     draft.note,

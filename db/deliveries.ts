@@ -5,6 +5,7 @@ import type { Wanted } from './answers.ts'
 import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
+import { invoiceIdsOfJob } from './invoices.ts'
 import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
 import { refreshStanding } from './standing.ts'
@@ -298,14 +299,14 @@ function missingFiles(db: Db, deliveryId: Id<'delivery'>): Objection | null {
 }
 
 function unpaid(db: Db, jobId: Id<'job'>): Objection | null {
-  const row = prepared<[number], { client: string; afterPayment: 0 | 1; billed: 0 | 1; open: 0 | 1 }>(
+  const row = prepared<object, { client: string; afterPayment: 0 | 1; billed: 0 | 1; open: 0 | 1 }>(
     db,
     `SELECT client.name AS client, client.files_after_payment AS afterPayment,
-       EXISTS (SELECT 1 FROM invoice i WHERE i.job_id = job.id AND i.kind = 'invoice' AND i.state = 'issued') AS billed,
+       EXISTS (SELECT 1 FROM invoice i WHERE i.id IN (${invoiceIdsOfJob}) AND i.kind = 'invoice' AND i.state = 'issued') AS billed,
        EXISTS (SELECT 1 FROM invoice i JOIN invoice_account a ON a.invoice_id = i.id
-         WHERE i.job_id = job.id AND i.state = 'issued' AND a.open_minor > 0) AS open
-     FROM job JOIN client ON client.id = job.client_id WHERE job.id = ?`,
-  ).get(jobId)
+         WHERE i.id IN (${invoiceIdsOfJob}) AND i.state = 'issued' AND a.open_minor > 0) AS open
+     FROM job JOIN client ON client.id = job.client_id WHERE job.id = @jobId`,
+  ).get({ jobId })
   if (!row || row.afterPayment === 0 || (row.billed === 1 && row.open === 0)) return null
   return {
     code: 'files-after-payment',

@@ -105,7 +105,7 @@ function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent):
       line.quoteLineId,
       line.extraLineId,
       line.correctsLineId,
-      content.jobId,
+      line.jobId ?? content.jobId,
     )
   })
 }

@@ -1,7 +1,9 @@
+import { findClient } from './clients.ts'
 import type { Id } from './ids.ts'
-import type { Invoice, InvoiceKind } from './invoices.ts'
+import { type Invoice, type InvoiceKind, jobsOfInvoice } from './invoices.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
+import { theStudio } from './studio.ts'
 
 /** A document that corrects an invoice, or is corrected by it. */
 export interface Correction {
@@ -18,24 +20,43 @@ export interface InvoiceLinks {
   /** The days in which this client pays, as a draft would be issued now. */
   readonly paymentDays: number
   readonly orderNumberNeeded: boolean
+  readonly referenceNeeded: boolean
+  readonly costCentreNeeded: boolean
   readonly jobNumber: string | null
+  /** The jobs that its lines bill; several on a monthly invoice. */
+  readonly jobs: readonly { readonly id: Id<'job'>; readonly number: string; readonly title: string }[]
+  /** The deliveries that it bills, in the order they went out. */
+  readonly deliveries: readonly string[]
   readonly corrects: Correction | null
   readonly creditNotes: readonly Correction[]
 }
 
 /** The links of an invoice, for its page. */
 export function linksOf(db: Db, invoice: Invoice): InvoiceLinks {
-  const client = prepared<[number], { clientName: string; paymentDays: number; needed: 0 | 1 }>(
-    db,
-    `SELECT client.name AS clientName, ifnull(client.payment_days, studio.payment_days) AS paymentDays,
-       order_number_needed AS needed FROM client JOIN studio ON studio.id = 1 WHERE client.id = ?`,
-  ).get(invoice.clientId)
+  const client = findClient(db, invoice.clientId)
   if (!client) throw new Error(`There is no client ${invoice.clientId}.`)
-  const { needed, ...rest } = client
-  const job = prepared<[number], { number: string }>(db, 'SELECT number FROM job WHERE id = ?')
+  const { orderNumberNeeded, referenceNeeded, costCentreNeeded } = client
+  const job = prepared<[number], { number: string; title: string }>(
+    db,
+    'SELECT number, title FROM job WHERE id = ?',
+  )
   return {
-    ...rest,
-    orderNumberNeeded: needed === 1,
+    clientName: client.name,
+    paymentDays: client.paymentDays ?? theStudio(db).paymentDays,
+    orderNumberNeeded,
+    referenceNeeded,
+    costCentreNeeded,
+    jobs: jobsOfInvoice(db, invoice.id).flatMap((id) => {
+      const row = job.get(id)
+      return row ? [{ id, ...row }] : []
+    }),
+    deliveries: prepared<[number], { number: string }>(
+      db,
+      `SELECT d.number FROM invoice_delivery x JOIN delivery d ON d.id = x.delivery_id
+       WHERE x.invoice_id = ? ORDER BY d.sent_at`,
+    )
+      .all(invoice.id)
+      .map(({ number }) => number),
     jobNumber: invoice.jobId === null ? null : (job.get(invoice.jobId)?.number ?? null),
     corrects: invoice.correctsId === null ? null : (corrections(db, 'id', invoice.correctsId)[0] ?? null),
     creditNotes: corrections(db, 'corrects_id', invoice.id),

@@ -40,6 +40,8 @@ export interface InvoiceLine {
   readonly quoteLineId: Id<'quote_line'> | null
   readonly extraLineId: Id<'extra_line'> | null
   readonly correctsLineId: Id<'invoice_line'> | null
+  /** The job it bills; null where it bills none, or bills that of its invoice. */
+  readonly jobId: Id<'job'> | null
 }
 
 export type InvoiceLineDraft = Omit<InvoiceLine, 'id' | 'netMinor'>
@@ -111,12 +113,27 @@ export function findInvoice(db: Db, invoiceId: Id<'invoice'>): Invoice | undefin
   return row && toInvoice(row)
 }
 
-export function invoicesOfJob(db: Db, jobId: Id<'job'>): readonly Invoice[] {
-  return prepared<[number], InvoiceRow>(
+/** SQL: the ids of the invoices that bill a job, by themselves or by some of their lines; binds `@jobId`. */
+export const invoiceIdsOfJob = `SELECT id FROM invoice WHERE job_id = @jobId
+  UNION SELECT invoice_id FROM invoice_line WHERE job_id = @jobId`
+
+/** The jobs an invoice bills: its own, or those of its lines. */
+export function jobsOfInvoice(db: Db, invoiceId: Id<'invoice'>): readonly Id<'job'>[] {
+  return prepared<[number, number], { jobId: Id<'job'> }>(
     db,
-    `SELECT ${invoiceColumns} FROM invoice WHERE job_id = ? ORDER BY id`,
+    `SELECT job_id AS jobId FROM invoice WHERE id = ? AND job_id IS NOT NULL
+     UNION SELECT job_id FROM invoice_line WHERE invoice_id = ? AND job_id IS NOT NULL ORDER BY 1`,
   )
-    .all(jobId)
+    .all(invoiceId, invoiceId)
+    .map(({ jobId }) => jobId)
+}
+
+export function invoicesOfJob(db: Db, jobId: Id<'job'>): readonly Invoice[] {
+  return prepared<object, InvoiceRow>(
+    db,
+    `SELECT ${invoiceColumns} FROM invoice WHERE id IN (${invoiceIdsOfJob}) ORDER BY id`,
+  )
+    .all({ jobId })
     .map(toInvoice)
 }
 
@@ -133,7 +150,8 @@ export function linesOf(db: Db, invoiceId: Id<'invoice'>): readonly InvoiceLine[
        net_minor AS netMinor, category, rate_ppm AS ratePpm, named_rates AS namedRates,
        exemption_reason AS exemptionReason, allowance_minor AS allowanceMinor, allowance_reason AS allowanceReason,
        charge_minor AS chargeMinor, charge_reason AS chargeReason,
-       quote_line_id AS quoteLineId, extra_line_id AS extraLineId, corrects_line_id AS correctsLineId
+       quote_line_id AS quoteLineId, extra_line_id AS extraLineId, corrects_line_id AS correctsLineId,
+       job_id AS jobId
      FROM invoice_line WHERE invoice_id = ? ORDER BY position`,
   )
     .all(invoiceId)

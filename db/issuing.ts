@@ -1,6 +1,7 @@
 import { refuseMissingParties } from '../main/trade/billParties.ts'
 import { addDays, dayOf } from '../main/trade/calendar.ts'
 import { creditorReference } from '../main/trade/payment.ts'
+import { refuseMissingReferences } from '../main/trade/references.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { refreshAccount } from './accounts.ts'
 import { theDraft, theInvoice } from './billing.ts'
@@ -9,7 +10,14 @@ import { refuseOverCredit } from './creditNotes.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import { freezeInvoice } from './invoiceDrafts.ts'
-import { depositsDeductedBy, type Invoice, linesOf, openDepositsOf, taxesOf } from './invoices.ts'
+import {
+  depositsDeductedBy,
+  type Invoice,
+  jobsOfInvoice,
+  linesOf,
+  openDepositsOf,
+  taxesOf,
+} from './invoices.ts'
 import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
 import { buyerOf, sellerOf } from './parties.ts'
@@ -19,7 +27,7 @@ import { theStudio } from './studio.ts'
 
 /**
  * Issues a draft: its number, days and parties are given and frozen in one transaction, so that a series has
- * no gaps. Refuses a draft that is empty, due back to the client, without the order number the client needs, or
+ * no gaps. Refuses a draft that is empty, due back to the client, without a reference the client needs, or
  * without a number or day that its kind of tax demands,
  * and a credit note of more than is left of its invoice.
  * @returns the number
@@ -48,15 +56,18 @@ export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string
       issuedAt: now,
     })
     refreshAccount(db, draft.correctsId ?? invoiceId)
-    if (draft.jobId !== null) refreshStanding(writing, draft.jobId)
-    writeEvent(writing, {
-      subject: 'invoice',
-      subjectId: invoiceId,
-      jobId: draft.jobId,
-      clientId: draft.clientId,
-      what: `${draft.kind} issued`,
-      detail: { number, payableMinor: draft.payableMinor, currency: draft.currency },
-    })
+    const jobIds = jobsOfInvoice(db, invoiceId)
+    for (const jobId of jobIds) refreshStanding(writing, jobId)
+    for (const jobId of jobIds.length === 0 ? [null] : jobIds) {
+      writeEvent(writing, {
+        subject: 'invoice',
+        subjectId: invoiceId,
+        jobId,
+        clientId: draft.clientId,
+        what: `${draft.kind} issued`,
+        detail: { number, payableMinor: draft.payableMinor, currency: draft.currency },
+      })
+    }
     return number
   })
 }
@@ -76,17 +87,9 @@ function refuseUnready(db: Db, draft: Invoice): void {
   }
   if (draft.correctsId !== null) refuseOverCredit(db, theInvoice(db, draft.correctsId), draft.totalMinor)
   const client = findClient(db, draft.clientId)
-  if (draft.kind !== 'credit note' && client?.orderNumberNeeded && !draft.orderNumber) {
-    throw new Refusal(
-      'order-number-missing',
-      `${client.name} needs its order number on every invoice. Enter it first.`,
-      {
-        field: 'orderNumber',
-      },
-    )
-  }
+  if (draft.kind !== 'credit note' && client) refuseMissingReferences(client, draft)
   if (draft.kind !== 'credit note') refuseUnnamed(db, draft)
-  if (draft.kind === 'invoice' && draft.jobId !== null) refuseStaleDeposits(db, draft, draft.jobId)
+  if (draft.kind === 'invoice') refuseStaleDeposits(db, draft)
 }
 
 /** A credit note is left alone: a mistake must be put right whatever is known today. */
@@ -103,8 +106,12 @@ function refuseUnnamed(db: Db, draft: Invoice): void {
 }
 
 /** A deposit credited, or deducted elsewhere, since the draft was made would be deducted wrongly. */
-function refuseStaleDeposits(db: Db, draft: Invoice, jobId: Id<'job'>): void {
-  const open = new Set(openDepositsOf(db, jobId).map(({ depositId }) => depositId))
+function refuseStaleDeposits(db: Db, draft: Invoice): void {
+  const open = new Set(
+    jobsOfInvoice(db, draft.id).flatMap((jobId) =>
+      openDepositsOf(db, jobId).map(({ depositId }) => depositId),
+    ),
+  )
   const stale = depositsDeductedBy(db, draft.id).find(({ depositId }) => !open.has(depositId))
   if (stale) {
     throw new Refusal(

@@ -1,4 +1,5 @@
 import type { Id } from './ids.ts'
+import { invoiceIdsOfJob } from './invoices.ts'
 import { type Job, jobById } from './jobs.ts'
 import { type KeptStanding, keptStanding } from './keptStanding.ts'
 import type { Db } from './open.ts'
@@ -92,12 +93,17 @@ function sampleCounts(db: Db, jobId: Id<'job'>): JobPage['samples'] {
   return row ?? { expected: 0, here: 0, gone: 0 }
 }
 
+/** Of an invoice over several jobs, this job's share by the net of its lines. */
 function moneyOfJob(db: Db, jobId: Id<'job'>): Pick<JobPage, 'invoicedMinor' | 'openMinor'> {
-  const row = prepared<[number], { invoicedMinor: number; openMinor: number }>(
+  const row = prepared<object, { invoicedMinor: number; openMinor: number }>(
     db,
-    `SELECT ifnull(sum(CASE kind WHEN 'credit note' THEN -payable_minor ELSE payable_minor END), 0) AS invoicedMinor,
-       ifnull(sum((SELECT max(0, a.open_minor) FROM invoice_account a WHERE a.invoice_id = i.id)), 0) AS openMinor
-     FROM invoice i WHERE job_id = ? AND state = 'issued'`,
-  ).get(jobId)
+    `SELECT ifnull(sum(round(CASE kind WHEN 'credit note' THEN -payable_minor ELSE payable_minor END * share)), 0)
+         AS invoicedMinor,
+       ifnull(sum(round((SELECT max(0, a.open_minor) FROM invoice_account a WHERE a.invoice_id = i.id) * share)), 0)
+         AS openMinor
+     FROM (SELECT id, kind, payable_minor, CASE WHEN job_id IS NOT NULL OR lines_minor = 0 THEN 1.0
+         ELSE (SELECT sum(net_minor) FROM invoice_line WHERE invoice_id = invoice.id AND job_id = @jobId) * 1.0 / lines_minor
+       END AS share FROM invoice WHERE id IN (${invoiceIdsOfJob}) AND state = 'issued') i`,
+  ).get({ jobId })
   return row ?? { invoicedMinor: 0, openMinor: 0 }
 }

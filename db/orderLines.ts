@@ -15,14 +15,14 @@ const billedOf = (column: 'quote_line_id' | 'extra_line_id', line: string) => `
      JOIN invoice i ON i.id = l.invoice_id WHERE l.${column} = ${line}.id AND i.state = 'issued' AND i.kind <> 'deposit')
      AS billedNetMinor`
 
-/** A spin counts as delivered when each of its deliverables went out in a sent delivery. */
+/** A spin counts as delivered when each of its deliverables went out in a delivery sent until then. */
 const isDelivered = `NOT EXISTS (SELECT 1 FROM deliverable d WHERE d.brief_id = ifnull(s.brief_id, j.brief_id)
   AND NOT EXISTS (SELECT 1 FROM delivery_item di JOIN delivery dv ON dv.id = di.delivery_id
-    WHERE di.shoot_id = s.id AND di.deliverable_id = d.id AND dv.sent_at IS NOT NULL))`
+    WHERE di.shoot_id = s.id AND di.deliverable_id = d.id AND dv.sent_at <= @until))`
 
 /** A spin was turned when each of its rows has a kept take, or its files went out all the same. */
 const isTurned = `(${isDelivered} OR NOT EXISTS (SELECT 1 FROM shoot_row r WHERE r.shoot_id = s.id
-  AND NOT EXISTS (SELECT 1 FROM take t WHERE t.shoot_id = s.id AND t.row = r.row AND t.verdict = 'keep')))`
+  AND NOT EXISTS (SELECT 1 FROM take t WHERE t.shoot_id = s.id AND t.row = r.row AND t.verdict = 'keep' AND t.ended_at <= @until)))`
 
 /** Of the spins a line names that are not cancelled, those that are turned or those that are not. */
 const spinsOf = (which: string) => `(SELECT count(*) FROM quote_line_shoot x JOIN shoot s ON s.id = x.shoot_id
@@ -30,10 +30,12 @@ const spinsOf = (which: string) => `(SELECT count(*) FROM quote_line_shoot x JOI
 
 /**
  * The order of a job: the lines of its accepted quote and of its agreed extras, with what was delivered and
- * what is billed already. Empty while no quote is accepted.
+ * what is billed already. Empty while no quote is accepted and no extra agreed.
+ * @param until  an instant: what was delivered, turned or agreed later is left aside; null for all of it
  */
-export function orderLinesOf(db: Db, jobId: Id<'job'>): readonly OrderLine[] {
-  const quoted = prepared<[number], Row>(
+export function orderLinesOf(db: Db, jobId: Id<'job'>, until: string | null = null): readonly OrderLine[] {
+  const asked = { jobId, until: until ?? endOfTime }
+  const quoted = prepared<object, Row>(
     db,
     `SELECT ql.id AS lineId, ql.kind, ql.text, ql.quantity_milli AS quantityMilli, ql.unit,
        ql.price_minor AS priceMinor, ql.base_milli AS baseMilli, ql.net_minor AS netMinor, ql.tax_rate_id AS taxRateId,
@@ -42,18 +44,20 @@ export function orderLinesOf(db: Db, jobId: Id<'job'>): readonly OrderLine[] {
        ql.kind = 'days' AND ${spinsOf(`NOT ${isTurned}`)} = 0 AND ${spinsOf(isTurned)} > 0 AS isTurned,
        ${billedOf('quote_line_id', 'ql')}
      FROM quote q JOIN quote_line ql ON ql.quote_id = q.id
-     WHERE q.job_id = ? AND q.state = 'accepted' ORDER BY ql.position`,
-  ).all(jobId)
-  const extras = prepared<[number], Row>(
+     WHERE q.job_id = @jobId AND q.state = 'accepted' ORDER BY ql.position`,
+  ).all(asked)
+  const extras = prepared<object, Row>(
     db,
     `SELECT el.id AS lineId, 'extra' AS kind, el.text, el.quantity_milli AS quantityMilli, el.unit,
        el.price_minor AS priceMinor, el.base_milli AS baseMilli, el.net_minor AS netMinor, el.tax_rate_id AS taxRateId,
        0 AS spins, 0 AS spinsDelivered, 0 AS isTurned, ${billedOf('extra_line_id', 'el')}
      FROM extra e JOIN extra_line el ON el.extra_id = e.id
-     WHERE e.job_id = ? AND e.state = 'agreed' ORDER BY e.number, el.position`,
-  ).all(jobId)
+     WHERE e.job_id = @jobId AND e.state = 'agreed' AND e.decided_at <= @until ORDER BY e.number, el.position`,
+  ).all(asked)
   return [...quoted.map((line) => toLine('quote', line)), ...extras.map((line) => toLine('extra', line))]
 }
+
+const endOfTime = '9999-12-31T23:59:59.999Z'
 
 type Row = Omit<OrderLine, 'source' | 'isTurned'> & { readonly isTurned: 0 | 1 }
 

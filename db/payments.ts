@@ -5,7 +5,7 @@ import { theInvoice } from './billing.ts'
 import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
-import type { Invoice } from './invoices.ts'
+import { type Invoice, jobsOfInvoice } from './invoices.ts'
 import type { Db } from './open.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
@@ -91,7 +91,7 @@ export function addShare(writing: Writing, invoice: Invoice, paymentId: Id<'paym
     minor,
   )
   refreshAccount(writing.db, invoice.id)
-  if (invoice.jobId !== null) refreshStanding(writing, invoice.jobId)
+  for (const jobId of jobsOfInvoice(writing.db, invoice.id)) refreshStanding(writing, jobId)
 }
 
 /** Sets a client's credit against an open invoice, the oldest payment first. Refuses where there is no credit. */

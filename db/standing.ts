@@ -4,6 +4,8 @@ import { type JobFacts, jobStanding, type SpinFacts, spinStation } from '../main
 import { workingWeek } from './calendar.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
+import { unbilledDeliveries } from './invoiceDeliveries.ts'
+import { invoiceIdsOfJob } from './invoices.ts'
 import type { Db } from './open.ts'
 import { orderLinesOf } from './orderLines.ts'
 import { promiseOfJob } from './promises.ts'
@@ -97,36 +99,36 @@ function quoteState(db: Db, jobId: Id<'job'>): JobFacts['quote'] {
 }
 
 /**
- * Billed: there is an invoice that is not wholly credited, and nothing was delivered since the last was drafted that
- * the order still holds unbilled (what a person took off a draft on purpose is not asked for again). Open: what the
- * accounts of its invoices still miss.
+ * Billed: there is an invoice that is not wholly credited, and neither a delivery that no such invoice names nor an
+ * agreed extra is left that the order still holds unbilled (what a person took off a draft on purpose is not asked for
+ * again: the draft names its deliveries all the same). Open: what the accounts of its invoices still miss.
  */
 function billing(db: Db, jobId: Id<'job'>): Pick<JobFacts, 'billed' | 'openMinor'> {
-  const rows = prepared<[number], { kind: string; draftedAt: string; isCredited: 0 | 1; openMinor: number }>(
+  const rows = prepared<object, { kind: string; isStanding: 0 | 1; openMinor: number }>(
     db,
-    `SELECT i.kind, i.created_at AS draftedAt, ifnull(a.open_minor, 0) AS openMinor, i.total_minor > 0 AND i.total_minor <=
-       (SELECT ifnull(sum(c.total_minor), 0) FROM invoice c WHERE c.corrects_id = i.id AND c.state = 'issued') AS isCredited
+    `SELECT i.kind, ifnull(a.open_minor, 0) AS openMinor, i.total_minor = 0 OR i.total_minor >
+       (SELECT ifnull(sum(c.total_minor), 0) FROM invoice c WHERE c.corrects_id = i.id AND c.state = 'issued') AS isStanding
      FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id
-     WHERE i.job_id = ? AND i.state = 'issued' AND i.kind <> 'credit note'`,
-  ).all(jobId)
-  const standing = rows.filter(({ kind, isCredited }) => kind === 'invoice' && isCredited === 0)
-  const lastDraftedAt =
-    standing
-      .map(({ draftedAt }) => draftedAt)
-      .toSorted()
-      .at(-1) ?? ''
+     WHERE i.id IN (${invoiceIdsOfJob}) AND i.state = 'issued' AND i.kind <> 'credit note'`,
+  ).all({ jobId })
+  const isBilled = rows.some((row) => row.kind === 'invoice' && row.isStanding === 1)
   return {
-    billed: standing.length > 0 && !isDeliveredUnbilled(db, jobId, lastDraftedAt),
+    billed: isBilled && !isLeftUnbilled(db, jobId),
     openMinor: rows.reduce((sum, row) => sum + Math.max(0, row.openMinor), 0),
   }
 }
 
-function isDeliveredUnbilled(db: Db, jobId: Id<'job'>, since: string): boolean {
-  const sent = prepared<[number, string]>(
+function isLeftUnbilled(db: Db, jobId: Id<'job'>): boolean {
+  const extra = prepared<object>(
     db,
-    'SELECT 1 FROM delivery WHERE job_id = ? AND sent_at > ? LIMIT 1',
-  ).get(jobId, since)
-  return sent !== undefined && proposeLines(orderLinesOf(db, jobId)).length > 0
+    `SELECT 1 FROM extra WHERE job_id = @jobId AND state = 'agreed' LIMIT 1`,
+  ).get({ jobId })
+  if (extra === undefined && unbilledDeliveries(db, jobId).length === 0) return false
+  const left = proposeLines(orderLinesOf(db, jobId))
+  return (
+    left.some(({ source }) => source === 'extra') ||
+    (left.length > 0 && unbilledDeliveries(db, jobId).length > 0)
+  )
 }
 
 type SpinRow = { [K in keyof SpinFacts]: number } & { estimateMs: number }

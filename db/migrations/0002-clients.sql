@@ -91,6 +91,10 @@ CREATE TABLE client (
   tax_rate_id INTEGER REFERENCES tax_rate (id),
   payment_days INTEGER CHECK (payment_days BETWEEN 0 AND 365),
   order_number_needed INTEGER NOT NULL DEFAULT 0 CHECK (order_number_needed IN (0, 1)),
+  reference_needed INTEGER NOT NULL DEFAULT 0 CHECK (reference_needed IN (0, 1)),
+  cost_centre_needed INTEGER NOT NULL DEFAULT 0 CHECK (cost_centre_needed IN (0, 1)),
+  -- One invoice a month over all its jobs, in place of one for each.
+  bills_monthly INTEGER NOT NULL DEFAULT 0 CHECK (bills_monthly IN (0, 1)),
   files_after_payment INTEGER NOT NULL DEFAULT 0 CHECK (files_after_payment IN (0, 1)),
   price_list_id INTEGER REFERENCES price_list (id),
   standing_brief_id INTEGER NOT NULL UNIQUE REFERENCES brief (id),

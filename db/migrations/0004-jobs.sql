@@ -122,8 +122,13 @@ CREATE TABLE reshoot (
   cause TEXT NOT NULL CHECK (cause IN ('ours', 'client''s wish', 'sample', 'carrier')),
   reason TEXT NOT NULL CHECK (reason <> ''),
   asked_at TEXT NOT NULL CHECK (asked_at = strftime('%Y-%m-%dT%H:%M:%fZ', asked_at)),
-  extra_id INTEGER REFERENCES extra (id)
+  -- The extra that bills it, or why a person lets it go unbilled.
+  extra_id INTEGER REFERENCES extra (id) ON DELETE SET NULL,
+  let_go_reason TEXT CHECK (let_go_reason <> ''),
+  CHECK (extra_id IS NULL OR let_go_reason IS NULL)
 ) STRICT;
+CREATE INDEX reshoot_by_asking ON reshoot (asked_at);
+CREATE INDEX reshoot_by_extra ON reshoot (extra_id) WHERE extra_id IS NOT NULL;
 CREATE INDEX reshoot_by_shoot ON reshoot (shoot_id, asked_at);
 
 -- Custody of the client's products: the expected list, and every move of each.

@@ -133,12 +133,18 @@ CREATE TABLE extra (
   number INTEGER NOT NULL CHECK (number >= 1),
   title TEXT NOT NULL CHECK (title <> ''),
   state TEXT NOT NULL DEFAULT 'proposed' CHECK (state IN ('proposed', 'agreed', 'declined')),
+  why TEXT,
   new_due_day TEXT CHECK (new_due_day = date(new_due_day)),
+  -- Who of the client answered, and how: by e-mail, by telephone, signed.
   contact_id INTEGER REFERENCES contact (id),
+  decided_day TEXT CHECK (decided_day = date(decided_day)),
+  decided_how TEXT CHECK (decided_how <> ''),
   proposed_at TEXT NOT NULL CHECK (proposed_at = strftime('%Y-%m-%dT%H:%M:%fZ', proposed_at)),
   decided_at TEXT CHECK (decided_at = strftime('%Y-%m-%dT%H:%M:%fZ', decided_at)),
   UNIQUE (job_id, number),
-  CHECK ((state = 'proposed') = (decided_at IS NULL))
+  CHECK ((state = 'proposed') = (decided_at IS NULL)),
+  CHECK ((decided_at IS NULL) = (decided_day IS NULL)),
+  CHECK ((decided_at IS NULL) = (decided_how IS NULL))
 ) STRICT;
 CREATE TRIGGER extra_decided_stays BEFORE UPDATE ON extra WHEN OLD.state <> 'proposed'
 BEGIN SELECT raise(ABORT, 'an extra that was decided never changes; propose another'); END;
@@ -174,8 +180,23 @@ CREATE TABLE term (
   kind TEXT NOT NULL CHECK (kind IN ('cancelling', 'moving late', 'idle bench')),
   within_days INTEGER NOT NULL CHECK (within_days BETWEEN 0 AND 365),
   charge_ppm INTEGER NOT NULL CHECK (charge_ppm BETWEEN 0 AND 1000000),
-  UNIQUE (kind, within_days)
+  UNIQUE (kind, within_days),
+  CHECK (kind <> 'idle bench' OR within_days = 0)
 ) STRICT;
+
+-- What became of a charge the terms would allow: proposed as an extra, or let go with a reason.
+CREATE TABLE term_case (
+  id INTEGER PRIMARY KEY,
+  kind TEXT NOT NULL CHECK (kind IN ('cancelling', 'moving late', 'idle bench')),
+  booking_id INTEGER NOT NULL REFERENCES booking (id),
+  at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at)),
+  extra_id INTEGER REFERENCES extra (id) ON DELETE CASCADE,
+  let_go_reason TEXT CHECK (let_go_reason <> ''),
+  UNIQUE (kind, booking_id, at),
+  CHECK ((extra_id IS NULL) = (let_go_reason IS NOT NULL))
+) STRICT;
+CREATE INDEX term_case_by_booking ON term_case (booking_id);
+CREATE INDEX term_case_by_extra ON term_case (extra_id) WHERE extra_id IS NOT NULL;
 
 CREATE TABLE invoice (
   id INTEGER PRIMARY KEY,
@@ -256,6 +277,7 @@ CREATE TABLE invoice_line (
   CHECK (charge_minor = 0 OR ifnull(charge_reason, '') <> '')
 ) STRICT;
 CREATE INDEX invoice_line_by_quote_line ON invoice_line (quote_line_id) WHERE quote_line_id IS NOT NULL;
+CREATE INDEX invoice_line_by_job ON invoice_line (job_id, invoice_id) WHERE job_id IS NOT NULL;
 CREATE INDEX invoice_line_by_extra_line ON invoice_line (extra_line_id) WHERE extra_line_id IS NOT NULL;
 CREATE INDEX invoice_line_corrections ON invoice_line (corrects_line_id) WHERE corrects_line_id IS NOT NULL;
 CREATE TRIGGER invoice_line_issued_stays BEFORE UPDATE ON invoice_line
@@ -364,6 +386,16 @@ CREATE TABLE invoice_delivery (
   delivery_id INTEGER NOT NULL REFERENCES delivery (id),
   PRIMARY KEY (invoice_id, delivery_id)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX invoice_delivery_by_delivery ON invoice_delivery (delivery_id);
+CREATE TRIGGER invoice_delivery_issued_stays BEFORE UPDATE ON invoice_delivery
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_delivery_issued_is_never_deleted BEFORE DELETE ON invoice_delivery
+WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
+CREATE TRIGGER invoice_delivery_never_joins_an_issued_invoice BEFORE INSERT ON invoice_delivery
+WHEN (SELECT state FROM invoice WHERE id = NEW.invoice_id) = 'issued'
+BEGIN SELECT raise(ABORT, 'an issued invoice never changes; write a credit note'); END;
 
 -- How the CSV statements of one bank are read, so that columns are matched once.
 CREATE TABLE statement_mapping (

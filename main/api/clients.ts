@@ -34,6 +34,9 @@ const ClientInput = z.object({
     .max(365, 'Payment is due within 365 days at most.')
     .nullable(),
   orderNumberNeeded: z.boolean(),
+  referenceNeeded: z.boolean(),
+  costCentreNeeded: z.boolean(),
+  billsMonthly: z.boolean(),
   filesAfterPayment: z.boolean(),
   priceListId: idOf('price_list').nullable(),
   note: maybeText(),

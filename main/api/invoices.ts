@@ -5,9 +5,11 @@ import { studioZone } from '../../db/calendar.ts'
 import { cashStepMinor } from '../../db/cashRounding.ts'
 import { draftCredit } from '../../db/creditNotes.ts'
 import type { Id } from '../../db/ids.ts'
+import { unbilledDeliveries } from '../../db/invoiceDeliveries.ts'
 import { linksOf } from '../../db/invoiceLinks.ts'
 import { adjustmentsOf, depositsDeductedBy, invoicesOfJob, linesOf, taxesOf } from '../../db/invoices.ts'
 import { issueInvoice } from '../../db/issuing.ts'
+import { draftMonth, monthsToBill } from '../../db/monthlyBilling.ts'
 import type { Db } from '../../db/open.ts'
 import { orderLinesOf } from '../../db/orderLines.ts'
 import { enterPayment, reversePayment, useCredit } from '../../db/payments.ts'
@@ -19,6 +21,9 @@ import { invoiceState } from '../trade/invoice.ts'
 import { call, day, idOf, maybeText, page, router, text } from './kit.ts'
 
 const invoiceId = idOf('invoice')
+const month = z
+  .string()
+  .regex(/^20[0-9]{2}-(0[1-9]|1[0-2])$/, 'A month is a year and a month, such as 2026-03.')
 const minor = z.int('No amount is entered here. Type it in.')
 const ratePpm = z.int().min(0).max(1_000_000)
 const category = z.enum(taxCategories)
@@ -52,6 +57,7 @@ const DraftInput = z
             quoteLineId: idOf('quote_line').nullable(),
             extraLineId: idOf('extra_line').nullable(),
             correctsLineId: idOf('invoice_line').nullable(),
+            jobId: idOf('job').nullable().default(null),
           })
           .refine(({ allowanceMinor, allowanceReason }) => allowanceMinor === 0 || allowanceReason !== null, {
             // EN 16931-1 BR-42.
@@ -129,6 +135,7 @@ export const invoiceCalls = router({
     return {
       today,
       order: orderLinesOf(ctx.db, input.jobId),
+      deliveries: unbilledDeliveries(ctx.db, input.jobId),
       invoices: invoicesOfJob(ctx.db, input.jobId).map((invoice) => ({
         ...invoice,
         ...standingOf(ctx.db, invoice.id, today),
@@ -155,9 +162,19 @@ export const invoiceCalls = router({
     }
   }),
 
-  draft: call.input(z.object({ jobId: idOf('job') })).mutation(({ ctx, input }) => ({
-    invoiceId: draftInvoice(ctx, input.jobId),
-  })),
+  /** With a delivery, an invoice of what went out up to it; else of all that went out. */
+  draft: call
+    .input(z.object({ jobId: idOf('job'), deliveryId: idOf('delivery').nullable().default(null) }))
+    .mutation(({ ctx, input }) => ({
+      invoiceId: draftInvoice(ctx, input.jobId, input.deliveryId),
+    })),
+
+  /** Clients that are billed by the month, with what a month would hold. */
+  months: call.input(z.object({ month })).query(({ ctx, input }) => monthsToBill(ctx.db, input.month)),
+
+  draftMonth: call
+    .input(z.object({ clientId: idOf('client'), month }))
+    .mutation(({ ctx, input }) => ({ invoiceIds: draftMonth(ctx, input.clientId, input.month) })),
 
   draftDeposit: call
     .input(z.object({ jobId: idOf('job'), depositPpm: z.int('A share is a whole number of ppm.') }))

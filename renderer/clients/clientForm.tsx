@@ -231,6 +231,24 @@ function TermsFields(props: FieldsProps) {
         onChange={set('orderNumberNeeded')}
       />
       <CheckField
+        label="Invoices need its reference"
+        name="client.referenceNeeded"
+        checked={client.referenceNeeded}
+        onChange={set('referenceNeeded')}
+      />
+      <CheckField
+        label="Invoices need its cost centre"
+        name="client.costCentreNeeded"
+        checked={client.costCentreNeeded}
+        onChange={set('costCentreNeeded')}
+      />
+      <CheckField
+        label="One invoice a month over all its jobs"
+        name="client.billsMonthly"
+        checked={client.billsMonthly}
+        onChange={set('billsMonthly')}
+      />
+      <CheckField
         label="Files go out only after payment"
         name="client.filesAfterPayment"
         checked={client.filesAfterPayment}

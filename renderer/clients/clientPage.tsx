@@ -273,6 +273,9 @@ function Terms({ whole: { client } }: { readonly whole: WholeClient }) {
         </Fact>
         <Fact label="Price list">{list ?? 'the standard one'}</Fact>
         <Fact label="Order number">{client.orderNumberNeeded ? 'needed before work' : 'not needed'}</Fact>
+        <Fact label="Its reference">{client.referenceNeeded ? 'needed on invoices' : 'not needed'}</Fact>
+        <Fact label="Cost centre">{client.costCentreNeeded ? 'needed on invoices' : 'not needed'}</Fact>
+        <Fact label="Invoices">{client.billsMonthly ? 'one a month over all jobs' : 'one for each job'}</Fact>
         <Fact label="Files">{client.filesAfterPayment ? 'after payment' : 'on delivery'}</Fact>
         <Fact label="Papers in">{client.language === 'de' ? 'German' : 'English'}</Fact>
       </Sheet>

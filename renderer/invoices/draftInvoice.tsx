@@ -16,6 +16,7 @@ import { sentDraft, type TypedDraft, typedDraft, typedTotals } from './draftValu
 import css from './invoices.module.css'
 import { type InvoicePageData, titleOf } from './invoiceWords.ts'
 import { IssueDialog } from './issueDialog.tsx'
+import { JobLinks } from './jobLinks.tsx'
 import { LinesTable } from './linesTable.tsx'
 import { useTaxChoices } from './taxChoices.ts'
 import { Totals } from './totals.tsx'
@@ -76,7 +77,11 @@ export function DraftInvoice({ data }: { readonly data: InvoicePageData }) {
   )
 }
 
-function Lead({ data: { invoice, jobNumber, corrects } }: { readonly data: InvoicePageData }) {
+function Lead({
+  data: { invoice, jobNumber, jobs, deliveries, corrects },
+}: {
+  readonly data: InvoicePageData
+}) {
   return (
     <>
       {invoice.jobId === null ? null : (
@@ -86,6 +91,14 @@ function Lead({ data: { invoice, jobNumber, corrects } }: { readonly data: Invoi
           {corrects ? ', corrects ' : '. '}
         </>
       )}
+      {invoice.jobId === null && jobs.length > 0 ? (
+        <>
+          {'Jobs '}
+          <JobLinks jobs={jobs} />
+          {'. '}
+        </>
+      ) : null}
+      {deliveries.length > 0 ? `Bills ${deliveries.join(', ')}. ` : null}
       {corrects ? (
         <>
           {invoice.jobId === null ? 'Corrects ' : null}
@@ -150,12 +163,18 @@ function DraftFields(props: {
           <TextField
             label="The client’s reference"
             name="buyerReference"
+            hint={
+              data.referenceNeeded && !isCredit ? `${data.clientName} needs it on every invoice.` : undefined
+            }
             value={draft.buyerReference}
             onChange={(buyerReference) => patch({ buyerReference })}
           />
           <TextField
             label="Cost centre"
             name="costCentre"
+            hint={
+              data.costCentreNeeded && !isCredit ? `${data.clientName} needs it on every invoice.` : undefined
+            }
             value={draft.costCentre}
             onChange={(costCentre) => patch({ costCentre })}
           />

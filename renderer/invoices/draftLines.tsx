@@ -182,5 +182,6 @@ function nextLine(lines: readonly TypedLine[], taxes: readonly TaxChoice[]): Typ
     quoteLineId: null,
     extraLineId: null,
     correctsLineId: null,
+    jobId: lines.at(-1)?.jobId ?? null,
   }
 }

@@ -11,6 +11,7 @@ import { openPaper } from '../shell/papers.ts'
 import { CreditDialog } from './creditDialog.tsx'
 import css from './invoices.module.css'
 import { type InvoicePageData, standingWords, titleOf } from './invoiceWords.ts'
+import { JobLinks } from './jobLinks.tsx'
 import { LinesTable } from './linesTable.tsx'
 import { PaymentDialog } from './paymentDialog.tsx'
 import { Payments } from './payments.tsx'
@@ -122,7 +123,7 @@ function settledBy({ payments, creditNotes }: InvoicePageData): string {
 }
 
 function Facts({ data }: { readonly data: InvoicePageData }) {
-  const { invoice, corrects, creditNotes, jobNumber, today } = data
+  const { invoice, corrects, creditNotes, jobNumber, jobs, deliveries, today } = data
   return (
     <Sheet>
       {invoice.jobId === null ? null : (
@@ -130,6 +131,12 @@ function Facts({ data }: { readonly data: InvoicePageData }) {
           <Link to={`/jobs/${invoice.jobId}/invoice`}>{jobNumber}</Link>
         </Fact>
       )}
+      {invoice.jobId === null && jobs.length > 0 ? (
+        <Fact label="Jobs">
+          <JobLinks jobs={jobs} />
+        </Fact>
+      ) : null}
+      {deliveries.length > 0 ? <Fact label="Bills">{deliveries.join(', ')}</Fact> : null}
       <Fact label="Issued">{invoice.issueDay ? dayText(invoice.issueDay, today) : ''}</Fact>
       {invoice.kind === 'credit note' ? null : (
         <Fact label="Due">{invoice.dueDay ? dayText(invoice.dueDay, today) : ''}</Fact>

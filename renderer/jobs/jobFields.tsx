@@ -19,6 +19,12 @@ export function JobFields(props: {
   const set = <K extends keyof JobValue>(key: K) => {
     return (next: JobValue[K]) => onChange({ [key]: next } as Partial<JobValue>)
   }
+  const clientId = Number(value.clientId)
+  const client = useAsk(['clients', 'one', clientId], () => api.clients.one.query({ clientId }), {
+    when: value.clientId !== '',
+  }).data?.client
+  const needed = (is: boolean | undefined) =>
+    is && client ? `${client.name} needs it on every invoice.` : undefined
   return (
     <>
       <FieldLine>
@@ -51,18 +57,21 @@ export function JobFields(props: {
           <TextField
             label="Order number"
             name="orderNumber"
+            hint={needed(client?.orderNumberNeeded)}
             value={value.orderNumber}
             onChange={set('orderNumber')}
           />
           <TextField
             label="Their reference"
             name="buyerReference"
+            hint={needed(client?.referenceNeeded)}
             value={value.buyerReference}
             onChange={set('buyerReference')}
           />
           <TextField
             label="Cost centre"
             name="costCentre"
+            hint={needed(client?.costCentreNeeded)}
             value={value.costCentre}
             onChange={set('costCentre')}
           />

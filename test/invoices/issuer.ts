@@ -33,6 +33,7 @@ const line = {
   quoteLineId: null,
   extraLineId: null,
   correctsLineId: null,
+  jobId: null,
 } as const
 
 for (let index = 0; ; index += 1) {

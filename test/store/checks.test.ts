@@ -13,6 +13,7 @@ const needed: Readonly<Record<string, Row>> = {
   opening: { to_minute: 1 },
   booking: { job_id: 1, ends_at: '2026-03-02T09:00:00.000Z' },
   job_cost: { planned_minor: 0 },
+  term_case: { let_go_reason: 'a favour' },
   tax_rate: { category: 'S' },
   job_standing: { spins: 0 },
 }
@@ -120,6 +121,19 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['bank_line', 'used_minor = 0 OR used_minor <= amount_minor', { amount_minor: 1, used_minor: 2 }],
   ['write_off', '(amount_minor < 0) = (reverses_id IS NOT NULL)', { amount_minor: -1, reverses_id: null }],
   ['extra', "(state = 'proposed') = (decided_at IS NULL)", { state: 'agreed' }],
+  [
+    'extra',
+    '(decided_at IS NULL) = (decided_day IS NULL)',
+    { state: 'agreed', decided_at: instant, decided_how: 'signed' },
+  ],
+  [
+    'extra',
+    '(decided_at IS NULL) = (decided_how IS NULL)',
+    { state: 'agreed', decided_at: instant, decided_day: day },
+  ],
+  ['term', "kind <> 'idle bench' OR within_days = 0", { kind: 'idle bench', within_days: 1 }],
+  ['term_case', '(extra_id IS NULL) = (let_go_reason IS NOT NULL)', { let_go_reason: null }],
+  ['reshoot', 'extra_id IS NULL OR let_go_reason IS NULL', { extra_id: 1, let_go_reason: 'a favour' }],
   ['invoice', "(state = 'issued') = (number IS NOT NULL)", { number: 'I-2026-0001' }],
   ['invoice', "(state = 'issued') = (issued_at IS NOT NULL)", { issued_at: instant }],
   [

@@ -26,6 +26,8 @@ const issued = {
   buyer: '{}',
   issued_at: instant,
 }
+const agreed = { state: 'agreed', decided_at: instant, decided_day: '2026-03-02', decided_how: 'by e-mail' }
+const agree = `UPDATE extra SET state = 'agreed', decided_at = '${instant}', decided_day = '2026-03-02', decided_how = 'signed'`
 const kept = { verdict: 'keep', ended_at: later, frames_shot: 244 }
 
 type Put = (table: string, row?: Row) => void
@@ -271,21 +273,13 @@ const refusals: Readonly<
     'UPDATE quote_line_shoot SET shoot_id = 2',
     'written once',
   ],
-  extra_decided_stays: [
-    (put) => put('extra', { state: 'agreed', decided_at: instant }),
-    `UPDATE extra SET title = 'other'`,
-    'propose another',
-  ],
-  extra_decided_is_never_deleted: [
-    (put) => put('extra', { state: 'agreed', decided_at: instant }),
-    'DELETE FROM extra',
-    'propose another',
-  ],
+  extra_decided_stays: [(put) => put('extra', agreed), `UPDATE extra SET title = 'other'`, 'propose another'],
+  extra_decided_is_never_deleted: [(put) => put('extra', agreed), 'DELETE FROM extra', 'propose another'],
   extra_line_decided_is_never_deleted: [
     (put, db) => {
       put('extra', { id: 1 })
       put('extra_line', { extra_id: 1 })
-      db.exec(`UPDATE extra SET state = 'agreed', decided_at = '${instant}'`)
+      db.exec(agree)
     },
     'DELETE FROM extra_line',
     'propose another',
@@ -294,13 +288,13 @@ const refusals: Readonly<
     (put, db) => {
       put('extra', { id: 1 })
       put('extra_line', { extra_id: 1 })
-      db.exec(`UPDATE extra SET state = 'agreed', decided_at = '${instant}'`)
+      db.exec(agree)
     },
     'UPDATE extra_line SET price_minor = 1',
     'propose another',
   ],
   extra_line_never_joins_a_decided_extra: [
-    (put) => put('extra', { id: 1, state: 'agreed', decided_at: instant }),
+    (put) => put('extra', { id: 1, ...agreed }),
     (put) => put('extra_line', { extra_id: 1 }),
     'propose another',
   ],
@@ -349,6 +343,21 @@ const refusals: Readonly<
   invoice_adjustment_never_joins_an_issued_invoice: [
     (put) => put('invoice', { id: 1, ...issued }),
     (put) => put('invoice_adjustment', { invoice_id: 1 }),
+    'credit note',
+  ],
+  invoice_delivery_issued_stays: [
+    (put, db) => issuedWith('invoice_delivery', put, db),
+    'UPDATE invoice_delivery SET delivery_id = 2',
+    'credit note',
+  ],
+  invoice_delivery_issued_is_never_deleted: [
+    (put, db) => issuedWith('invoice_delivery', put, db),
+    'DELETE FROM invoice_delivery',
+    'credit note',
+  ],
+  invoice_delivery_never_joins_an_issued_invoice: [
+    (put) => put('invoice', { id: 1, ...issued }),
+    (put) => put('invoice_delivery', { invoice_id: 1 }),
     'credit note',
   ],
   invoice_deposit_issued_stays: [

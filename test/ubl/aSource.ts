@@ -19,6 +19,7 @@ export const aLine = (of: Partial<Line>): Line => ({
   allowanceReason: null,
   chargeMinor: 0,
   chargeReason: null,
+  jobId: null,
   ...of,
 })
 

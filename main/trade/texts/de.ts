@@ -1,4 +1,4 @@
-import { inRows, type PaperTexts } from './shape.ts'
+import { aside, inRows, type PaperTexts } from './shape.ts'
 
 const rowCounts = ['zwei', 'drei', 'vier', 'fünf', 'sechs']
 
@@ -27,6 +27,12 @@ export const de: PaperTexts = {
     minimum: 'Auffüllung zum Mindestauftrag',
     ways: { coarser: 'Weniger Bilder je Umdrehung', smoother: 'Mehr Bilder je Umdrehung' },
     deposit: (percent, job) => `Anzahlung von ${percent} auf Auftrag ${job}`,
+    ofJob: (job, of, text) =>
+      `${job}${aside([
+        ['Ihre Bestellung', of.orderNumber],
+        ['Ihr Zeichen', of.buyerReference],
+        ['Kostenstelle', of.costCentre],
+      ])}: ${text}`,
   },
   quote: {
     title: (number) => `Angebot ${number}`,

@@ -1,4 +1,4 @@
-import { inRows, type PaperTexts } from './shape.ts'
+import { aside, inRows, type PaperTexts } from './shape.ts'
 
 const rowCounts = ['two', 'three', 'four', 'five', 'six']
 
@@ -27,6 +27,12 @@ export const en: PaperTexts = {
     minimum: 'Filled up to the minimum order',
     ways: { coarser: 'Fewer frames a turn', smoother: 'More frames a turn' },
     deposit: (percent, job) => `Deposit of ${percent} on job ${job}`,
+    ofJob: (job, of, text) =>
+      `${job}${aside([
+        ['your order', of.orderNumber],
+        ['your reference', of.buyerReference],
+        ['cost centre', of.costCentre],
+      ])}: ${text}`,
   },
   quote: {
     title: (number) => `Quote ${number}`,

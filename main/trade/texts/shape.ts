@@ -1,6 +1,7 @@
 import type { DeliverableKind } from '../price.ts'
 import type { SizeClass } from '../product.ts'
 import type { OtherWay } from '../quoteWays.ts'
+import type { References } from '../references.ts'
 import type { TurnLook } from '../turnLook.ts'
 
 /** What stands on every sheet. */
@@ -24,6 +25,14 @@ export interface LineTexts {
   readonly minimum: string
   readonly ways: Readonly<Record<OtherWay, string>>
   readonly deposit: (percent: string, jobNumber: string) => string
+  /** A line of an invoice over several jobs: its job, with the references that hold for that job alone. */
+  readonly ofJob: (jobNumber: string, references: Partial<References>, text: string) => string
+}
+
+/** Words with what they name, in brackets after a text; nothing where nothing is named. */
+export function aside(parts: readonly (readonly [word: string, value: string | null | undefined])[]): string {
+  const given = parts.flatMap(([word, value]) => (value ? [`${word} ${value}`] : []))
+  return given.length === 0 ? '' : ` (${given.join(', ')})`
 }
 
 /** The words of quotes beside their lines. */
