@@ -21,6 +21,7 @@ import {
 import { takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
 import { buyerOf, sellerOf } from './parties.ts'
+import { keepInvoiceRights } from './rightsOnPapers.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction } from './statement.ts'
 import { theStudio } from './studio.ts'
@@ -43,6 +44,7 @@ export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string
     const issueDay = dayOf(now, studio.timeZone)
     const series = draft.kind === 'credit note' ? 'credit note' : 'invoice'
     const number = takeNumber(writing, series, Number(issueDay.slice(0, 4)))
+    keepInvoiceRights(db, invoiceId)
     freezeInvoice(db, invoiceId, {
       number,
       issueDay,

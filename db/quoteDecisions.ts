@@ -21,6 +21,7 @@ import {
   quotesOfJob,
   rewriteDraft,
 } from './quotes.ts'
+import { agreeQuotedRights, keepQuoteRights } from './rightsOnPapers.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 import { theStudio } from './studio.ts'
@@ -114,6 +115,7 @@ export function freezeQuote(
       }
     }
     for (const way of ways) {
+      keepQuoteRights(db, way.jobId, way.id)
       prepared<unknown[]>(
         db,
         `UPDATE quote SET state = 'sent', sent_at = ?, valid_until = ? WHERE id = ?`,
@@ -207,6 +209,7 @@ export function acceptQuote(writing: Writing, quoteId: Id<'quote'>, acceptance: 
       )
     }
     decide(writing, quote, 'accepted', acceptance.by, decidedAt)
+    agreeQuotedRights(writing, quote)
     giveQuotedRows(writing, quote)
     tell(writing, quote, 'quote accepted', { by: acceptance.by, orderNumber: acceptance.orderNumber })
   })

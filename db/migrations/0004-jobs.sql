@@ -295,16 +295,30 @@ CREATE TABLE job_cost (
 CREATE INDEX job_cost_by_job ON job_cost (job_id);
 CREATE INDEX job_cost_by_day ON job_cost (day);
 
+-- Rights of use: proposed until the client says yes, by the quote or on their own. A quote that was sent and an invoice
+-- that was issued keep a copy of theirs.
 CREATE TABLE usage_right (
-  id INTEGER PRIMARY KEY,
+  -- A sent quote names its rights by their ids, so an id is never given twice.
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
   job_id INTEGER NOT NULL REFERENCES job (id),
   media TEXT NOT NULL CHECK (media <> ''),
   territory TEXT NOT NULL CHECK (territory <> ''),
   from_day TEXT CHECK (from_day = date(from_day)),
   to_day TEXT CHECK (to_day = date(to_day)),
   passes_on_payment INTEGER NOT NULL DEFAULT 1 CHECK (passes_on_payment IN (0, 1)),
-  CHECK (to_day IS NULL OR from_day IS NULL OR to_day >= from_day)
+  agreed_at TEXT CHECK (agreed_at = strftime('%Y-%m-%dT%H:%M:%fZ', agreed_at)),
+  withdrawn_at TEXT CHECK (withdrawn_at = strftime('%Y-%m-%dT%H:%M:%fZ', withdrawn_at)),
+  withdrawn_reason TEXT,
+  CHECK (to_day IS NULL OR from_day IS NULL OR to_day >= from_day),
+  CHECK ((withdrawn_at IS NULL) = (withdrawn_reason IS NULL))
 ) STRICT;
+CREATE TRIGGER usage_right_agreed_stays BEFORE UPDATE ON usage_right
+WHEN OLD.withdrawn_at IS NOT NULL OR (OLD.agreed_at IS NOT NULL AND (NEW.job_id <> OLD.job_id OR NEW.media <> OLD.media
+  OR NEW.territory <> OLD.territory OR NEW.from_day IS NOT OLD.from_day OR NEW.to_day IS NOT OLD.to_day
+  OR NEW.passes_on_payment <> OLD.passes_on_payment OR NEW.agreed_at IS NOT OLD.agreed_at))
+BEGIN SELECT raise(ABORT, 'a right that was agreed never changes; withdraw it and add another'); END;
+CREATE TRIGGER usage_right_agreed_is_never_deleted BEFORE DELETE ON usage_right WHEN OLD.agreed_at IS NOT NULL
+BEGIN SELECT raise(ABORT, 'a right that was agreed never changes; withdraw it and add another'); END;
 CREATE INDEX usage_right_by_job ON usage_right (job_id);
 CREATE INDEX usage_right_by_end ON usage_right (to_day) WHERE to_day IS NOT NULL;
 

@@ -34,6 +34,8 @@ CREATE TABLE quote (
   valid_until TEXT CHECK (valid_until = date(valid_until)),
   terms TEXT,
   assumptions TEXT,
+  -- The rights of use as they stood when it was sent; see main/trade/usageRights.ts.
+  rights TEXT NOT NULL DEFAULT '[]' CHECK (json_type(rights) = 'array'),
   sent_at TEXT CHECK (sent_at = strftime('%Y-%m-%dT%H:%M:%fZ', sent_at)),
   decided_at TEXT CHECK (decided_at = strftime('%Y-%m-%dT%H:%M:%fZ', decided_at)),
   decided_reason TEXT,
@@ -61,7 +63,7 @@ WHEN OLD.state <> 'draft' AND (NEW.job_id <> OLD.job_id OR NEW.number <> OLD.num
   OR NEW.bench_median_ms <> OLD.bench_median_ms OR NEW.bench_p80_ms <> OLD.bench_p80_ms OR NEW.desk_ms <> OLD.desk_ms
   OR NEW.cost_median_minor <> OLD.cost_median_minor OR NEW.cost_p80_minor <> OLD.cost_p80_minor
   OR NEW.lines_by_hand <> OLD.lines_by_hand OR NEW.people <> OLD.people OR NEW.sold_by <> OLD.sold_by
-  OR NEW.half_days IS NOT OLD.half_days OR NEW.work_median_ms <> OLD.work_median_ms)
+  OR NEW.half_days IS NOT OLD.half_days OR NEW.rights <> OLD.rights OR NEW.work_median_ms <> OLD.work_median_ms)
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
 CREATE TRIGGER quote_sent_is_never_deleted BEFORE DELETE ON quote WHEN OLD.state <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;
@@ -218,6 +220,7 @@ CREATE TABLE invoice (
   seller TEXT CHECK (json_valid(seller)),
   buyer TEXT CHECK (json_valid(buyer)),
   note TEXT,
+  rights TEXT NOT NULL DEFAULT '[]' CHECK (json_type(rights) = 'array'),
   lines_minor INTEGER NOT NULL DEFAULT 0,
   allowance_minor INTEGER NOT NULL DEFAULT 0 CHECK (allowance_minor >= 0),
   charge_minor INTEGER NOT NULL DEFAULT 0 CHECK (charge_minor >= 0),

@@ -17,12 +17,13 @@ import {
   deliveriesOfJob,
   deliveryFiles,
   deliveryItems,
+  deliveryParties,
   findDelivery,
 } from '../../db/deliveryList.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import { inOneTransaction } from '../../db/statement.ts'
-import { deliveryNote } from '../papers/deliveryNote.ts'
+import { deliveredRights, deliveryNote } from '../papers/deliveryNote.ts'
 import { fileListCsv } from '../papers/fileListCsv.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { readingOf, startReading, stopReading } from '../work/folderReading.ts'
@@ -107,8 +108,11 @@ export const deliveryCalls = router({
 })
 
 function keepPapers(ctx: InStudio, id: Id<'delivery'>, number: string): void {
-  const list = new TextEncoder().encode(fileListCsv(deliveryFiles(ctx.db, id)))
-  const note = deliveryNote(ctx, theDelivery(ctx.db, id))
+  const delivery = theDelivery(ctx.db, id)
+  const { client } = deliveryParties(ctx.db, delivery.jobId)
+  const rights = deliveredRights(ctx.db, delivery.jobId, client.language)
+  const list = new TextEncoder().encode(fileListCsv(deliveryFiles(ctx.db, id), rights))
+  const note = deliveryNote(ctx, delivery)
   keepDeliveryPapers(ctx, id, {
     listId: keepFile(ctx, ctx.folder, list, `${number} file list.csv`, 'text/csv'),
     noteId: keepFile(ctx, ctx.folder, note, `${number} delivery note.pdf`, 'application/pdf'),

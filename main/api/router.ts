@@ -43,6 +43,7 @@ import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
 import { taxRateCalls } from './taxRates.ts'
 import { ticketCalls } from './tickets.ts'
+import { usageRightCalls } from './usageRights.ts'
 
 /** The contract: one line per subject. */
 export const appRouter = router({
@@ -55,6 +56,7 @@ export const appRouter = router({
   spins: spinCalls,
   samples: sampleCalls,
   invoices: invoiceCalls,
+  usageRights: usageRightCalls,
   briefs: briefCalls,
   products: productCalls,
   productImport: productImportCalls,

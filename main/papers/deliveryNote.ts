@@ -1,12 +1,15 @@
 import { studioZone } from '../../db/calendar.ts'
 import { type Delivery, type DeliveryItem, deliveryItems, deliveryParties } from '../../db/deliveryList.ts'
+import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import { sellerOf } from '../../db/parties.ts'
 import { theStudio } from '../../db/studio.ts'
+import { agreedRights } from '../../db/usageRights.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { clientFigures, type PaperFigures } from '../trade/paperFigures.ts'
-import { paperTexts } from '../trade/texts/paperTexts.ts'
+import { type PaperLanguage, paperTexts } from '../trade/texts/paperTexts.ts'
 import type { DeliveryTexts } from '../trade/texts/shape.ts'
+import { rightLines } from '../trade/usageRights.ts'
 import { type PaperPlace, printOnLetterhead } from './letterhead.ts'
 import { addressLines, senderOf } from './parties.ts'
 import type { Block, Sheet } from './sheet.ts'
@@ -45,8 +48,33 @@ export function deliveryNoteSheet(db: Db, delivery: Delivery): Sheet {
       ...addressLines(client, studio.country, locale),
     ],
     facts: facts.flatMap(([label, value]) => (value === null ? [] : [[label, value] as const])),
-    blocks: blocks(delivery, deliveryItems(db, delivery.id), words, figures),
+    blocks: [
+      ...blocks(delivery, deliveryItems(db, delivery.id), words, figures),
+      ...rights(db, delivery, client.language, figures),
+    ],
   }
+}
+
+/** The rights of use that go with the files. */
+function rights(
+  db: Db,
+  delivery: Delivery,
+  language: PaperLanguage,
+  { day }: PaperFigures,
+): readonly Block[] {
+  const lines = deliveredRights(db, delivery.jobId, language, day)
+  if (lines.length === 0) return []
+  return [{ kind: 'paragraph', heading: paperTexts[language].rights.heading, text: lines.join('\n') }]
+}
+
+/** What the client may do with the files of a job, line by line: the rights that are agreed now. */
+export function deliveredRights(
+  db: Db,
+  jobId: Id<'job'>,
+  language: PaperLanguage,
+  day: (day: string) => string = (text) => text,
+): readonly string[] {
+  return rightLines(agreedRights(db, jobId), paperTexts[language].rights, day)
 }
 
 function blocks(

@@ -19,10 +19,12 @@ import {
 } from '../../db/invoices.ts'
 import type { Db } from '../../db/open.ts'
 import { buyerOf, sellerOf } from '../../db/parties.ts'
+import { rightsOfInvoice } from '../../db/rightsOnPapers.ts'
 import { theStudio } from '../../db/studio.ts'
 import { clientFigures, type PaperFigures } from '../trade/paperFigures.ts'
 import { paperTexts } from '../trade/texts/paperTexts.ts'
 import type { InvoiceTexts } from '../trade/texts/shape.ts'
+import { rightLines } from '../trade/usageRights.ts'
 import { printOnLetterhead } from './letterhead.ts'
 import { addressLines, senderOf } from './parties.ts'
 import { paymentBlock } from './paymentBlock.ts'
@@ -118,6 +120,7 @@ function blocks(
     },
     { kind: 'totals', rows: totals(db, invoice, taxes, words, figures) },
     ...paragraphs.flatMap((text): Block[] => (text ? [{ kind: 'paragraph', text }] : [])),
+    ...rights(db, invoice, figures),
     ...payment(invoice, seller, figures),
   ]
 }
@@ -134,6 +137,13 @@ function payment(invoice: Invoice, seller: Party, figures: PaperFigures): readon
       figures,
     ),
   ]
+}
+
+/** The rights of use that the client has agreed to, as they were on the day of issue. */
+function rights(db: Db, invoice: Invoice, { day }: PaperFigures): readonly Block[] {
+  const words = paperTexts[invoice.language].rights
+  const lines = rightLines(rightsOfInvoice(db, invoice), words, day)
+  return lines.length === 0 ? [] : [{ kind: 'paragraph', heading: words.heading, text: lines.join('\n') }]
 }
 
 function lineRow(

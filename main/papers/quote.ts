@@ -25,10 +25,15 @@ export function quoteSheet(db: Db, ways: readonly Quote[], writtenAt: string): S
   const job = jobById(db, quote.jobId)
   const client = findClient(db, job.clientId)
   if (!client) throw new Error(`Job ${job.id} has no client.`)
-  const words = paperTexts[client.language].quote
+  const { quote: words, rights } = paperTexts[client.language]
   const figures = clientFigures(client)
   const { locale } = figures
-  const writer: QuoteWriter = { ...figures, words, money: (minor) => figures.money(minor, quote.currency) }
+  const writer: QuoteWriter = {
+    ...figures,
+    words,
+    rights,
+    money: (minor) => figures.money(minor, quote.currency),
+  }
   const contacts = contactsOf(db, job.clientId)
   const contact = contacts.find(({ id }) => id === job.contactId) ?? contacts.find(({ isMain }) => isMain)
   const name = quoteName(quote)

@@ -3,20 +3,23 @@ import type { Id } from '../../db/ids.ts'
 import type { Job } from '../../db/jobs.ts'
 import type { Db } from '../../db/open.ts'
 import { type Quote, quoteLinesOf, quoteName } from '../../db/quotes.ts'
+import { rightsOfQuote } from '../../db/rightsOnPapers.ts'
 import { prepared } from '../../db/statement.ts'
 import type { Studio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
 import { shareMinor } from '../trade/money.ts'
 import type { PaperFigures } from '../trade/paperFigures.ts'
 import { quoteTotals } from '../trade/quote.ts'
-import type { QuoteTexts } from '../trade/texts/shape.ts'
+import type { QuoteTexts, RightTexts } from '../trade/texts/shape.ts'
 import { framesText } from '../trade/turn/rows.ts'
+import { rightLines } from '../trade/usageRights.ts'
 import { areFramesAlike, looksText, plays, rowsSentence, secondsText, turnsText } from './quoteRows.ts'
 import type { Block, Glance, Signature, Table, Totals } from './sheet.ts'
 
 /** How a quote's paper is written: in the client's language, and figures as its locale writes them. */
 export interface QuoteWriter extends Omit<PaperFigures, 'money'> {
   readonly words: QuoteTexts
+  readonly rights: RightTexts
   readonly money: (minor: number) => string
 }
 
@@ -183,25 +186,15 @@ export function closing(
   quote: Quote,
   job: Job,
   studio: Studio,
-  { words, day }: QuoteWriter,
+  { words, rights, day }: QuoteWriter,
 ): readonly Block[] {
   const lines = quoteLinesOf(db, quote.id)
   const reasons = listTaxRates(db)
     .filter(({ id }) => lines.some(({ taxRateId }) => taxRateId === id))
     .flatMap(({ exemptionReason }) => (exemptionReason === null ? [] : [exemptionReason]))
   const included = [words.rounds(job.roundsIncluded), ...reasons]
-  const rights = usageRights(db, job.id)
-  const passing = rights.some(({ passesOnPayment }) => passesOnPayment === 1) ? [words.rightsPass] : []
   return [
-    ...worded(
-      words.rights,
-      [
-        ...rights.map(({ media, territory, fromDay, toDay }) =>
-          words.right(media, territory, fromDay && day(fromDay), toDay && day(toDay)),
-        ),
-        ...passing,
-      ].join('\n'),
-    ),
+    ...worded(rights.heading, rightLines(rightsOfQuote(db, quote), rights, day).join('\n')),
     ...worded(words.assumptions, quote.assumptions),
     ...worded(words.terms, [...included, quote.terms ?? studio.terms ?? ''].filter(Boolean).join('\n')),
   ]
@@ -241,20 +234,4 @@ function spinCount(db: Db, jobId: Id<'job'>): number {
     'SELECT count(*) AS n FROM shoot WHERE job_id = ? AND cancelled_at IS NULL',
   ).get(jobId)
   return row?.n ?? 0
-}
-
-interface UsageRight {
-  readonly media: string
-  readonly territory: string
-  readonly fromDay: string | null
-  readonly toDay: string | null
-  readonly passesOnPayment: 0 | 1
-}
-
-function usageRights(db: Db, jobId: Id<'job'>): readonly UsageRight[] {
-  return prepared<[number], UsageRight>(
-    db,
-    `SELECT media, territory, from_day AS fromDay, to_day AS toDay, passes_on_payment AS passesOnPayment
-     FROM usage_right WHERE job_id = ? ORDER BY id`,
-  ).all(jobId)
 }

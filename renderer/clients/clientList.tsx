@@ -1,6 +1,6 @@
 import type { Answers, Asks } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
-import { ButtonLink } from '../parts/button.tsx'
+import { ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { CheckField } from '../parts/field.tsx'
 import { FindField } from '../parts/findField.tsx'
 import { FieldLine } from '../parts/form.tsx'
@@ -33,9 +33,12 @@ export function ClientList() {
     <Page
       title="Clients"
       acts={
-        <ButtonLink to="/clients/new" kind="main">
-          Add a client
-        </ButtonLink>
+        <ButtonRow>
+          <ButtonLink to="/clients/rights">Rights that end</ButtonLink>
+          <ButtonLink to="/clients/new" kind="main">
+            Add a client
+          </ButtonLink>
+        </ButtonRow>
       }
     >
       <FieldLine>

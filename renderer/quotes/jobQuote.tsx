@@ -2,6 +2,7 @@ import { useSearchParams } from 'react-router'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { moneyText } from '../parts/format.ts'
+import { JobRights } from '../rights/jobRights.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { QuoteDraft } from './quoteDraft.tsx'
 import css from './quotes.module.css'
@@ -55,6 +56,7 @@ export function JobQuote({ jobId }: { readonly jobId: number }) {
                 )}
               </Asked>
             )}
+            <JobRights jobId={jobId} />
           </div>
         )
       }}

@@ -116,8 +116,8 @@ describe('a delivery', () => {
       return fs.readFileSync(attachmentPath(studio.folder, String(kept?.sha256)))
     }
     const list = bytesOf(delivery.listId).toString('utf8').split('\r\n')
-    expect(list[0]).toBe('\uFEFFFile,Spin,Deliverable,Frame of the take,Bytes,SHA-256')
-    expect(list[2]).toMatch(/^J-2026-001-Kettle_set_001\.jpg,Kettle,set,1,29,[0-9a-f]{64}$/)
+    expect(list[0]).toBe('\uFEFFFile,Spin,Deliverable,Frame of the take,Bytes,SHA-256,Rights of use')
+    expect(list[2]).toMatch(/^J-2026-001-Kettle_set_001\.jpg,Kettle,set,1,29,[0-9a-f]{64},$/)
     expect(list).toHaveLength(kettleFiles.length + 2)
     const { pages, title } = await readPdf(bytesOf(delivery.notePaperId))
     expect(title).toBe('Delivery note D-2026-0001')

@@ -57,6 +57,9 @@ describe('the queries of jobs, spins, samples and the board', () => {
       await api.invoices.issue(bill)
       const pay = { ...bill, day: '2026-03-02', way: 'transfer' as const, reference: null, note: null }
       await api.invoices.pay({ ...pay, amountMinor: 100_000 })
+      await api.usageRights.ending({})
+      await api.usageRights.ending({ which: 'ended' })
+      await api.usageRights.ofJob({ jobId })
       await api.invoices.one(bill)
       await api.invoices.ofJob({ jobId })
       await api.invoices.draftCredit({ ...bill, reason: 'All of it', part: null })

@@ -93,6 +93,7 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
     'to_day IS NULL OR from_day IS NULL OR to_day >= from_day',
     { from_day: day, to_day: earlier },
   ],
+  ['usage_right', '(withdrawn_at IS NULL) = (withdrawn_reason IS NULL)', { withdrawn_reason: 'typed twice' }],
   ['rig_evidence', 'approved <= answered', { answered: 1, approved: 2 }],
   [
     'take',

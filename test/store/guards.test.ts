@@ -50,6 +50,16 @@ const refusals: Readonly<
     `UPDATE studio SET ticket_key = '2B3C'`,
     'keeps its mark',
   ],
+  usage_right_agreed_stays: [
+    (put) => put('usage_right', { agreed_at: instant }),
+    `UPDATE usage_right SET media = 'print'`,
+    'withdraw it',
+  ],
+  usage_right_agreed_is_never_deleted: [
+    (put) => put('usage_right', { agreed_at: instant }),
+    'DELETE FROM usage_right',
+    'withdraw it',
+  ],
   event_stays_as_written: [(put) => put('event'), `UPDATE event SET what = 'other'`, 'append-only'],
   event_is_never_deleted: [(put) => put('event'), 'DELETE FROM event', 'append-only'],
   product_family_of_its_client: [

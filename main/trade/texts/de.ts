@@ -82,10 +82,6 @@ export const de: PaperTexts = {
         : `${count === 1 ? 'Eine Änderungsrunde ist' : `${count} Änderungsrunden sind`} enthalten; was darüber hinausgeht, wird gesondert vereinbart.`,
     assumptions: 'Wovon dieses Angebot ausgeht',
     terms: 'Bedingungen',
-    rights: 'Nutzungsrechte',
-    right: (media, territory, from, to) =>
-      [media, territory, from && `ab ${from}`, to ? `bis ${to}` : 'unbefristet'].filter(Boolean).join(', '),
-    rightsPass: 'Diese Rechte gehen mit der Bezahlung der Rechnung auf Sie über.',
     accept: 'Annahme',
     howToAccept: (quote, email) =>
       `Hier unterschreiben und diese Seite zurücksenden, oder${email ? ` an ${email}` : ''} schreiben, dass Sie ${quote} annehmen.`,
@@ -152,5 +148,13 @@ export const de: PaperTexts = {
       'Die Dateiliste zu diesem Lieferschein nennt jede Datei mit ihrer Größe in Byte und ihrer SHA-256-Prüfsumme. Bitte prüfen Sie, ob alle angekommen sind.',
     checkNames:
       'Die Dateiliste zu diesem Lieferschein nennt jede Datei. Bitte prüfen Sie, ob alle angekommen sind.',
+  },
+  rights: {
+    heading: 'Nutzungsrechte',
+    from: (day) => `ab ${day}`,
+    to: (day) => `bis ${day}`,
+    withoutEnd: 'unbefristet',
+    onPayment: 'geht mit der Bezahlung der Rechnung über',
+    allOnPayment: 'Diese Rechte gehen mit der Bezahlung der Rechnung auf Sie über.',
   },
 }

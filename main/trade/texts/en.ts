@@ -83,12 +83,6 @@ export const en: PaperTexts = {
         : `${count === 1 ? 'One round' : `${count} rounds`} of changes included; what goes beyond is agreed as an extra.`,
     assumptions: 'What this quote assumes',
     terms: 'Terms',
-    rights: 'Rights of use',
-    right: (media, territory, from, to) =>
-      [media, territory, from && `from ${from}`, to ? `until ${to}` : 'without end']
-        .filter(Boolean)
-        .join(', '),
-    rightsPass: 'These rights pass to you once the invoice is paid.',
     accept: 'To accept',
     howToAccept: (quote, email) =>
       `Sign here and send this page back, or write${email ? ` to ${email}` : ''} that you accept ${quote}.`,
@@ -151,5 +145,13 @@ export const en: PaperTexts = {
       'The file list that comes with this note names every file with its size in bytes and its SHA-256. Please check that all of them have arrived.',
     checkNames:
       'The file list that comes with this note names every file. Please check that all of them have arrived.',
+  },
+  rights: {
+    heading: 'Rights of use',
+    from: (day) => `from ${day}`,
+    to: (day) => `until ${day}`,
+    withoutEnd: 'without end',
+    onPayment: 'passing to you once the invoice is paid',
+    allOnPayment: 'These rights pass to you once the invoice is paid.',
   },
 }

@@ -74,9 +74,6 @@ export interface QuoteTexts {
   readonly rounds: (count: number) => string
   readonly assumptions: string
   readonly terms: string
-  readonly rights: string
-  readonly right: (media: string, territory: string, from: string | null, to: string | null) => string
-  readonly rightsPass: string
   readonly accept: string
   readonly howToAccept: (quote: string, email: string | null) => string
   readonly signLines: readonly string[]
@@ -140,6 +137,17 @@ export interface DeliveryTexts {
   readonly checkNames: string
 }
 
+/** The words of rights of use, on every paper that names them. */
+export interface RightTexts {
+  readonly heading: string
+  readonly from: (day: string) => string
+  readonly to: (day: string) => string
+  readonly withoutEnd: string
+  readonly onPayment: string
+  /** Said once where all of several rights pass with the payment. */
+  readonly allOnPayment: string
+}
+
 /** Everything that leaves on paper in one language: a language is one file of this shape, and none of it can be left out. */
 export interface PaperTexts {
   readonly sheet: SheetTexts
@@ -148,6 +156,7 @@ export interface PaperTexts {
   readonly invoice: InvoiceTexts
   readonly payment: PaymentTexts
   readonly delivery: DeliveryTexts
+  readonly rights: RightTexts
 }
 
 /** '72 frames at 0°, 36 at 30°': the word for frames stands with the first. */
