@@ -1,3 +1,5 @@
+import { type Age, type Ageing, ageingOf, dueDaysOf } from '../main/trade/ageing.ts'
+import { grouped } from './grouped.ts'
 import type { Id } from './ids.ts'
 import type { InvoiceKind } from './invoices.ts'
 import type { Db } from './open.ts'
@@ -49,12 +51,14 @@ export type InvoiceFilter = 'open' | 'overdue' | 'drafts' | 'all'
 
 // Each filter begins at the index that holds few rows: open accounts, or drafts. SQLite takes the partial index of
 // open accounts only where its very condition stands in the query.
+// Drafts and settled invoices have no day to be chosen by; SQLite wants every bound name in the text.
+const whenever = ':today = :today AND :from = :from AND :to = :to'
 const filters: Record<InvoiceFilter, string> = {
-  open: 'FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id WHERE a.open_minor <> 0 AND :today = :today',
+  open: 'FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id WHERE a.open_minor <> 0 AND a.due_day BETWEEN :from AND :to AND :today = :today',
   overdue:
-    'FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id WHERE a.open_minor <> 0 AND a.open_minor > 0 AND a.due_day < :today',
-  drafts: `FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id WHERE i.state = 'draft' AND :today = :today`,
-  all: 'FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id WHERE :today = :today',
+    'FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id WHERE a.open_minor <> 0 AND a.open_minor > 0 AND a.due_day < :today AND a.due_day BETWEEN :from AND :to',
+  drafts: `FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id WHERE i.state = 'draft' AND ${whenever}`,
+  all: `FROM invoice i LEFT JOIN invoice_account a ON a.invoice_id = i.id WHERE ${whenever}`,
 }
 
 const orders = {
@@ -67,15 +71,24 @@ const orders = {
 } as const
 export type InvoiceOrder = keyof typeof orders
 
+/** Which invoices are listed, and in what order. */
+export interface InvoiceList {
+  readonly filter: InvoiceFilter
+  /** Of what is open, only what has been due for so long; null for all. */
+  readonly age: Age | null
+  readonly order: InvoiceOrder
+  readonly descending: boolean
+}
+
 /** A page of invoices, how many match, and what is open of them per currency. */
 export function listInvoices(
   db: Db,
-  filter: InvoiceFilter,
-  order: InvoiceOrder,
-  descending: boolean,
+  { filter, age, order, descending }: InvoiceList,
   today: string,
   page: Page,
 ) {
+  const due = age === null ? undefined : dueDaysOf(age, today)
+  const bounds = { today, from: due?.from ?? '0000-01-01', to: due?.to ?? '9999-12-31' }
   const direction = descending ? 'DESC' : 'ASC'
   const lines = prepared<object, InvoiceListLine>(
     db,
@@ -83,13 +96,36 @@ export function listInvoices(
        i.job_id AS jobId, (SELECT number FROM job WHERE job.id = i.job_id) AS jobNumber, i.issue_day AS issueDay,
        i.due_day AS dueDay, i.currency, i.total_minor AS totalMinor, ifnull(a.open_minor, 0) AS openMinor
      ${filters[filter]} ORDER BY ${orders[order]} ${direction}, i.id ${direction} LIMIT :limit OFFSET :offset`,
-  ).all({ ...page, today })
+  ).all({ ...page, ...bounds })
   const sums = prepared<object, { currency: string; count: number; openMinor: number }>(
     db,
     `SELECT i.currency, count(*) AS count, ifnull(sum(a.open_minor), 0) AS openMinor
      ${filters[filter]} GROUP BY i.currency ORDER BY i.currency`,
-  ).all({ today })
+  ).all(bounds)
   return { lines, total: sums.reduce((sum, { count }) => sum + count, 0), sums }
+}
+
+/** What is open in a currency, by how long it has been due. Money in minor units. */
+export interface OpenSums {
+  readonly currency: string
+  readonly openMinor: number
+  readonly ageing: Ageing
+}
+
+/** What is open in each currency and how old it is: of all clients, or of one. */
+export function openSums(db: Db, today: string, clientId: Id<'client'> | null = null): readonly OpenSums[] {
+  const of = clientId === null ? ':clientId IS NULL' : 'i.client_id = :clientId'
+  const rows = prepared<object, { currency: string; dueDay: string; openMinor: number }>(
+    db,
+    `SELECT i.currency, a.due_day AS dueDay, sum(a.open_minor) AS openMinor
+     FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id
+     WHERE a.open_minor <> 0 AND ${of} GROUP BY i.currency, a.due_day`,
+  ).all({ clientId })
+  return [...grouped(rows, ({ currency }) => currency)].map(([currency, items]) => ({
+    currency,
+    openMinor: items.reduce((sum, { openMinor }) => sum + openMinor, 0),
+    ageing: ageingOf(items, today),
+  }))
 }
 
 export interface Payment {

@@ -437,6 +437,7 @@ CREATE TABLE bank_line (
 ) STRICT;
 CREATE INDEX bank_line_by_statement ON bank_line (statement_id);
 CREATE INDEX bank_line_by_day ON bank_line (day, id);
+CREATE INDEX bank_line_by_payer ON bank_line (payer_iban) WHERE payer_iban IS NOT NULL AND used_minor > 0;
 CREATE INDEX bank_line_open ON bank_line (day, id)
   WHERE amount_minor > 0 AND used_minor < amount_minor AND set_aside_reason IS NULL;
 CREATE TRIGGER bank_line_stays_as_written BEFORE UPDATE ON bank_line

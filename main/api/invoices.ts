@@ -13,8 +13,11 @@ import { draftMonth, monthsToBill } from '../../db/monthlyBilling.ts'
 import type { Db } from '../../db/open.ts'
 import { orderLinesOf } from '../../db/orderLines.ts'
 import { enterPayment, reversePayment, useCredit } from '../../db/payments.ts'
+import { remindersOn } from '../../db/reminders.ts'
+import { writeOffsOn } from '../../db/writeOffs.ts'
 import { invoicePaperOf } from '../papers/invoice.ts'
 import { invoiceUblOf } from '../papers/ubl.ts'
+import { ages } from '../trade/ageing.ts'
 import { taxCategories } from '../trade/bill.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { invoiceState } from '../trade/invoice.ts'
@@ -115,6 +118,7 @@ export const invoiceCalls = router({
     .input(
       z.object({
         filter: z.enum(['open', 'overdue', 'drafts', 'all']).default('open'),
+        age: z.enum(ages).nullable().default(null),
         order: z
           .enum(['dueDay', 'issueDay', 'number', 'client', 'totalMinor', 'openMinor'])
           .default('dueDay'),
@@ -126,7 +130,7 @@ export const invoiceCalls = router({
       const today = dayOf(ctx.now, studioZone(ctx.db))
       return {
         today,
-        ...listInvoices(ctx.db, input.filter, input.order, input.descending, today, input.page),
+        ...listInvoices(ctx.db, input, today, input.page),
       }
     }),
 
@@ -157,6 +161,8 @@ export const invoiceCalls = router({
       deposits: depositsDeductedBy(ctx.db, invoice.id),
       cashStepMinor: cashStepMinor(ctx.db, invoice.currency),
       payments: paymentsOn(ctx.db, invoice.id),
+      writeOffs: writeOffsOn(ctx.db, invoice.id),
+      reminders: remindersOn(ctx.db, invoice.id),
       credit:
         creditOf(ctx.db, invoice.clientId).find(({ currency }) => currency === invoice.currency)?.minor ?? 0,
     }

@@ -1,4 +1,6 @@
+import { accountCalls } from './accounts.ts'
 import { answerCalls } from './answers.ts'
+import { bankCalls } from './bank.ts'
 import { benchCalls } from './benches.ts'
 import { boardCalls } from './board.ts'
 import { bookingCalls } from './bookings.ts'
@@ -29,6 +31,7 @@ import { productImportCalls } from './productImport.ts'
 import { productCalls } from './products.ts'
 import { quotePlanCalls } from './quotePlans.ts'
 import { quoteCalls } from './quotes.ts'
+import { reminderCalls } from './reminders.ts'
 import { rigEvidenceCalls } from './rigEvidence.ts'
 import { rigPhotoCalls } from './rigPhotos.ts'
 import { rigCalls } from './rigs.ts'
@@ -57,6 +60,9 @@ export const appRouter = router({
   samples: sampleCalls,
   invoices: invoiceCalls,
   usageRights: usageRightCalls,
+  accounts: accountCalls,
+  bank: bankCalls,
+  reminders: reminderCalls,
   briefs: briefCalls,
   products: productCalls,
   productImport: productImportCalls,
