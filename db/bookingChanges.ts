@@ -136,7 +136,10 @@ export function cancelBooking(writing: Writing, bookingId: Id<'booking'>): void 
 export type Span = Pick<CheckedBlock, 'startsAt' | 'endsAt'>
 
 /** The block cut in two where its set change ends. */
-export function partsOf(block: CheckedBlock): { readonly setChange: Span | undefined; readonly work: Span } {
+export function partsOf(block: Span & Pick<CheckedBlock, 'setChangeMs'>): {
+  readonly setChange: Span | undefined
+  readonly work: Span
+} {
   if (block.setChangeMs === 0) return { setChange: undefined, work: block }
   const cut = new Date(Date.parse(block.startsAt) + block.setChangeMs).toISOString()
   return {

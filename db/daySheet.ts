@@ -11,7 +11,7 @@ import type { Db } from './open.ts'
 import { thePace } from './pace.ts'
 import { findRevision, type RigRevision } from './rigRevisions.ts'
 import { findSettings } from './settings.ts'
-import { rigNameOf } from './standingRig.ts'
+import { builtBefore, type RigBlock, rigNameOf, settingsAfter, settingsAtFirst } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
 /** One spin on the day sheet, with what a person at the bench needs to find and to dial. */
@@ -111,20 +111,6 @@ interface Standing {
   readonly settingsId: Id<'settings'> | null
 }
 
-/** A block that builds a rig or turns on it. */
-type RigBlock = Pick<Booking, 'id' | 'benchId' | 'kind' | 'jobId' | 'rigRevisionId' | 'startsAt'>
-
-/** The last block before an instant that built a rig or turned on it, however long ago: it is left standing overnight. */
-function builtBefore(db: Db, benchId: Id<'bench'>, at: string): RigBlock | null {
-  const row = prepared<[number, string], RigBlock>(
-    db,
-    `SELECT id, bench_id AS benchId, kind, job_id AS jobId, rig_revision_id AS rigRevisionId, starts_at AS startsAt
-     FROM booking WHERE bench_id = ? AND cancelled_at IS NULL AND starts_at < ? AND rig_revision_id IS NOT NULL
-     ORDER BY starts_at DESC LIMIT 1`,
-  ).get(benchId, at)
-  return row ?? null
-}
-
 function standingBefore(db: Db, block: RigBlock, zone: string): StandingBefore | null {
   const { rigRevisionId } = block
   const rig = rigNameOf(db, rigRevisionId)
@@ -132,12 +118,10 @@ function standingBefore(db: Db, block: RigBlock, zone: string): StandingBefore |
   return { rig, revision: findRevision(db, rigRevisionId)?.revision ?? 1, since: dayOf(block.startsAt, zone) }
 }
 
-/** What stands once a block is over: its rig, dialled as for its last spin, or for the first of the spins it makes way for. */
+/** What stands once a block is over. */
 function standingAfter(db: Db, block: RigBlock): Standing | null {
   const rig = block.rigRevisionId === null ? undefined : findRevision(db, block.rigRevisionId)
-  if (!rig) return null
-  const settings = block.kind === 'spins' ? settingsIn(db, block.id) : settingsIn(db, spinsAfter(db, block))
-  return { rig, settingsId: (block.kind === 'spins' ? settings.at(-1) : settings[0]) ?? null }
+  return rig ? { rig, settingsId: settingsAfter(db, block) } : null
 }
 
 function stepsTo(
@@ -146,31 +130,10 @@ function stepsTo(
   block: RigBlock,
   rig: RigRevision,
 ): readonly ChangeStep[] {
-  const [first] = settingsIn(db, block.kind === 'spins' ? block.id : spinsAfter(db, block))
-  const settings = first === undefined || first === null ? undefined : findSettings(db, first)
+  const first = settingsAtFirst(db, block)
+  const settings = first === null ? undefined : findSettings(db, first)
   const dialled = settings && first !== standing?.settingsId ? settingsLine(settings) : null
   return changeSteps(standing?.rig ?? null, rig, dialled, thePace(db))
-}
-
-/** The block of spins that a set change makes way for: the next of its job and rig on the bench. */
-function spinsAfter(db: Db, block: RigBlock): Id<'booking'> | null {
-  const row = prepared<unknown[], { id: Id<'booking'> }>(
-    db,
-    `SELECT id FROM booking WHERE bench_id = ? AND cancelled_at IS NULL AND starts_at > ? AND kind = 'spins'
-       AND job_id IS ? AND rig_revision_id IS ? ORDER BY starts_at LIMIT 1`,
-  ).get(block.benchId, block.startsAt, block.jobId, block.rigRevisionId)
-  return row?.id ?? null
-}
-
-/** What is dialled for each spin of a block, in their order. */
-function settingsIn(db: Db, bookingId: Id<'booking'> | null): readonly (Id<'settings'> | null)[] {
-  return prepared<[number | null], { settingsId: Id<'settings'> | null }>(
-    db,
-    `SELECT shoot.settings_id AS settingsId FROM booking_shoot bs JOIN shoot ON shoot.id = bs.shoot_id
-     WHERE bs.booking_id = ? ORDER BY bs.position`,
-  )
-    .all(bookingId)
-    .map(({ settingsId }) => settingsId)
 }
 
 function sheetSpin(db: Db, shootId: Id<'shoot'>, rig: RigRevision | undefined): SheetSpin {

@@ -43,11 +43,15 @@ export function shownBlocks(
   const spins = new Map(question.spins.map((spin) => [spin.shootId as number, spin]))
   const groupOf = (id: number) => {
     const spin = spins.get(id)
-    return `${spin?.jobId ?? ''} ${spin?.rigRevisionId ?? ''}`
+    return `${spin?.jobId ?? ''} ${spin?.rigRevisionId ?? ''} ${blockOf(id) ?? ''}`
   }
+  // What keeps its place stays in the block it is in.
+  const blockOf = (id: number) => question.blockNow.get(id as Id<'shoot'>)
+  const staysWith = (before: number, id: number) =>
+    blockOf(id) !== undefined && blockOf(before) === blockOf(id)
   const rigBefore = new Map(plan.placed.map((place) => [place.id, place.rigBefore]))
   const nameOf = rigNames(db)
-  return blocksOf(plan.placed, groupOf).flatMap((block) => {
+  return blocksOf(plan.placed, groupOf, undefined, staysWith).flatMap((block) => {
     const [id = 0] = block.ids
     const spin = spins.get(id)
     if (!spin) return []

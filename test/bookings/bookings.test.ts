@@ -336,6 +336,21 @@ describe('a set change', () => {
     const later = await studio.api.bookings.propose({ benchId: 1, shootIds: [jug], fromDay: '2026-03-17' })
     expect(later.blocks[0]).toMatchObject({ day: '2026-03-17', setChangeMs: 0 })
   })
+
+  it('is not proposed a second time where it is booked for the evening before', async () => {
+    const studio = aStudio()
+    const { rigRevisionId } = await aRig(studio)
+    const { jobId, shootIds } = await aStoredJob(studio, [{ name: 'vase' }])
+    await studio.api.rigs.plan({ shootIds, rigRevisionId })
+    studio.db
+      .prepare(
+        `INSERT INTO booking (bench_id, kind, job_id, rig_revision_id, starts_at, ends_at, uid, changed_at)
+         VALUES (1, 'set change', ?, ?, '2026-03-09T15:00:00.000Z', '2026-03-09T16:00:00.000Z', 'evening', ?)`,
+      )
+      .run(jobId, rigRevisionId, studio.writing.now)
+    const { blocks } = await studio.api.bookings.propose({ benchId: 1, shootIds, fromDay: '2026-03-10' })
+    expect(blocks).toMatchObject([{ day: '2026-03-10', setChangeMs: 0, rigBefore: 'Glass, small' }])
+  })
 })
 
 describe('moving and cancelling', () => {

@@ -17,3 +17,5 @@ export function readBack(text: string) {
     }
   })
 }
+
+export type Entry = ReturnType<typeof readBack>[number]

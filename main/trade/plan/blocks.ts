@@ -16,11 +16,13 @@ export interface PlanBlock {
  * Joins what a plan placed into blocks: an item follows into the block before it where both are of one group (job and rig)
  * and nothing lies between them, a set change least of all. Rows that lie in several stretches are blocks of their own. An item without any length still gets a
  * stretch of `shortestMin`, so that it can be seen and moved.
+ * @param staysWith  true where an item stays in the block of the one before it, new settings dialled between them
  */
 export function blocksOf(
   placed: readonly PlacedItem[],
   groupOf: (id: number) => string,
   shortestMin = 5,
+  staysWith: (before: number, id: number) => boolean = () => false,
 ): readonly PlanBlock[] {
   const blocks: PlanBlock[] = []
   const ordered = [...placed].sort(
@@ -32,7 +34,7 @@ export function blocksOf(
     const own = blocksOfItem(item, shortestMin)
     const follows = !isBroken && own.length === 1
     isBroken = own.length > 1
-    if (last && follows && joins(last, item, groupOf)) {
+    if (last && follows && joins(last, item, groupOf, staysWith)) {
       blocks[blocks.length - 1] = {
         ...last,
         ids: [...last.ids, item.id],
@@ -44,11 +46,17 @@ export function blocksOf(
   return blocks.sort((a, b) => a.fromMin - b.fromMin || a.bench - b.bench)
 }
 
-function joins(last: PlanBlock, item: PlacedItem, groupOf: (id: number) => string): boolean {
+function joins(
+  last: PlanBlock,
+  item: PlacedItem,
+  groupOf: (id: number) => string,
+  staysWith: (before: number, id: number) => boolean,
+): boolean {
+  const { change } = item
+  const isDialled = change?.fromMin === last.toMin && change.toMin === item.startMin
   return (
     last.bench === item.bench &&
-    item.change === null &&
-    item.startMin <= last.toMin &&
+    (change === null ? item.startMin <= last.toMin : isDialled && staysWith(last.ids.at(-1) ?? 0, item.id)) &&
     groupOf(last.ids[0] ?? item.id) === groupOf(item.id)
   )
 }

@@ -92,9 +92,12 @@ function stepsFrom({ problem, waits }: Ground, set: number, open: readonly numbe
   return open.flatMap((item) => {
     const first = waits[item]
     if (first !== undefined && !(set & (1 << first))) return []
-    return (problem.items[item] as PlanItem).partsMin.flatMap((parts, bench) =>
-      parts ? [{ item, bench }] : [],
-    )
+    const { partsMin, now } = problem.items[item] as PlanItem
+    return partsMin.flatMap((parts, bench): readonly Step[] => {
+      if (!parts) return []
+      const step = { item, bench }
+      return problem.keepsPlaces && now?.bench === bench ? [step, { ...step, isFree: true }] : [step]
+    })
   })
 }
 

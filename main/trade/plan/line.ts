@@ -176,7 +176,7 @@ function isNoSooner({ benches, hands }: Standing, was: Standing): boolean {
 export function linesOf(problem: PlanProblem, steps: readonly Step[]): readonly Line[] {
   if (isTied(problem)) return [new Line(problem, steps)]
   return problem.benches.map((_, at) => {
-    const own = steps.filter((step) => step.bench === at).map(({ item }) => ({ item, bench: 0 }))
+    const own = steps.filter((step) => step.bench === at).map((step) => ({ ...step, bench: 0 }))
     return new Line(benchAlone(problem, at), own)
   })
 }
@@ -192,5 +192,5 @@ function isTied({ benches, hands, items }: PlanProblem): boolean {
 /** The steps of lines, each on its bench of the whole problem. */
 export function stepsOf(lines: readonly Line[]): readonly Step[] {
   if (lines.length === 1) return (lines[0] as Line).steps
-  return lines.flatMap(({ steps }, bench) => steps.map(({ item }) => ({ item, bench })))
+  return lines.flatMap(({ steps }, bench) => steps.map((step) => ({ ...step, bench })))
 }

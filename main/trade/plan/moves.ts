@@ -132,8 +132,12 @@ function putBack(
   }
   const found = rest.findIndex(follows)
   const at = found < 0 ? rest.length : found
-  const stepOf = (id: number, on: number): Step => ({ item: indexes.get(id) as number, bench: on })
-  const steps = rest.map((place) => stepOf(place.id, place.bench))
-  steps.splice(at, 0, stepOf(item.id, bench as number))
+  const steps = rest.map(({ id, bench: on, startMin: at }): Step => {
+    const index = indexes.get(id) as number
+    const today = problem.items[index]?.now
+    const isEarlier = today?.bench === on && at < today.startMin
+    return { item: index, bench: on, ...(isEarlier ? { isFree: true as const } : {}) }
+  })
+  steps.splice(at, 0, { item: indexes.get(item.id) as number, bench: bench as number })
   return scheduleOf(problem, steps).cost
 }

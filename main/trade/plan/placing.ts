@@ -54,7 +54,7 @@ export function placeItem(
   if (!parts) return undefined
   const { windows } = bench
   const from = Math.max(standing.freeMin, hand.freeMin)
-  const goodsMin = Math.max(item.earliestMin, notBeforeMin, placeKept(problem, item, benchIndex))
+  const goodsMin = Math.max(item.earliestMin, notBeforeMin)
   for (let first = Math.max(0, standing.window); first < windows.length; first += 1) {
     const window = windows[first] as FreeWindow
     if (window.toMin <= from) continue
@@ -74,14 +74,9 @@ export function placeItem(
       busy,
     )
     if (!laid) continue
-    return placement(laid, windows, first, changeFrom, rig, changeMin, item, hand)
+    return placement(laid, windows, changeFrom, rig, changeMin, item, hand)
   }
   return undefined
-}
-
-/** A plan that keeps places takes no item earlier than where it lies today. */
-function placeKept({ keepsPlaces }: PlanProblem, { now }: PlanItem, bench: number): number {
-  return keepsPlaces && now?.bench === bench ? now.startMin : Number.NEGATIVE_INFINITY
 }
 
 /** The rig that is up when a window is entered: what a fixed block since the last item left, or the last item's. */
@@ -178,7 +173,6 @@ function freeFrom(
 function placement(
   laid: Laid,
   windows: readonly FreeWindow[],
-  firstWindow: number,
   changeFrom: number,
   rigBefore: number | null,
   changeMin: number,
@@ -189,9 +183,10 @@ function placement(
   const last = laid.parts.at(-1)
   const startMin = first?.fromMin ?? changeFrom + changeMin
   const endMin = last?.toMin ?? startMin
-  const room = windows[firstWindow] as FreeWindow
-  // A set change lies directly before its item where both share a window: nobody changes a rig to wait beside it.
-  const changeEnd = startMin <= room.toMin ? startMin : changeFrom + changeMin
+  const opens = windows.findLast(({ fromMin }) => fromMin <= startMin) as FreeWindow
+  const isBeside = startMin - changeMin >= Math.max(opens.fromMin, changeFrom)
+  // A set change lies directly before its item where both fit into one window: nobody changes a rig to wait beside it.
+  const changeEnd = isBeside ? startMin : changeFrom + changeMin
   return {
     rigBefore,
     change: changeMin === 0 ? null : { fromMin: changeEnd - changeMin, toMin: changeEnd },

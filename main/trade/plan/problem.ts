@@ -152,6 +152,11 @@ export interface Step {
   /** Index in the problem's items. */
   readonly item: number
   readonly bench: number
+  /**
+   * Where places are kept: taken up as early as it can be, also before its place of today. It counts as moved wherever it
+   * comes to lie.
+   */
+  readonly isFree?: true
 }
 
 /** Refuses a problem that has no meaning: unknown benches, minutes that are no numbers, a circle of items before each other. */

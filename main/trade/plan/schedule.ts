@@ -62,9 +62,10 @@ export function startOf({ benches, hands }: PlanProblem): Standing {
 export function takeUp(
   problem: PlanProblem,
   standing: Standing,
-  { item: index, bench }: Step,
+  step: Step,
   notBeforeMin: number,
 ): Taken | undefined {
+  const { item: index, bench } = step
   const item = problem.items[index] as PlanItem
   const { benches, hands, busy } = standing
   const hand = hands.length === benches.length ? bench : firstFree(hands)
@@ -74,7 +75,7 @@ export function takeUp(
     bench,
     benches[bench] as BenchState,
     hands[hand] as HandState,
-    notBeforeMin,
+    Math.max(notBeforeMin, keptFromMin(problem, item, step)),
     busy,
   )
   if (!place) return undefined
@@ -88,7 +89,7 @@ export function takeUp(
     cost: {
       unplaced: 0,
       weightedLatenessMin: item.weight * latenessMin(item, place.endMin),
-      moved: movedFrom(problem, item, bench, place.startMin),
+      moved: movedFrom(problem, item, step, place.startMin),
       changeoverMin: place.changeoverMin,
       completionMin: place.endMin,
     },
@@ -180,8 +181,20 @@ export function firstsFirst(steps: readonly Step[], waits: readonly (number | un
   return [...ordered]
 }
 
+/** Where places are kept an item waits for its place of today, unless it is free to go before it. */
+function keptFromMin({ keepsPlaces }: PlanProblem, { now }: PlanItem, { bench, isFree }: Step): number {
+  return keepsPlaces && !isFree && now?.bench === bench ? now.startMin : Number.NEGATIVE_INFINITY
+}
+
 /** 1 where a plan that should move little moves this item, else 0. */
-function movedFrom(problem: PlanProblem, item: PlanItem, bench: number, startMin: number): 0 | 1 {
-  if (!problem.keepsPlaces || !item.now) return 0
+function movedFrom(
+  { keepsPlaces }: PlanProblem,
+  item: PlanItem,
+  { bench, isFree }: Step,
+  startMin: number,
+): 0 | 1 {
+  if (!keepsPlaces || !item.now) return 0
+  // Always, or a later start would now and then be the better one, and no proof could leave it out.
+  if (isFree) return 1
   return item.now.bench === bench && item.now.startMin === startMin ? 0 : 1
 }

@@ -12,7 +12,8 @@ const slackItems = 1.5
 /**
  * Betters an order by local search with threshold accepting (after Dueck and Scheuer 1990): an item or a run of them
  * moved to another place or bench, two exchanged; most of it nearby. Seeded, so that the same input gives the same plan; its
- * budget is a number of trials, never seconds. `onTrial` hears of progress and ends the search by false.
+ * budget is a number of trials, never seconds. `onTrial` hears of progress and ends the search by false. A calm search
+ * passes nothing worse: it leaves the most where it is.
  */
 export function search(
   problem: PlanProblem,
@@ -20,13 +21,14 @@ export function search(
   trials: number,
   seed: number,
   onTrial: (done: number, best: PlanCost) => boolean = () => true,
+  isCalm = false,
 ): Found {
   const random = seeded(seed)
   const lines = linesOf(problem, from.steps)
   let at = total(lines)
   let best = at
   let bestSteps = from.steps
-  const first = slackAtFirst(problem)
+  const first = isCalm ? noSlack : slackAtFirst(problem)
   for (let trial = 0; trial < trials; trial += 1) {
     if (trial % 256 === 0 && !onTrial(trial, best)) break
     // Worse orders pass at first, ever less of them, and none in the last tenth.
@@ -50,6 +52,8 @@ interface Slack {
   readonly lateMin: number
   readonly changeMin: number
 }
+
+const noSlack: Slack = { lateMin: 0, changeMin: 0 }
 
 /** Slack at the start: some items' whole length late by weight, or some set changes. */
 function slackAtFirst(problem: PlanProblem): Slack {
@@ -111,6 +115,7 @@ function changed(problem: PlanProblem, lines: readonly Line[], random: () => num
   const steps = (lines[from] as Line).steps
   if (steps.length === 0) return []
   const at = pick(steps.length)
+  if (problem.keepsPlaces && random() < shareFreed) return freedOrKept(steps, from, at, random)
   const kind = random()
   if (kind < 0.25) return swapped(steps, from, at, near(at, steps.length, random))
   const length = kind < 0.65 ? 1 : kind < 0.85 ? 2 + pick(2) : runOfRig(problem, steps, at)
@@ -151,6 +156,16 @@ function acrossTo(
     { line: left.line, steps: left.steps.toSpliced(at, 0, ...given) },
     { line: to, steps: there.toSpliced(place, given.length, ...run) },
   ]
+}
+
+/** How often an item is let go from its place of today, or bound to it again. */
+const shareFreed = 0.1
+
+function freedOrKept(steps: readonly Step[], line: number, at: number, random: () => number): Change {
+  const { isFree, ...step } = steps[at] as Step
+  const other: Step = isFree ? step : { ...step, isFree: true }
+  const to = random() < 0.5 ? at : near(at, steps.length, random)
+  return [{ line, steps: steps.toSpliced(at, 1).toSpliced(to, 0, other) }]
 }
 
 function swapped(steps: readonly Step[], line: number, a: number, b: number): Change {

@@ -62,17 +62,32 @@ function solvePossible(problem: PlanProblem, options: SolveOptions): Solved {
   const first = isSmall ? Math.min(trials, 100 * items.length) : trials
   const alone = benches.length === 1 || trials < 2 ? [] : alonePlans(problem, options)
   const start = bestOf([...starts(problem), ...alone])
-  const best = search(problem, start, first, seed, onProgress)
+  const best = searched(problem, start, { trials: first, seed, ...(onProgress && { onProgress }) })
   if (!isSmall) return { best, isProved: false }
   const better = bestOrder(problem, best.schedule.cost)
   if (better === 'too large') {
-    return { best: search(problem, best, trials, seed, onProgress), isProved: false }
+    return { best: searched(problem, best, options), isProved: false }
   }
   // The proof speaks of plans that place every item.
   return {
     best: better ? bestOf([found(problem, better), best]) : best,
     isProved: better !== undefined || best.schedule.cost.unplaced === 0,
   }
+}
+
+/**
+ * The search; where places are kept a calm one before it, from which less moves, and one behind it, which puts back what
+ * the search took elsewhere for nothing.
+ */
+function searched(problem: PlanProblem, start: Found, { trials, seed = 1, onProgress }: SolveOptions): Found {
+  if (!problem.keepsPlaces) return search(problem, start, trials, seed, onProgress)
+  const calm = Math.floor(trials / 4)
+  const rest = trials - 2 * calm
+  const toldFrom = (before: number) => (done: number, best: PlanCost) =>
+    onProgress?.(before + done, best) ?? true
+  const settled = search(problem, start, calm, seed, toldFrom(0), true)
+  const best = search(problem, settled, rest, seed, toldFrom(calm))
+  return search(problem, best, calm, seed, toldFrom(calm + rest), true)
 }
 
 function canBeProved({ items, benches, hands }: PlanProblem): boolean {
@@ -89,7 +104,7 @@ function alonePlans(problem: PlanProblem, { trials, seed = 1 }: SolveOptions): r
     return [
       found(
         problem,
-        best.steps.map(({ item }) => ({ item, bench: at })),
+        best.steps.map((step) => ({ ...step, bench: at })),
       ),
     ]
   })

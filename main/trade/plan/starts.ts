@@ -1,3 +1,4 @@
+import { aroundToday } from './aroundToday.ts'
 import {
   compareCosts,
   type PlanItem,
@@ -25,12 +26,13 @@ export function starts(problem: PlanProblem): readonly Found[] {
     ordered(problem, (item) => item.now?.startMin ?? dueOf(item)),
     nearestRig(problem, due),
   ].map((order) => spread(problem, order))
+  const today = problem.items.some(({ now }) => now) ? [aroundToday(problem)] : []
   // Dispatching takes the square of the items: many are dispatched in few ways.
   const slacks = problem.items.length > mostDispatched ? slackFactors.slice(-1) : slackFactors
   const dispatched = slacks.flatMap((slack) =>
     changeFactors.map((change) => byUrgency(problem, slack, change)),
   )
-  return [...orders, ...dispatched]
+  return [...orders, ...today, ...dispatched]
     .map((steps) => found(problem, steps))
     .sort((a, b) => compareCosts(a.schedule.cost, b.schedule.cost))
 }
