@@ -64,6 +64,24 @@ export function keepFile(
   )
 }
 
+/** Keeps a file that was written durably beside the others already, by moving it to its place; as `keepFile` else. */
+export function keepWrittenFile(
+  { db, now }: Pick<Writing, 'db' | 'now'>,
+  folder: string,
+  part: string,
+  of: Omit<Attachment, 'id'>,
+): Id<'attachment'> {
+  fs.renameSync(part, attachmentPath(folder, of.sha256))
+  const kept = attachmentBySha256(db, of.sha256)
+  if (kept) return kept.id
+  return newId<Id<'attachment'>>(
+    prepared<unknown[]>(
+      db,
+      'INSERT INTO attachment (sha256, name, media_type, bytes, created_at) VALUES (?, ?, ?, ?, ?)',
+    ).run(of.sha256, of.name, of.mediaType, of.bytes, now),
+  )
+}
+
 function sizeOf(file: string): number | undefined {
   return fs.statSync(file, { throwIfNoEntry: false })?.size
 }

@@ -24,6 +24,7 @@ export default defineConfig({
         launch: here('doors/launch.ts'),
         // A thread's program is loaded by its file.
         planWorker: here('work/planWorker.ts'),
+        zipWorker: here('work/zipWorker.ts'),
         captureWorker: here('work/captureWorker.ts'),
       },
       // Shared chunks lie beside the entries, so that import.meta.dirname is dist/main in every one of them.

@@ -1,3 +1,4 @@
+import { accountantCalls } from './accountant.ts'
 import { accountCalls } from './accounts.ts'
 import { answerCalls } from './answers.ts'
 import { bankCalls } from './bank.ts'
@@ -61,6 +62,7 @@ export const appRouter = router({
   invoices: invoiceCalls,
   usageRights: usageRightCalls,
   accounts: accountCalls,
+  accountant: accountantCalls,
   bank: bankCalls,
   reminders: reminderCalls,
   briefs: briefCalls,
