@@ -5,7 +5,7 @@ import { theInvoice } from './billing.ts'
 import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
-import type { Invoice } from './invoices.ts'
+import { type Invoice, jobsOfInvoice } from './invoices.ts'
 import type { Db } from './open.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, prepared } from './statement.ts'
@@ -69,7 +69,7 @@ function insertWriteOff(
     'INSERT INTO write_off (invoice_id, amount_minor, day, reason, reverses_id) VALUES (?, ?, ?, ?, ?)',
   ).run(invoice.id, row.amountMinor, dayOf(now, studioZone(db)), row.reason, row.reversesId)
   refreshAccount(db, invoice.id)
-  if (invoice.jobId !== null) refreshStanding(writing, invoice.jobId)
+  for (const jobId of jobsOfInvoice(db, invoice.id)) refreshStanding(writing, jobId)
   writeEvent(writing, {
     subject: 'invoice',
     subjectId: invoice.id,

@@ -1,7 +1,10 @@
 import * as z from 'zod'
 import { keepFile } from '../../db/attachments.ts'
 import { studioZone } from '../../db/calendar.ts'
+import { readerOf } from '../../db/clients.ts'
 import type { Id } from '../../db/ids.ts'
+import { jobById } from '../../db/jobs.ts'
+import type { Db } from '../../db/open.ts'
 import { deliveredPicture, quoteBasis, startingInput, usualRimUm10 } from '../../db/quoteBasis.ts'
 import {
   acceptQuote,
@@ -28,15 +31,19 @@ import {
 import { inOneTransaction } from '../../db/statement.ts'
 import { theStudio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
+import { listTerms } from '../../db/terms.ts'
 import { printOnLetterhead } from '../papers/letterhead.ts'
 import { quoteSheet } from '../papers/quote.ts'
 import { unprintable } from '../papers/sheet.ts'
 import { addDays, dayOf, instantAt } from '../trade/calendar.ts'
 import { minorDigits } from '../trade/currency.ts'
 import { mmFromUm10, um10FromMm } from '../trade/length.ts'
+import { clientFigures } from '../trade/paperFigures.ts'
 import { priceBands } from '../trade/priceBands.ts'
 import { type QuoteInput, quoteLineKinds, quoteTotals, workOutQuote } from '../trade/quote.ts'
 import { Refusal } from '../trade/refusal.ts'
+import { termsText } from '../trade/terms.ts'
+import { paperTexts } from '../trade/texts/paperTexts.ts'
 import { RowsInput } from './briefs.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
 import { benchPeople } from './pace.ts'
@@ -134,7 +141,7 @@ export const quoteCalls = router({
       basis: quoteBasis(ctx.db, input.jobId, today(ctx)),
       start: {
         input: startingInput(ctx.db, input.jobId),
-        words: startingWords(ctx, studio.terms),
+        words: startingWords(ctx, quoteTerms(ctx.db, input.jobId, studio.terms)),
       },
       quoteValidDays: studio.quoteValidDays,
       picture: deliveredPicture(ctx.db, input.jobId),
@@ -240,6 +247,13 @@ function today(ctx: InStudio): string {
 
 function startingWords(ctx: InStudio, terms: string | null) {
   return inMm({ rimUm10: usualRimUm10(ctx.db), stepUm10: null, dueDay: null, terms, assumptions: null })
+}
+
+/** The studio's own terms, and what it charges for cancelling, moving late and an idle bench, in the client's language. */
+function quoteTerms(db: Db, ofJob: Id<'job'>, terms: string | null): string | null {
+  const reader = readerOf(db, jobById(db, ofJob).clientId)
+  const charged = termsText(listTerms(db), paperTexts[reader.language].terms, clientFigures(reader).percent)
+  return [terms, charged].filter(Boolean).join('\n') || null
 }
 
 /** Rim and step in mm, as the API speaks of lengths. */

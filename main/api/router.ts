@@ -11,6 +11,7 @@ import { callCalls } from './calls.ts'
 import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
 import { equipmentCalls } from './equipment.ts'
+import { extraCalls } from './extras.ts'
 import { familyCalls } from './families.ts'
 import { figureCalls } from './figures.ts'
 import { frameFolderCalls } from './frameFolders.ts'
@@ -46,6 +47,7 @@ import { takeExportCalls } from './takeExport.ts'
 import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
 import { taxRateCalls } from './taxRates.ts'
+import { termCalls } from './terms.ts'
 import { ticketCalls } from './tickets.ts'
 import { usageRightCalls } from './usageRights.ts'
 
@@ -65,6 +67,8 @@ export const appRouter = router({
   accountant: accountantCalls,
   bank: bankCalls,
   reminders: reminderCalls,
+  extras: extraCalls,
+  terms: termCalls,
   briefs: briefCalls,
   products: productCalls,
   productImport: productImportCalls,

@@ -157,4 +157,39 @@ export const de: PaperTexts = {
     onPayment: 'geht mit der Bezahlung der Rechnung über',
     allOnPayment: 'Diese Rechte gehen mit der Bezahlung der Rechnung auf Sie über.',
   },
+  terms: {
+    step: (days, percent) =>
+      `${days === 0 ? 'am Tag selbst' : `${days === 1 ? '1 Tag' : `${days} Tage`} oder weniger vor Beginn`} ${percent}`,
+    cancelling: (steps) =>
+      `Aufnahmezeit, die Sie absagen, wird mit einem Teil des Preises des darin Gebuchten berechnet: ${steps.join(', ')}.`,
+    moving: (steps) =>
+      `Aufnahmezeit, die Sie verschieben lassen, wird mit einem Teil des Preises des darin Gebuchten berechnet: ${steps.join(', ')}.`,
+    idle: (percent) =>
+      `Steht gebuchte Aufnahmezeit still, weil Muster fehlen, werden ${percent} des Preises des Gebuchten berechnet.`,
+    charged: {
+      cancelling: (day, percent) => `Aufnahmezeit vom ${day}, abgesagt: ${percent} ihres Preises`,
+      'moving late': (day, percent) => `Aufnahmezeit vom ${day}, verschoben: ${percent} ihres Preises`,
+      'idle bench': (day, percent) =>
+        `Aufnahmezeit vom ${day}, ohne Muster ungenutzt: ${percent} ihres Preises`,
+    },
+  },
+  extras: {
+    title: 'Nachträge zu unserem Auftrag',
+    day: 'Datum',
+    job: 'Unser Auftrag',
+    orderNumber: 'Ihre Bestellung',
+    columns: ['Leistung', 'Menge', 'Preis', 'Steuer', 'Betrag'],
+    net: 'Summe ohne Steuer',
+    tax: (name, base) => `${name} auf ${base}`,
+    total: 'Gesamtbetrag mit Steuer',
+    states: { proposed: 'Vorgeschlagen', agreed: 'Vereinbart', declined: 'Abgelehnt' },
+    decided: (day, by, how) => `${day}${by === null ? '' : `, ${by}`}, ${how}`,
+    newDueDay: (day) => `Der neue Liefertag ist der ${day}.`,
+    none: 'Zu diesem Auftrag gibt es keine Nachträge.',
+    accept: 'Ihre Antwort',
+    howToAccept:
+      'Kreuzen Sie an, womit Sie einverstanden sind, und senden Sie die Seite zurück. Vorher wird nichts Vorgeschlagenes berechnet.',
+    signLines: ['Ort und Datum', 'Name', 'Unterschrift'],
+    reshoot: (spin) => `Erneut aufgenommen: ${spin}`,
+  },
 }

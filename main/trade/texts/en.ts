@@ -154,4 +154,38 @@ export const en: PaperTexts = {
     onPayment: 'passing to you once the invoice is paid',
     allOnPayment: 'These rights pass to you once the invoice is paid.',
   },
+  terms: {
+    step: (days, percent) =>
+      `${days === 0 ? 'on the day itself' : `${days === 1 ? '1 day' : `${days} days`} or fewer before it begins`} ${percent}`,
+    cancelling: (steps) =>
+      `Bench time that you cancel is charged with a share of the price of what is booked in it: ${steps.join(', ')}.`,
+    moving: (steps) =>
+      `Bench time that you have moved is charged with a share of the price of what is booked in it: ${steps.join(', ')}.`,
+    idle: (percent) =>
+      `Where booked bench time stands idle because samples are missing, ${percent} of the price of what was booked is charged.`,
+    charged: {
+      cancelling: (day, percent) => `Bench time of ${day}, cancelled: ${percent} of its price`,
+      'moving late': (day, percent) => `Bench time of ${day}, moved: ${percent} of its price`,
+      'idle bench': (day, percent) => `Bench time of ${day}, idle without samples: ${percent} of its price`,
+    },
+  },
+  extras: {
+    title: 'Extras to our order',
+    day: 'Date',
+    job: 'Our job',
+    orderNumber: 'Your order',
+    columns: ['What', 'Quantity', 'Price', 'Tax', 'Amount'],
+    net: 'Total before tax',
+    tax: (name, base) => `${name} on ${base}`,
+    total: 'Total with tax',
+    states: { proposed: 'Proposed', agreed: 'Agreed', declined: 'Declined' },
+    decided: (day, by, how) => `${day}${by === null ? '' : `, ${by}`}, ${how}`,
+    newDueDay: (day) => `The new day of delivery is ${day}.`,
+    none: 'There are no extras to this order.',
+    accept: 'Your answer',
+    howToAccept:
+      'Tick what you agree to and send this page back. Nothing of what is proposed is billed before.',
+    signLines: ['Place and day', 'Name', 'Signature'],
+    reshoot: (spin) => `Turned again: ${spin}`,
+  },
 }

@@ -1,7 +1,9 @@
+import type { ExtraState } from '../extras.ts'
 import type { DeliverableKind } from '../price.ts'
 import type { SizeClass } from '../product.ts'
 import type { OtherWay } from '../quoteWays.ts'
 import type { References } from '../references.ts'
+import type { TermTexts } from '../terms.ts'
 import type { TurnLook } from '../turnLook.ts'
 
 /** What stands on every sheet. */
@@ -157,6 +159,29 @@ export interface PaperTexts {
   readonly payment: PaymentTexts
   readonly delivery: DeliveryTexts
   readonly rights: RightTexts
+  readonly terms: TermTexts
+  readonly extras: ExtraTexts
+}
+
+/** The words of the page of a job's extras, and of the lines that reshoots become. */
+export interface ExtraTexts {
+  readonly title: string
+  readonly day: string
+  readonly job: string
+  readonly orderNumber: string
+  readonly columns: readonly [what: string, quantity: string, price: string, tax: string, amount: string]
+  readonly net: string
+  readonly tax: (name: string, base: string) => string
+  readonly total: string
+  readonly states: Readonly<Record<ExtraState, string>>
+  /** Who agreed or declined, when and how. */
+  readonly decided: (day: string, by: string | null, how: string) => string
+  readonly newDueDay: (day: string) => string
+  readonly none: string
+  readonly accept: string
+  readonly howToAccept: string
+  readonly signLines: readonly string[]
+  readonly reshoot: (spin: string) => string
 }
 
 /** '72 frames at 0°, 36 at 30°': the word for frames stands with the first. */
