@@ -29,6 +29,7 @@ import {
 } from './invoices.ts'
 import type { Db } from './open.ts'
 import { orderLinesOf } from './orderLines.ts'
+import { costsToPassOn } from './passedOn.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 import { theStudio } from './studio.ts'
 import { taxRateById } from './taxRates.ts'
@@ -81,19 +82,34 @@ export function billedJob(db: Db, jobId: Id<'job'>, until: string | null = null)
   return { ...row, serviceFrom: from ?? to, serviceTo: to ?? from }
 }
 
-/** The lines of a job's next invoice: what was delivered or agreed until then and is not billed. */
+/**
+ * The lines of a job's next invoice: what was delivered or agreed until then and is not billed, and the costs that
+ * are passed on, at the client's own rate of tax.
+ */
 export function proposedLines(db: Db, jobId: Id<'job'>, until: string | null): readonly InvoiceLineDraft[] {
-  return proposeLines(orderLinesOf(db, jobId, until)).map((line): InvoiceLineDraft => {
+  const nothingNamed = { quoteLineId: null, extraLineId: null, jobCostId: null, correctsLineId: null, jobId }
+  const ordered = proposeLines(orderLinesOf(db, jobId, until)).map((line): InvoiceLineDraft => {
     const { source, lineId, taxRateId, ...rest } = line
     return {
       ...rest,
       ...taxedBy(db, taxRateId),
+      ...nothingNamed,
       quoteLineId: source === 'quote' ? (lineId as Id<'quote_line'>) : null,
       extraLineId: source === 'extra' ? (lineId as Id<'extra_line'>) : null,
-      correctsLineId: null,
-      jobId,
     }
   })
+  const zone = theStudio(db).timeZone
+  const passed = costsToPassOn(db, jobId, until === null ? null : dayOf(until, zone)).map(
+    ({ jobCostId, taxRateId, ...line }): InvoiceLineDraft => ({
+      ...line,
+      unit: 'LS',
+      baseMilli: 1000,
+      ...taxedBy(db, taxRateId),
+      ...nothingNamed,
+      jobCostId,
+    }),
+  )
+  return [...ordered, ...passed]
 }
 
 /** How a line is taxed that the order taxes by a rate of the studio, and nothing taken off or put on it. */
@@ -238,6 +254,7 @@ export function draftDeposit(writing: Writing, jobId: Id<'job'>, depositPpm: num
         ...taxedBy(db, rate),
         quoteLineId: null,
         extraLineId: null,
+        jobCostId: null,
         correctsLineId: null,
         jobId,
       }),
@@ -315,14 +332,15 @@ export function changeDraft(writing: Writing, invoiceId: Id<'invoice'>, change: 
 function refuseOtherOrder(db: Db, jobIds: readonly Id<'job'>[], line: InvoiceLineDraft): void {
   const ofThese = (jobId: Id<'job'>) =>
     jobIds.includes(jobId) && (line.jobId === null || line.jobId === jobId)
-  if (line.quoteLineId === null && line.extraLineId === null) {
+  if (line.quoteLineId === null && line.extraLineId === null && line.jobCostId === null) {
     if (line.jobId === null || jobIds.includes(line.jobId)) return
   }
-  const order = prepared<[number | null, number | null], { jobId: Id<'job'> }>(
+  const order = prepared<(number | null)[], { jobId: Id<'job'> }>(
     db,
     `SELECT q.job_id AS jobId FROM quote_line l JOIN quote q ON q.id = l.quote_id WHERE l.id = ?
-     UNION ALL SELECT e.job_id FROM extra_line l JOIN extra e ON e.id = l.extra_id WHERE l.id = ?`,
-  ).all(line.quoteLineId, line.extraLineId)
+     UNION ALL SELECT e.job_id FROM extra_line l JOIN extra e ON e.id = l.extra_id WHERE l.id = ?
+     UNION ALL SELECT job_id FROM job_cost WHERE id = ?`,
+  ).all(line.quoteLineId, line.extraLineId, line.jobCostId)
   if (order.length > 0 && order.every((source) => ofThese(source.jobId))) return
   throw new Refusal(
     'line-of-another-job',

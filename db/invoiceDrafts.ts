@@ -83,8 +83,8 @@ function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent):
       db,
       `INSERT INTO invoice_line (invoice_id, position, text, quantity_milli, unit, price_minor, base_milli, net_minor,
          category, rate_ppm, named_rates, exemption_reason, allowance_minor, allowance_reason, charge_minor, charge_reason,
-         quote_line_id, extra_line_id, corrects_line_id, job_id)
-       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+         quote_line_id, extra_line_id, job_cost_id, corrects_line_id, job_id)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     ).run(
       invoiceId,
       index + 1,
@@ -104,6 +104,7 @@ function insertLines(db: Db, invoiceId: Id<'invoice'>, content: InvoiceContent):
       line.chargeReason,
       line.quoteLineId,
       line.extraLineId,
+      line.jobCostId,
       line.correctsLineId,
       line.jobId ?? content.jobId,
     )

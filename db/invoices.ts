@@ -39,6 +39,8 @@ export interface InvoiceLine {
   readonly chargeReason: string | null
   readonly quoteLineId: Id<'quote_line'> | null
   readonly extraLineId: Id<'extra_line'> | null
+  /** The cost that it passes on to the client. */
+  readonly jobCostId: Id<'job_cost'> | null
   readonly correctsLineId: Id<'invoice_line'> | null
   /** The job it bills; null where it bills none, or bills that of its invoice. */
   readonly jobId: Id<'job'> | null
@@ -150,7 +152,7 @@ export function linesOf(db: Db, invoiceId: Id<'invoice'>): readonly InvoiceLine[
        net_minor AS netMinor, category, rate_ppm AS ratePpm, named_rates AS namedRates,
        exemption_reason AS exemptionReason, allowance_minor AS allowanceMinor, allowance_reason AS allowanceReason,
        charge_minor AS chargeMinor, charge_reason AS chargeReason,
-       quote_line_id AS quoteLineId, extra_line_id AS extraLineId, corrects_line_id AS correctsLineId,
+       quote_line_id AS quoteLineId, extra_line_id AS extraLineId, job_cost_id AS jobCostId, corrects_line_id AS correctsLineId,
        job_id AS jobId
      FROM invoice_line WHERE invoice_id = ? ORDER BY position`,
   )

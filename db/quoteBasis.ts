@@ -101,7 +101,8 @@ export function usualRimUm10(db: Db): number | null {
 function plannedCostMinor(db: Db, jobId: Id<'job'>): number {
   const row = prepared<[number], { minor: number }>(
     db,
-    `SELECT ifnull(sum(ifnull(planned_minor, actual_minor)), 0) AS minor FROM job_cost WHERE job_id = ?`,
+    `SELECT ifnull(sum(ifnull(planned_minor, actual_minor)), 0) AS minor FROM job_cost
+     WHERE job_id = ? AND currency = (SELECT currency FROM job WHERE id = job_cost.job_id)`,
   ).get(jobId)
   return row?.minor ?? 0
 }

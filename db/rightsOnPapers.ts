@@ -1,6 +1,7 @@
 import type { RightOfUse } from '../main/trade/usageRights.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
+import { findInvoice, jobsOfInvoice } from './invoices.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
 import {
@@ -73,11 +74,6 @@ export function rightsOfInvoice(
 }
 
 function rightsToBill(db: Db, invoiceId: Id<'invoice'>): readonly RightOfUse[] {
-  const jobs = prepared<[number, number], { jobId: Id<'job'> }>(
-    db,
-    `SELECT job_id AS jobId FROM invoice WHERE id = ? AND kind = 'invoice' AND job_id IS NOT NULL
-     UNION SELECT l.job_id FROM invoice_line l JOIN invoice i ON i.id = l.invoice_id
-       WHERE l.invoice_id = ? AND i.kind = 'invoice' AND l.job_id IS NOT NULL`,
-  ).all(invoiceId, invoiceId)
-  return jobs.flatMap(({ jobId }) => agreedRights(db, jobId))
+  if (findInvoice(db, invoiceId)?.kind !== 'invoice') return []
+  return jobsOfInvoice(db, invoiceId).flatMap((jobId) => agreedRights(db, jobId))
 }

@@ -113,6 +113,16 @@ function factReader(db: Db): (rows: readonly TakeRow[]) => readonly TakeFact[] {
   }
 }
 
+/** What each of some spins is handled as: its size, finish and family. */
+export function productsOfSpins(db: Db, shootIds: readonly number[]): (shootId: number) => SpinProduct {
+  const longestOf = longestProduct(db)
+  const products = productsOf(db, shootIds)
+  return (shootId) => {
+    const own = products.get(shootId)
+    return own === undefined ? noProduct : longestOf(own)
+  }
+}
+
 /** A spin without a product is told as a product of unknown size. */
 const noProduct: SpinProduct = { sizeClass: 'medium', finish: 'matt', familyId: null }
 

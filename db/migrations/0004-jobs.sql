@@ -278,12 +278,14 @@ CREATE TABLE job_paper (
   PRIMARY KEY (job_id, attachment_id)
 ) STRICT, WITHOUT ROWID;
 
+-- What a job costs beside the studio's own hours. Amounts before tax, in the currency that was paid.
 CREATE TABLE job_cost (
   id INTEGER PRIMARY KEY,
   job_id INTEGER NOT NULL REFERENCES job (id),
   kind TEXT NOT NULL CHECK (kind IN ('hire', 'carrier', 'travel', 'finishing', 'props', 'hours', 'other')),
   text TEXT NOT NULL CHECK (text <> ''),
   day TEXT NOT NULL CHECK (day = date(day)),
+  currency TEXT NOT NULL CHECK (length(currency) = 3 AND currency NOT GLOB '*[^A-Z]*'),
   planned_minor INTEGER CHECK (planned_minor >= 0),
   actual_minor INTEGER CHECK (actual_minor >= 0),
   tax_minor INTEGER NOT NULL DEFAULT 0 CHECK (tax_minor >= 0),

@@ -244,6 +244,7 @@ CREATE TABLE invoice (
 ) STRICT;
 CREATE INDEX invoice_by_job ON invoice (job_id) WHERE job_id IS NOT NULL;
 CREATE INDEX invoice_by_client ON invoice (client_id, issue_day);
+CREATE INDEX invoice_by_issue ON invoice (issue_day) WHERE state = 'issued';
 CREATE INDEX invoice_drafts ON invoice (id) WHERE state = 'draft';
 CREATE INDEX invoice_by_issue_day ON invoice (issue_day, id) WHERE state = 'issued';
 CREATE INDEX invoice_corrections ON invoice (corrects_id) WHERE corrects_id IS NOT NULL;
@@ -273,6 +274,7 @@ CREATE TABLE invoice_line (
   charge_reason TEXT,
   quote_line_id INTEGER REFERENCES quote_line (id),
   extra_line_id INTEGER REFERENCES extra_line (id),
+  job_cost_id INTEGER REFERENCES job_cost (id),
   corrects_line_id INTEGER REFERENCES invoice_line (id),
   job_id INTEGER REFERENCES job (id),
   UNIQUE (invoice_id, position),
@@ -282,6 +284,7 @@ CREATE TABLE invoice_line (
 CREATE INDEX invoice_line_by_quote_line ON invoice_line (quote_line_id) WHERE quote_line_id IS NOT NULL;
 CREATE INDEX invoice_line_by_job ON invoice_line (job_id, invoice_id) WHERE job_id IS NOT NULL;
 CREATE INDEX invoice_line_by_extra_line ON invoice_line (extra_line_id) WHERE extra_line_id IS NOT NULL;
+CREATE INDEX invoice_line_by_job_cost ON invoice_line (job_cost_id) WHERE job_cost_id IS NOT NULL;
 CREATE INDEX invoice_line_corrections ON invoice_line (corrects_line_id) WHERE corrects_line_id IS NOT NULL;
 CREATE TRIGGER invoice_line_issued_stays BEFORE UPDATE ON invoice_line
 WHEN (SELECT state FROM invoice WHERE id = OLD.invoice_id) = 'issued'

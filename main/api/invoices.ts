@@ -59,6 +59,7 @@ const DraftInput = z
             chargeReason: maybeText(200).default(null),
             quoteLineId: idOf('quote_line').nullable(),
             extraLineId: idOf('extra_line').nullable(),
+            jobCostId: idOf('job_cost').nullable().default(null),
             correctsLineId: idOf('invoice_line').nullable(),
             jobId: idOf('job').nullable().default(null),
           })

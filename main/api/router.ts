@@ -17,6 +17,7 @@ import { figureCalls } from './figures.ts'
 import { frameFolderCalls } from './frameFolders.ts'
 import { holidayCalls } from './holidays.ts'
 import { invoiceCalls } from './invoices.ts'
+import { jobCostCalls } from './jobCosts.ts'
 import { jobCalls } from './jobs.ts'
 import { router } from './kit.ts'
 import { lastTimeCalls } from './lastTime.ts'
@@ -69,6 +70,7 @@ export const appRouter = router({
   reminders: reminderCalls,
   extras: extraCalls,
   terms: termCalls,
+  jobCosts: jobCostCalls,
   briefs: briefCalls,
   products: productCalls,
   productImport: productImportCalls,

@@ -181,6 +181,7 @@ function nextLine(lines: readonly TypedLine[], taxes: readonly TaxChoice[]): Typ
     exemptionReason: tax?.exemptionReason ?? null,
     quoteLineId: null,
     extraLineId: null,
+    jobCostId: null,
     correctsLineId: null,
     jobId: lines.at(-1)?.jobId ?? null,
   }

@@ -14,7 +14,7 @@ export interface Tax {
 
 /** A line as typed: a figure is null while its field is empty or cannot be read. */
 export interface TypedLine
-  extends Pick<InvoiceLine, 'quoteLineId' | 'extraLineId' | 'correctsLineId' | 'jobId'>,
+  extends Pick<InvoiceLine, 'quoteLineId' | 'extraLineId' | 'jobCostId' | 'correctsLineId' | 'jobId'>,
     Tax {
   /** Holds the line's place while others are taken away. */
   readonly key: number

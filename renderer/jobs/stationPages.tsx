@@ -52,6 +52,11 @@ export const stationPages: readonly StationPage[] = [
     label: 'Invoice',
     Station: lazy(async () => ({ default: (await import('../invoices/jobInvoice.tsx')).JobInvoice })),
   },
+  {
+    path: 'costs',
+    label: 'Costs',
+    Station: lazy(async () => ({ default: (await import('../costs/jobCosts.tsx')).JobCostsPage })),
+  },
   { path: 'history', label: 'History', Station: JobHistory },
 ]
 

@@ -24,6 +24,8 @@ const jobPagePaths = [
   'answers.ofJob',
   'deliveries.ofJob',
   'invoices.ofJob',
+  'jobCosts.ofJob',
+  'usageRights.ofJob',
   'jobs.history',
 ]
 
@@ -127,6 +129,7 @@ export function readCases({
     steady('Rig: settings dialled on it', { path: 'settings.onRig', input: { rigId: 1 } }),
     steady('Rigs compared', { path: 'rigs.compare', input: { before: 1, after: 2 } }),
     steady('Shelf', { path: 'samples.shelf', input: {} }),
+    steady('Rights that end soon', { path: 'usageRights.ending', input: {} }),
     steady('Invoices, open', { path: 'invoices.list', input: {} }),
     steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),
     steady('Quotes, open', { path: 'quotes.list', input: {} }),

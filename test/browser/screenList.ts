@@ -17,6 +17,7 @@ const jobPages = [
   'yes',
   'delivery',
   'invoice',
+  'costs',
   'history',
   'change',
 ]

@@ -32,6 +32,7 @@ const line = {
   chargeReason: null,
   quoteLineId: null,
   extraLineId: null,
+  jobCostId: null,
   correctsLineId: null,
   jobId: null,
 } as const

@@ -20,6 +20,7 @@ export const aLine = (of: Partial<Line>): Line => ({
   chargeMinor: 0,
   chargeReason: null,
   jobId: null,
+  jobCostId: null,
   ...of,
 })
 
