@@ -33,11 +33,13 @@ export async function anInvoice(
     extraLineId: null,
     correctsLineId: null,
     jobId: null,
+    jobCostId: null,
   } as const
   const invoiceId = addDraft(writing, {
     kind: 'invoice',
     clientId,
     jobId: null,
+    jobCostId: null,
     correctsId: null,
     currency: of.currency ?? 'EUR',
     language: 'en',
