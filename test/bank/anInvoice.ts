@@ -39,7 +39,6 @@ export async function anInvoice(
     kind: 'invoice',
     clientId,
     jobId: null,
-    jobCostId: null,
     correctsId: null,
     currency: of.currency ?? 'EUR',
     language: 'en',
