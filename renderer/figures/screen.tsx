@@ -10,6 +10,7 @@ import css from './figures.module.css'
 import { HandlingPart } from './handling.tsx'
 import { LessonsParts } from './lessons.tsx'
 import { StepPart } from './step.tsx'
+import { UnpaidReshootsPart } from './unpaidReshoots.tsx'
 
 /** What the studio's takes have taught, beside the settings, and how close quotes come by it. */
 export type Learned = Answers['figures']['learned']
@@ -49,6 +50,7 @@ function Parts({ learned }: { readonly learned: Learned }) {
       <HandlingPart learned={learned} />
       <ChancesPart learned={learned} />
       <LessonsParts />
+      <UnpaidReshootsPart />
     </div>
   )
 }

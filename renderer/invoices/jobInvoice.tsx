@@ -5,6 +5,7 @@ import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
+import { SelectField } from '../parts/field.tsx'
 import { NumberField } from '../parts/figureFields.tsx'
 import { Form, FormRefusal } from '../parts/form.tsx'
 import { countText, dayText, dueText, moneyText } from '../parts/format.ts'
@@ -34,8 +35,9 @@ function Bill(props: { readonly jobId: number; readonly currency: string; readon
   const { jobId, currency, data } = props
   const [isDepositOpen, setDepositOpen] = useState(false)
   const navigate = useNavigate()
+  const [upTo, setUpTo] = useState('')
   const draft = useAct(
-    () => api.invoices.draft.mutate({ jobId }),
+    () => api.invoices.draft.mutate({ jobId, deliveryId: upTo === '' ? null : Number(upTo) }),
     ({ invoiceId }) => void navigate(`/invoices/${invoiceId}`),
   )
   const hasOrder = data.order.length > 0
@@ -55,6 +57,17 @@ function Bill(props: { readonly jobId: number; readonly currency: string; readon
         }
       >
         {draft.refusal ? <FormRefusal sentence={draft.refusal.sentence} /> : null}
+        {data.deliveries.length > 1 ? (
+          <SelectField
+            label="The invoice bills"
+            empty="all that went out"
+            value={upTo}
+            options={data.deliveries
+              .slice(0, -1)
+              .map(({ id, number }) => ({ value: String(id), label: `what went out up to ${number}` }))}
+            onChange={setUpTo}
+          />
+        ) : null}
         <Table
           caption="The order: what is delivered and billed of it"
           columns={orderColumns(currency)}

@@ -2,12 +2,14 @@ import { Route, Routes } from 'react-router'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { InvoiceList } from './invoiceList.tsx'
 import { InvoicePage } from './invoicePage.tsx'
+import { MonthsPage } from './monthsPage.tsx'
 
 /** Invoices, deposits and credit notes: the list, and a page each. */
 export function Screen() {
   return (
     <Routes>
       <Route index element={<InvoiceList />} />
+      <Route path="months" element={<MonthsPage />} />
       <Route path=":invoiceId" element={<InvoicePage />} />
       <Route path="*" element={<NoSuchPage />} />
     </Routes>

@@ -48,6 +48,11 @@ export const stationPages: readonly StationPage[] = [
     Station: lazy(async () => ({ default: (await import('../deliveries/jobDelivery.tsx')).JobDelivery })),
   },
   {
+    path: 'extras',
+    label: 'Extras',
+    Station: lazy(async () => ({ default: (await import('../extras/jobExtras.tsx')).JobExtras })),
+  },
+  {
     path: 'invoice',
     label: 'Invoice',
     Station: lazy(async () => ({ default: (await import('../invoices/jobInvoice.tsx')).JobInvoice })),

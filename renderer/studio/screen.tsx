@@ -17,11 +17,13 @@ import { PriceListPage } from './priceList.tsx'
 import { PricesSection } from './prices.tsx'
 import css from './screen.module.css'
 import { TaxSection } from './tax.tsx'
+import { TermsSection } from './terms.tsx'
 import { TimesSection } from './times.tsx'
 
 const sections = [
   ['name', 'Name and address'],
   ['money', 'Money and terms'],
+  ['terms', 'Bench time terms'],
   ['tax', 'Tax and rounding'],
   ['times', 'Times'],
   ['finishing', 'Finishing'],
@@ -64,6 +66,7 @@ export function Screen() {
               </div>
             }
           />
+          <Route path="terms" element={<TermsSection />} />
           <Route path="times" element={<TimesSection />} />
           <Route path="finishing" element={<FinishingSection />} />
           <Route path="preparation" element={<PreparationSection />} />
