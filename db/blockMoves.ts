@@ -54,16 +54,17 @@ export function tryMove(writing: Writing, ask: MoveAsk): MoveEffect {
  * Moves a block and what must move along: all of it or nothing, each keeping its identity in calendars.
  * Refuses what `tryMove` refuses, what speaks against it unless a reason is given, and a move whose effect is no longer
  * the one that was seen.
+ * @param seen  null for a move whose effect is told only once it is made
  */
 export function makeMove(
   writing: Writing,
   ask: MoveAsk,
-  seen: string,
+  seen: string | null,
   overruledReason: string | null,
 ): MoveEffect {
   return inOneTransaction(writing.db, () => {
     const effect = tryMove(writing, ask)
-    if (effect.seen !== seen) {
+    if (seen !== null && effect.seen !== seen) {
       throw new Refusal(
         'changed-meanwhile',
         'The bench has changed since this move was shown, so nothing was moved. Look at what it does now.',

@@ -7,6 +7,7 @@ import { type BlockDraft, setChangeBefore, theBooking } from './bookings.ts'
 import { studioZone } from './calendar.ts'
 import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
+import { staysRefusal } from './moveRefusals.ts'
 import type { Db } from './open.ts'
 import { refreshStanding } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
@@ -97,11 +98,15 @@ export interface BookingMove {
   readonly overruledReason: string | null
 }
 
-/** Moves a block as it is, with the set change right before it. Refuses as booking does. */
+/**
+ * Moves a block as it is, with the set change right before it as it was booked, into free time that was looked for.
+ * Refuses as booking does, and a block that is fixed or has begun.
+ */
 export function moveBooking(writing: Writing, bookingId: Id<'booking'>, move: BookingMove): void {
   const { db } = writing
   const booking = theBooking(db, bookingId)
   const startsAt = Date.parse(setChangeBefore(db, booking)?.startsAt ?? booking.startsAt)
+  if (booking.isFixed || startsAt <= Date.parse(writing.now)) throw staysRefusal(booking, writing.now)
   const [setChangeMs, durationMs] = [
     Date.parse(booking.startsAt) - startsAt,
     Date.parse(booking.endsAt) - startsAt,
@@ -117,10 +122,34 @@ export function moveBooking(writing: Writing, bookingId: Id<'booking'>, move: Bo
   })
 }
 
-/** Cancels a block and the set change right before it; the rows stay, for calendars that must be told. */
-export function cancelBooking(writing: Writing, bookingId: Id<'booking'>): void {
+/** Fixes a block where it is, so that neither a plan nor another block moves it, or lets it move again. */
+export function fixBooking(writing: Writing, bookingId: Id<'booking'>, isFixed: boolean): void {
   const { db } = writing
   inOneTransaction(db, () => {
+    const booking = theBooking(db, bookingId)
+    if (booking.isFixed === isFixed) return
+    // No calendar names it: neither its sequence nor its moment of change rises.
+    prepared<[number, number]>(db, 'UPDATE booking SET is_fixed = ? WHERE id = ?').run(
+      isFixed ? 1 : 0,
+      bookingId,
+    )
+    told(writing, booking.jobId, bookingId, isFixed ? 'booking fixed' : 'booking let move', {
+      bench: booking.bench,
+      day: booking.day,
+      fromMinute: booking.fromMinute,
+    })
+  })
+}
+
+/** What a cancelled block leaves: spins of which other rows are still booked, so that they do not wait for a place. */
+export interface Cancelled {
+  readonly partlyBooked: readonly string[]
+}
+
+/** Cancels a block and the set change right before it; the rows stay, for calendars that must be told. */
+export function cancelBooking(writing: Writing, bookingId: Id<'booking'>): Cancelled {
+  const { db } = writing
+  return inOneTransaction(db, () => {
     const booking = theBooking(db, bookingId)
     const setChange = setChangeBefore(db, booking)
     lift(writing, bookingId)
@@ -130,7 +159,20 @@ export function cancelBooking(writing: Writing, bookingId: Id<'booking'>): void 
       day: booking.day,
       fromMinute: booking.fromMinute,
     })
+    return { partlyBooked: stillBooked(writing, bookingId) }
   })
+}
+
+function stillBooked({ db, now }: Writing, bookingId: Id<'booking'>): readonly string[] {
+  return prepared<[number, string], { name: string }>(
+    db,
+    `SELECT DISTINCT shoot.name FROM booking_shoot mine JOIN shoot ON shoot.id = mine.shoot_id
+     JOIN booking_shoot other ON other.shoot_id = shoot.id
+     JOIN booking b ON b.id = other.booking_id AND b.cancelled_at IS NULL
+     WHERE mine.booking_id = ? AND b.ends_at > ? ORDER BY shoot.position`,
+  )
+    .all(bookingId, now)
+    .map(({ name }) => name)
 }
 
 export type Span = Pick<CheckedBlock, 'startsAt' | 'endsAt'>

@@ -60,14 +60,21 @@ function samplesNotIn(db: Db, block: BlockToCheck): readonly Objection[] {
   return [{ code: 'sample-not-in', sentence, field: 'shootIds' }]
 }
 
+/**
+ * Spins that have a place to come. One that may break between its rows lies in several blocks, a row in each, and has its
+ * place once they hold all of its time; a block that it shares with others holds it whole.
+ */
 function bookedAlready(db: Db, block: BlockToCheck, now: string): readonly Objection[] {
   const rows = prepared<[string, string, string], { name: string; bench: string; startsAt: string }>(
     db,
     `SELECT shoot.name, bench.name AS bench, b.starts_at AS startsAt FROM booking_shoot bs
      JOIN booking b ON b.id = bs.booking_id JOIN shoot ON shoot.id = bs.shoot_id JOIN bench ON bench.id = b.bench_id
      WHERE bs.shoot_id IN (SELECT value FROM json_each(?)) AND b.cancelled_at IS NULL AND b.ends_at > ?
-       AND shoot.breaks_between_rows = 0
-       AND b.id NOT IN (SELECT value FROM json_each(?)) ORDER BY shoot.position`,
+       AND b.id NOT IN (SELECT value FROM json_each(?))
+     GROUP BY shoot.id HAVING shoot.breaks_between_rows = 0 OR shoot.estimate_ms <= sum(
+       CASE WHEN (SELECT count(*) FROM booking_shoot x WHERE x.booking_id = b.id) > 1 THEN shoot.estimate_ms
+         ELSE (unixepoch(b.ends_at) - unixepoch(b.starts_at)) * 1000 END)
+     ORDER BY shoot.position`,
   ).all(JSON.stringify(block.shootIds), now, JSON.stringify(block.exceptIds))
   const [first] = rows
   if (!first) return []

@@ -21,14 +21,27 @@ export function refusalFor({ db, now }: Writing, ask: MoveAsk, { why, id, length
       `${sentenceName(block)} would have to move along and finds no place in the next four weeks. Let go somewhere else.`,
     )
   }
-  const stays = block.isFixed ? 'is fixed' : block.startsAt <= now ? 'has begun' : 'stays'
-  if (why === 'stays') {
-    return new Refusal('block-stays', `${sentenceName(block)} ${stays}, so it is not moved from its place.`)
-  }
+  if (why === 'stays') return staysRefusal(block, now)
+  const stays = staysBecause(block, now)
   return new Refusal(
     'block-in-the-way',
     `${sentenceName(block)} ${stays} from ${clock(block.fromMinute)} to ${clock(block.toMinute)} and is in the way. Let go before or behind it, where there is room.`,
   )
+}
+
+/** Refuses to move a block that is fixed, has begun, or stays for another reason. */
+export function staysRefusal(block: Booking, now: string): Refusal {
+  const advice =
+    block.isFixed && block.startsAt > now ? ' Let it move again first: open it and press that.' : ''
+  return new Refusal(
+    'block-stays',
+    `${sentenceName(block)} ${staysBecause(block, now)}, so it is not moved from its place.${advice}`,
+  )
+}
+
+function staysBecause({ startsAt, isFixed }: Booking, now: string): string {
+  if (startsAt <= now) return 'has begun'
+  return isFixed ? 'is fixed' : 'stays'
 }
 
 function closedRefusal(db: Db, ask: MoveAsk, lengthMin: number): Refusal {

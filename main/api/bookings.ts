@@ -1,6 +1,6 @@
 import * as z from 'zod'
 import { makeMove, tryMove } from '../../db/blockMoves.ts'
-import { addBookings, cancelBooking, changeBooking, moveBooking } from '../../db/bookingChanges.ts'
+import { addBookings, cancelBooking, changeBooking, fixBooking } from '../../db/bookingChanges.ts'
 import { proposeBlocks } from '../../db/bookingProposal.ts'
 import { type BlockDraft, bookingsOfJob, findBooking, setChangeBefore } from '../../db/bookings.ts'
 import { Refusal } from '../trade/refusal.ts'
@@ -85,18 +85,10 @@ export const bookingCalls = router({
     .input(z.object({ bookingId, block: BlockInput }))
     .mutation(({ ctx, input }) => changeBooking(ctx, input.bookingId, draftOf(ctx, input.block))),
 
-  /** Moves a block as it is; it keeps its length and takes its set change along. */
+  /** Moves a block at once, by the same rules, and tells what moved along. */
   move: call
-    .input(
-      z.object({
-        bookingId,
-        benchId: idOf('bench'),
-        day,
-        fromMinute: minute,
-        overruledReason: maybeText(300),
-      }),
-    )
-    .mutation(({ ctx, input: { bookingId: id, ...to } }) => moveBooking(ctx, id, to)),
+    .input(MoveInput.extend({ overruledReason: maybeText(300) }))
+    .mutation(({ ctx, input: { overruledReason, ...ask } }) => makeMove(ctx, ask, null, overruledReason)),
 
   /** What moving a block would do to everything else; nothing is kept. */
   tryMove: call.input(MoveInput).query(({ ctx, input }) => tryMove(ctx, input)),
@@ -110,6 +102,11 @@ export const bookingCalls = router({
     .mutation(({ ctx, input: { seen, overruledReason, ...ask } }) =>
       makeMove(ctx, ask, seen, overruledReason),
     ),
+
+  /** Fixes a block where it is, or lets it move again. */
+  fix: call
+    .input(z.object({ bookingId, isFixed: z.boolean() }))
+    .mutation(({ ctx, input }) => fixBooking(ctx, input.bookingId, input.isFixed)),
 
   cancel: call
     .input(z.object({ bookingId }))

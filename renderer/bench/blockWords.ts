@@ -35,3 +35,11 @@ export function notesOf(booking: PlanBlock, today: string): readonly string[] {
   if (booking.isFixed) notes.push('fixed')
   return notes
 }
+
+/** What is said once a block is cancelled: whether its spins wait again. */
+export function cancelledText(partlyBooked: readonly string[]): string {
+  const [first] = partlyBooked
+  if (first === undefined) return 'The block is cancelled; its spins wait for a place again.'
+  const others = partlyBooked.length > 1 ? ` and ${partlyBooked.length - 1} more` : ''
+  return `The block is cancelled. Other rows of '${first}'${others} are still booked: cancel those too, and it waits for a place again.`
+}

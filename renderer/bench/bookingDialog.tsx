@@ -11,8 +11,9 @@ import { clockText, countText, durationText, weekdayText } from '../parts/format
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { labelOf } from './blockWords.ts'
+import { cancelledText, labelOf } from './blockWords.ts'
 import { minuteOf } from './clockField.ts'
+import { madeText } from './lifted.ts'
 import { Overruling } from './overruling.tsx'
 
 type Booking = Answers['bookings']['one']
@@ -48,10 +49,14 @@ function Block(props: {
   const say = useNotice()
   const cancel = useAct(
     () => api.bookings.cancel.mutate({ bookingId: booking.id }),
-    () => {
-      say('The block is cancelled; its spins wait for a place again.')
+    ({ partlyBooked }) => {
+      say(cancelledText(partlyBooked))
       onClose()
     },
+  )
+  const fix = useAct(
+    () => api.bookings.fix.mutate({ bookingId: booking.id, isFixed: !booking.isFixed }),
+    () => say(booking.isFixed ? 'The block may move again.' : 'The block is fixed where it is.'),
   )
   return (
     <>
@@ -68,9 +73,16 @@ function Block(props: {
       {booking.overruledReason ? (
         <p className={words.quiet}>{`Booked all the same, because: ${booking.overruledReason}`}</p>
       ) : null}
-      <MoveForm booking={booking} onClose={onClose} />
+      {booking.isFixed ? (
+        <p>It is fixed: neither a plan nor another block moves it.</p>
+      ) : (
+        <MoveForm booking={booking} onClose={onClose} />
+      )}
       <ButtonRow>
-        <Button onClick={props.onLift}>Move it on the plan</Button>
+        {booking.isFixed ? null : <Button onClick={props.onLift}>Move it on the plan</Button>}
+        <Button busy={fix.busy} onClick={() => fix.run()}>
+          {booking.isFixed ? 'Let it move again' : 'Fix it here'}
+        </Button>
         <Button kind="grave" busy={cancel.busy} onClick={() => cancel.run()}>
           Cancel the block
         </Button>
@@ -95,8 +107,8 @@ function MoveForm({ booking, onClose }: { readonly booking: Booking; readonly on
         fromMinute: minuteOf(from) ?? 0,
         overruledReason,
       }),
-    () => {
-      say(`Moved to ${weekdayText(day, today)}, ${from}.`)
+    (effect) => {
+      say(madeText(effect, today))
       onClose()
     },
   )

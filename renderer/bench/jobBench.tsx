@@ -1,10 +1,12 @@
 import { Link } from 'react-router'
 import { Button } from '../parts/button.tsx'
 import { clockText, countText, weekdayText } from '../parts/format.ts'
+import { useNotice } from '../parts/notice.tsx'
 import { Columns, Empty, Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { cancelledText } from './blockWords.ts'
 import css from './jobBench.module.css'
 import { RigPlanning } from './rigPlanning.tsx'
 import { WaitingSpins } from './waitingSpins.tsx'
@@ -26,7 +28,11 @@ export function JobBench({ jobId }: { readonly jobId: number }) {
 function Booked({ jobId }: { readonly jobId: number }) {
   const { today } = useStudio()
   const answer = useAsk(['bookings', 'ofJob', jobId], () => api.bookings.ofJob.query({ jobId }))
-  const cancel = useAct((bookingId: number) => api.bookings.cancel.mutate({ bookingId }))
+  const say = useNotice()
+  const cancel = useAct(
+    (bookingId: number) => api.bookings.cancel.mutate({ bookingId }),
+    ({ partlyBooked }) => say(cancelledText(partlyBooked)),
+  )
   return (
     <Part title="Booked">
       <Table

@@ -125,7 +125,8 @@ function nowhere(day: string) {
   return { bookingId: 1, benchId: 1, day, fromMinute: 0 }
 }
 
-function madeText({ blocks: [moved, ...along] }: MoveEffect, today: string): string {
+/** Where a block was moved to, and how many moved along. */
+export function madeText({ blocks: [moved, ...along] }: MoveEffect, today: string): string {
   if (!moved) return 'Moved.'
   const { bench, day, fromMinute } = moved.after
   const others = along.length > 0 ? `; ${countText(along.length, 'other block')} moved along` : ''

@@ -1,11 +1,10 @@
 import type { KeyboardEvent } from 'react'
 import type { Answers } from '../../main/api/types.ts'
 import { addDays } from '../../main/trade/calendar.ts'
-import { clockText, weekdayText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { blocksOf, type Moving } from './lifted.ts'
+import { blocksOf, type Moving, madeText } from './lifted.ts'
 
 type Plan = Answers['benches']['plan']
 
@@ -24,7 +23,7 @@ export function useMoveByKeys(plan: Plan, moving: Moving) {
       readonly fromMinute: number
       readonly movedFromDay: string
     }) => api.bookings.move.mutate(to),
-    (_, { day, fromMinute }) => say(`Moved to ${weekdayText(day, today)}, ${clockText(fromMinute)}.`),
+    (effect) => say(madeText(effect, today)),
   )
   const steps: Readonly<Record<string, readonly [days: number, minutes: number]>> = {
     ArrowLeft: [0, -15],

@@ -373,6 +373,37 @@ describe('moving and cancelling', () => {
     await expect(studio.api.bookings.cancel({ bookingId })).rejects.toThrow('not booked any more')
   })
 
+  it('is refused for a block that is fixed until it may move again, and for one that has begun', async () => {
+    const studio = aStudio()
+    const { shootIds } = await aStoredJob(studio, [{ name: 'vase' }])
+    const [bookingId = 0] = (await book(studio, { shootIds })).bookingIds
+    const move = () => studio.api.bookings.move({ bookingId, benchId: 1, day: '2026-03-10', fromMinute: 600 })
+    await studio.api.bookings.fix({ bookingId, isFixed: true })
+    await expect(move()).rejects.toThrow(
+      'is fixed, so it is not moved from its place. Let it move again first',
+    )
+    await studio.api.bookings.fix({ bookingId, isFixed: false })
+    await move()
+    studio.setNow('2026-03-10T09:30:00.000Z')
+    await expect(
+      studio.api.bookings.move({ bookingId, benchId: 1, day: '2026-03-11', fromMinute: 600 }),
+    ).rejects.toThrow('has begun')
+  })
+
+  it('pushes along what lies in its way, and tells it', async () => {
+    const studio = aStudio()
+    const { shootIds } = await aStoredJob(studio, [{ name: 'vase' }, { name: 'jug' }])
+    const [vase = 0, jug = 0] = shootIds
+    const [first = 0] = (await book(studio, { shootIds: [vase], fromMinute: 540, toMinute: 600 })).bookingIds
+    await book(studio, { shootIds: [jug], fromMinute: 600, toMinute: 660 })
+    const to = { bookingId: first, benchId: 1, day: '2026-03-09', fromMinute: 555 }
+    const { blocks } = await studio.api.bookings.move(to)
+    expect(blocks.map(({ booking, after }) => [booking.spins[0]?.name, after.fromMinute])).toEqual([
+      ['vase', 555],
+      ['jug', 615],
+    ])
+  })
+
   it('leaves the block where it was when the new place is refused', async () => {
     const studio = aStudio()
     const { jobId, shootIds } = await aStoredJob(studio, [{ name: 'vase' }])

@@ -58,6 +58,22 @@ describe('a spin of several rows', () => {
     )
   })
 
+  it('is not booked a second time once its rows are, and says what is left when one of them is cancelled', async () => {
+    const studio = aStudio()
+    const job = await aLongSpin(studio)
+    letBreak(studio, job.shootIds[0])
+    const byHand = (day: string, fromMinute: number, toMinute: number) =>
+      studio.api.bookings.add({
+        blocks: [{ benchId: 1, day, fromMinute, toMinute, shootIds: job.shootIds }],
+      })
+    const { bookingIds } = await byHand('2026-03-03', 540, 726)
+    await byHand('2026-03-03', 795, 949)
+    await expect(byHand('2026-03-04', 540, 726)).rejects.toThrow("'piece 1' already has a place")
+    const [bookingId = 0] = bookingIds
+    expect(await studio.api.bookings.cancel({ bookingId })).toEqual({ partlyBooked: ['piece 1'] })
+    await byHand('2026-03-04', 540, 726)
+  })
+
   it('stays as it is where one of its blocks is fixed', async () => {
     const studio = aStudio()
     const job = await aLongSpin(studio)
