@@ -1,13 +1,20 @@
 import * as z from 'zod'
+import { studioZone } from '../../db/calendar.ts'
 import { addCost, changeCost, costKinds, costsOfJob, keepReceipt, removeCost } from '../../db/jobCosts.ts'
 import { jobMargin } from '../../db/jobMargin.ts'
 import { jobById } from '../../db/jobs.ts'
+import { listPurchases, purchasesOf, salesOf } from '../../db/purchases.ts'
 import { theStudio } from '../../db/studio.ts'
+import { dayOf } from '../trade/calendar.ts'
+import { daysOfQuarter, quarterOf } from '../trade/quarter.ts'
 import { Refusal } from '../trade/refusal.ts'
-import { call, day, idOf, maybeText, router, text } from './kit.ts'
+import { call, day, idOf, maybeText, page, router, text } from './kit.ts'
 
 const costId = idOf('job_cost')
 const jobId = idOf('job')
+const quarter = z
+  .string()
+  .regex(/^20[0-9]{2}-Q[1-4]$/, 'A quarter is a year and its number, such as 2026-Q1.')
 const amount = (what: string) =>
   z
     .int(`${what} is not an amount. Type it in.`)
@@ -51,6 +58,23 @@ export const jobCostCalls = router({
   remove: call.input(z.object({ costId })).mutation(({ ctx, input }) => {
     removeCost(ctx, input.costId)
   }),
+
+  /** The purchases beside the sales of a quarter of the calendar year; of this one where none is named. */
+  quarter: call
+    .input(z.object({ quarter: quarter.nullable().default(null), page }))
+    .query(({ ctx, input }) => {
+      const chosen = input.quarter ?? quarterOf(dayOf(ctx.now, studioZone(ctx.db)))
+      const days = daysOfQuarter(chosen)
+      const purchases = purchasesOf(ctx.db, days)
+      return {
+        quarter: chosen,
+        ...days,
+        sales: salesOf(ctx.db, days),
+        purchases,
+        total: purchases.reduce((sum, { documents }) => sum + documents, 0),
+        lines: listPurchases(ctx.db, days, input.page),
+      }
+    }),
 
   /** Keeps a receipt of up to 20 MB: a PDF, JPEG, PNG or WebP; the bytes say what it is. */
   receipt: call

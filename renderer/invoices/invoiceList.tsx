@@ -1,6 +1,7 @@
 import { useSearchParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
+import { ButtonLink } from '../parts/button.tsx'
 import { countText, dayText, dueText, moneyText } from '../parts/format.ts'
 import { Empty, Page } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -49,7 +50,11 @@ export function InvoiceList() {
     }),
   )
   return (
-    <Page title="Invoices" lead={list.data ? leadOf(list.data, filter) : ' '}>
+    <Page
+      title="Invoices"
+      lead={list.data ? leadOf(list.data, filter) : ' '}
+      acts={<ButtonLink to="/invoices/quarter">Sales and purchases</ButtonLink>}
+    >
       <div>
         <fieldset className={css.filters} aria-label="Which invoices are shown">
           {filters.map(([name, word]) => (

@@ -129,6 +129,7 @@ export function readCases({
     steady('Rig: settings dialled on it', { path: 'settings.onRig', input: { rigId: 1 } }),
     steady('Rigs compared', { path: 'rigs.compare', input: { before: 1, after: 2 } }),
     steady('Shelf', { path: 'samples.shelf', input: {} }),
+    steady('Sales and purchases of a quarter', { path: 'jobCosts.quarter', input: {} }),
     steady('Rights that end soon', { path: 'usageRights.ending', input: {} }),
     steady('Invoices, open', { path: 'invoices.list', input: {} }),
     steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),

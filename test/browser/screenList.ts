@@ -79,6 +79,7 @@ export const screens: readonly Screen[] = [
   at('planner?job=*', 'the planner for a job', lastJobAt('enquiry')),
   at('figures', 'the figures'),
   at('clients', 'all clients'),
+  at('invoices/quarter', 'sales and purchases of a quarter'),
   at('clients/rights', 'rights that end'),
   at('clients/new', 'a new client'),
   at('clients/*', 'a client', first('client')),

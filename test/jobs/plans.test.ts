@@ -61,6 +61,7 @@ describe('the queries of jobs, spins, samples and the board', () => {
       await api.usageRights.ending({ which: 'ended' })
       await api.usageRights.ofJob({ jobId })
       await api.jobCosts.ofJob({ jobId })
+      await api.jobCosts.quarter({})
       await api.invoices.one(bill)
       await api.invoices.ofJob({ jobId })
       await api.invoices.draftCredit({ ...bill, reason: 'All of it', part: null })
