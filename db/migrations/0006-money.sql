@@ -325,6 +325,22 @@ BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
 CREATE TRIGGER invoice_paper_is_never_deleted BEFORE DELETE ON invoice_paper
 BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
 
+-- Papers that a client was given beside quotes and invoices, as they were written on the day.
+CREATE TABLE client_paper (
+  id INTEGER PRIMARY KEY,
+  client_id INTEGER NOT NULL REFERENCES client (id),
+  job_id INTEGER REFERENCES job (id),
+  kind TEXT NOT NULL CHECK (kind IN ('statement of account', 'order confirmation', 'goods receipt')),
+  attachment_id INTEGER NOT NULL UNIQUE REFERENCES attachment (id),
+  written_at TEXT NOT NULL CHECK (written_at = strftime('%Y-%m-%dT%H:%M:%fZ', written_at)),
+  CHECK (job_id IS NOT NULL OR kind = 'statement of account')
+) STRICT;
+CREATE INDEX client_paper_by_job ON client_paper (job_id) WHERE job_id IS NOT NULL;
+CREATE TRIGGER client_paper_stays BEFORE UPDATE ON client_paper
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
+CREATE TRIGGER client_paper_is_never_deleted BEFORE DELETE ON client_paper
+BEGIN SELECT raise(ABORT, 'a paper that went out stays as it was'); END;
+
 -- Allowances and charges on the whole document, per tax category.
 CREATE TABLE invoice_adjustment (
   id INTEGER PRIMARY KEY,

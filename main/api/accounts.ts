@@ -12,6 +12,14 @@ import { call, day, type InStudio, idOf, maybeText, router, text } from './kit.t
 const currency = z.string().regex(/^[A-Z]{3}$/u, 'Choose a currency.')
 const amountMinor = z.int('The amount is missing. Type it in.')
 
+/** A client's account in one currency over days, both within. */
+export const Period = z
+  .object({ clientId: idOf('client'), currency, fromDay: day, toDay: day })
+  .refine(({ fromDay, toDay }) => toDay >= fromDay, {
+    message: 'The last day is before the first. Enter that day or a later one.',
+    path: ['toDay'],
+  })
+
 const todayOf = (ctx: InStudio) => dayOf(ctx.now, studioZone(ctx.db))
 
 /** What clients owe: by age, as a statement of account, given up or paid back. */
@@ -33,16 +41,7 @@ export const accountCalls = router({
   }),
 
   /** A client's statement of account in one currency over a period, both days within. */
-  statement: call
-    .input(
-      z
-        .object({ clientId: idOf('client'), currency, fromDay: day, toDay: day })
-        .refine(({ fromDay, toDay }) => toDay >= fromDay, {
-          message: 'The last day is before the first. Enter that day or a later one.',
-          path: ['toDay'],
-        }),
-    )
-    .query(({ ctx, input }) => statementOfAccount(ctx.db, input, todayOf(ctx))),
+  statement: call.input(Period).query(({ ctx, input }) => statementOfAccount(ctx.db, input, todayOf(ctx))),
 
   payments: call
     .input(z.object({ clientId: idOf('client'), currency }))

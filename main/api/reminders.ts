@@ -7,7 +7,10 @@ import {
   reminderLevels,
   remindersToday,
 } from '../../db/reminders.ts'
+import { inOneTransaction } from '../../db/statement.ts'
 import { theStudio } from '../../db/studio.ts'
+import { keepPaper } from '../papers/letterhead.ts'
+import { reminderSheet } from '../papers/reminder.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { call, type InStudio, idOf, router } from './kit.ts'
 
@@ -40,8 +43,20 @@ export const reminderCalls = router({
   /** What the reminder would say, before anybody sends it. */
   preview: call.input(Choice).query(({ ctx, input }) => reminderContent(ctx.db, input, todayOf(ctx))),
 
-  /** Writes down that a reminder was sent. */
-  markSent: call.input(Choice).mutation(({ ctx, input }) => ({ reminderId: markReminded(ctx, input, null) })),
+  /** The paper of a reminder as it would be sent, marked as a draft, to be looked at. */
+  draftPaper: call.input(Choice).mutation(({ ctx, input }) => {
+    const sheet = reminderSheet(ctx.db, reminderContent(ctx.db, input, todayOf(ctx)), true)
+    return { paperId: keepPaper(ctx, sheet) }
+  }),
+
+  /** Writes the reminder's paper and down that it was sent: both or neither. */
+  markSent: call.input(Choice).mutation(({ ctx, input }) =>
+    inOneTransaction(ctx.db, () => {
+      const content = reminderContent(ctx.db, input, todayOf(ctx))
+      const paperId = keepPaper(ctx, reminderSheet(ctx.db, content, false))
+      return { reminderId: markReminded(ctx, input, paperId), paperId }
+    }),
+  ),
 
   levels: call.query(({ ctx }) => reminderLevels(ctx.db)),
 

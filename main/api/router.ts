@@ -8,6 +8,7 @@ import { bookingCalls } from './bookings.ts'
 import { briefCalls } from './briefs.ts'
 import { calendarCalls } from './calendar.ts'
 import { callCalls } from './calls.ts'
+import { clientPaperCalls } from './clientPapers.ts'
 import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
 import { equipmentCalls } from './equipment.ts'
@@ -58,6 +59,7 @@ export const appRouter = router({
   studio: studioCalls,
   board: boardCalls,
   search: searchCalls,
+  clientPapers: clientPaperCalls,
   clients: clientCalls,
   jobs: jobCalls,
   spins: spinCalls,

@@ -9,7 +9,7 @@ import type { Studio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
 import { shareMinor } from '../trade/money.ts'
 import type { PaperFigures } from '../trade/paperFigures.ts'
-import { quoteTotals } from '../trade/quote.ts'
+import { type QuotedLine, type QuoteFigures, type QuoteTax, quoteTotals } from '../trade/quote.ts'
 import type { QuoteTexts, RightTexts } from '../trade/texts/shape.ts'
 import { framesText } from '../trade/turn/rows.ts'
 import { rightLines } from '../trade/usageRights.ts'
@@ -113,7 +113,7 @@ export function choices(db: Db, ways: readonly Quote[], job: Job, writer: QuoteW
 /** The lines of one way and what they come to. */
 export function pricesOf(db: Db, quote: Quote, isChoice: boolean, writer: QuoteWriter): readonly Block[] {
   const { words } = writer
-  const table = lineTable(db, quote, writer)
+  const table = lineTable(quoteLinesOf(db, quote.id), writer)
   const sums = totals(db, quote, writer)
   // A short price stays on one page with its sums; a long one begins where it is.
   const height = 30 + table.rows.length * 20 + sums.rows.length * 20
@@ -128,7 +128,10 @@ export function pricesOf(db: Db, quote: Quote, isChoice: boolean, writer: QuoteW
   ]
 }
 
-function lineTable(db: Db, quote: Quote, { words, money, quantity }: QuoteWriter): Table {
+type PricedLine = Pick<QuotedLine, 'text' | 'quantityMilli' | 'priceMinor' | 'baseMilli' | 'netMinor'>
+
+/** Lines with what each comes to. */
+export function lineTable(lines: readonly PricedLine[], { words, money, quantity }: QuoteWriter): Table {
   return {
     kind: 'table',
     columns: words.columns.map((label, index) => ({
@@ -136,7 +139,7 @@ function lineTable(db: Db, quote: Quote, { words, money, quantity }: QuoteWriter
       width: [58, 12, 16, 18][index] ?? 10,
       align: index === 0 ? 'left' : 'right',
     })),
-    rows: quoteLinesOf(db, quote.id).map((line) => [
+    rows: lines.map((line) => [
       line.text,
       quantity(line.quantityMilli),
       line.baseMilli === 1000
@@ -147,8 +150,9 @@ function lineTable(db: Db, quote: Quote, { words, money, quantity }: QuoteWriter
   }
 }
 
-function totals(db: Db, quote: Quote, { words, money, percent }: QuoteWriter): Totals {
-  const { taxes } = quoteTotals(quoteLinesOf(db, quote.id), listTaxRates(db))
+function totals(db: Db, quote: Quote, writer: QuoteWriter): Totals {
+  const { words, money, percent } = writer
+  const { rows } = sumsOf(quoteTotals(quoteLinesOf(db, quote.id), listTaxRates(db)), writer)
   const deposit =
     quote.depositPpm === 0
       ? []
@@ -158,24 +162,28 @@ function totals(db: Db, quote: Quote, { words, money, percent }: QuoteWriter): T
             value: money(shareMinor(quote.totalMinor, quote.depositPpm)),
           },
         ]
+  return { kind: 'totals', rows: [...rows, ...deposit] }
+}
+
+/** What lines come to: before tax, tax by rate, and in all. */
+export function sumsOf(
+  of: Pick<QuoteFigures, 'netMinor' | 'taxes' | 'totalMinor'>,
+  { words, money, percent }: QuoteWriter,
+): Totals {
+  const nameOf = ({ name, category, ratePpm, isNamedPart }: QuoteTax) => {
+    if (isNamedPart) return `${name} ${percent(ratePpm)}`
+    // A rate says itself; a category without one is named by its code of EN 16931-1 as well.
+    return category === 'S' ? name : `${name} (${category})`
+  }
   return {
     kind: 'totals',
     rows: [
-      { label: words.net, value: money(quote.netMinor) },
-      ...taxes.map((tax) => ({
-        // A rate says itself; a category without one is named by its code of EN 16931-1 as well.
-        label: words.tax(
-          tax.isNamedPart
-            ? `${tax.name} ${percent(tax.ratePpm)}`
-            : tax.category === 'S'
-              ? tax.name
-              : `${tax.name} (${tax.category})`,
-          money(tax.baseMinor),
-        ),
+      { label: words.net, value: money(of.netMinor) },
+      ...of.taxes.map((tax) => ({
+        label: words.tax(nameOf(tax), money(tax.baseMinor)),
         value: money(tax.taxMinor),
       })),
-      { label: words.total, value: money(quote.totalMinor), strong: true },
-      ...deposit,
+      { label: words.total, value: money(of.totalMinor), strong: true },
     ],
   }
 }
@@ -228,7 +236,7 @@ export function signature(
   }
 }
 
-function spinCount(db: Db, jobId: Id<'job'>): number {
+export function spinCount(db: Db, jobId: Id<'job'>): number {
   const row = prepared<[number], { n: number }>(
     db,
     'SELECT count(*) AS n FROM shoot WHERE job_id = ? AND cancelled_at IS NULL',

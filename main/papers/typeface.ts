@@ -14,7 +14,9 @@ const files: Record<Weight, string> = {
 
 /** A font as pdfkit holds it once it is read. */
 interface ReadFont {
+  readonly characterSet: readonly number[]
   hasGlyphForCodePoint(point: number): boolean
+  glyphForCodePoint(point: number): unknown
 }
 
 const fonts = new Map<Weight, ReadFont>()
@@ -28,6 +30,9 @@ export function typeface(weight: Weight): Buffer {
   let font = fonts.get(weight)
   if (!font) {
     font = readFontOf(new PDFDocument({ autoFirstPage: false, font: fontFile(weight) as unknown as string }))
+    // A glyph remembers the letter it was first asked for by. Where that is as a part of another, as the a of ä, it
+    // would be of none, and every paper after that would print an a that no search finds.
+    for (const point of font.characterSet) font.glyphForCodePoint(point)
     fonts.set(weight, font)
   }
   // pdfkit takes a font that is read already beside the bytes of one; its types know only the bytes.

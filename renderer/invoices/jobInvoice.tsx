@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { useNavigate } from 'react-router'
 import type { Answers, Asks } from '../../main/api/types.ts'
+import { JobPapers, useOrderConfirmation } from '../clientPapers/jobPapers.tsx'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -40,6 +41,8 @@ function Bill(props: { readonly jobId: number; readonly currency: string; readon
     () => api.invoices.draft.mutate({ jobId, deliveryId: upTo === '' ? null : Number(upTo) }),
     ({ invoiceId }) => void navigate(`/invoices/${invoiceId}`),
   )
+  const confirmation = useOrderConfirmation(jobId)
+  const refusal = draft.refusal ?? confirmation.refusal
   const hasOrder = data.order.length > 0
   return (
     <>
@@ -48,6 +51,9 @@ function Bill(props: { readonly jobId: number; readonly currency: string; readon
         acts={
           hasOrder ? (
             <ButtonRow>
+              <Button busy={confirmation.busy} onClick={() => confirmation.run()}>
+                Order confirmation
+              </Button>
               <Button onClick={() => setDepositOpen(true)}>Draft a deposit</Button>
               <Button kind="main" busy={draft.busy} onClick={() => draft.run()}>
                 Draft the invoice
@@ -56,7 +62,7 @@ function Bill(props: { readonly jobId: number; readonly currency: string; readon
           ) : undefined
         }
       >
-        {draft.refusal ? <FormRefusal sentence={draft.refusal.sentence} /> : null}
+        {refusal ? <FormRefusal sentence={refusal.sentence} /> : null}
         {data.deliveries.length > 1 ? (
           <SelectField
             label="The invoice bills"
@@ -89,6 +95,9 @@ function Bill(props: { readonly jobId: number; readonly currency: string; readon
             <Empty sentence="None yet. What is delivered can be billed; a deposit can be asked before." />
           }
         />
+      </Part>
+      <Part title="Other papers to the client">
+        <JobPapers jobId={jobId} />
       </Part>
       {isDepositOpen ? <DepositDialog jobId={jobId} onClose={() => setDepositOpen(false)} /> : null}
     </>

@@ -2,9 +2,11 @@ import { useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
 import { nameWithVariant } from '../../main/trade/productName.ts'
 import { movesAllowed, type SampleMove, sampleStateWords } from '../../main/trade/samples.ts'
+import { useGoodsReceipt } from '../clientPapers/jobPapers.tsx'
 import words from '../look/words.module.css'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
+import { FormRefusal } from '../parts/form.tsx'
 import { dayIn, dayText, moneyText } from '../parts/format.ts'
 import { Empty, Part } from '../parts/page.tsx'
 import { type Selection, useSelection } from '../parts/selection.ts'
@@ -21,9 +23,18 @@ export type Sample = Answers['samples']['list'][number]
 /** The job's expected list: what has come, in what state and where, and what becomes of it. */
 export function JobSamples({ jobId }: { readonly jobId: number }) {
   const job = useAsk(['jobs', 'one', jobId], () => api.jobs.one.query({ jobId }))
+  const receipt = useGoodsReceipt(jobId)
   const samples = useAsk(['samples', 'list', jobId], () => api.samples.list.query({ jobId }))
   return (
-    <Part title="Samples">
+    <Part
+      title="Samples"
+      acts={
+        <Button busy={receipt.busy} onClick={() => receipt.run()}>
+          Goods receipt
+        </Button>
+      }
+    >
+      {receipt.refusal ? <FormRefusal sentence={receipt.refusal.sentence} /> : null}
       <PromiseLines jobId={jobId} />
       <Asked of={job}>
         {(whole) => (

@@ -121,6 +121,11 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['quote', 'bench_p80_ms >= bench_median_ms', { bench_median_ms: 1 }],
   ['bank_line', 'used_minor = 0 OR used_minor <= amount_minor', { amount_minor: 1, used_minor: 2 }],
   ['write_off', '(amount_minor < 0) = (reverses_id IS NOT NULL)', { amount_minor: -1, reverses_id: null }],
+  [
+    'client_paper',
+    "job_id IS NOT NULL OR kind = 'statement of account'",
+    { kind: 'goods receipt', job_id: null },
+  ],
   ['extra', "(state = 'proposed') = (decided_at IS NULL)", { state: 'agreed' }],
   [
     'extra',

@@ -422,6 +422,16 @@ const refusals: Readonly<
   ],
   quote_paper_stays: [(put) => put('quote_paper'), 'UPDATE quote_paper SET attachment_id = 2', 'went out'],
   quote_paper_is_never_deleted: [(put) => put('quote_paper'), 'DELETE FROM quote_paper', 'went out'],
+  client_paper_stays: [
+    (put) => put('client_paper', { job_id: 1 }),
+    'UPDATE client_paper SET attachment_id = 2',
+    'went out',
+  ],
+  client_paper_is_never_deleted: [
+    (put) => put('client_paper', { job_id: 1 }),
+    'DELETE FROM client_paper',
+    'went out',
+  ],
   invoice_paper_stays: [
     (put) => put('invoice_paper'),
     'UPDATE invoice_paper SET attachment_id = 2',

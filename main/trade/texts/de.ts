@@ -192,4 +192,87 @@ export const de: PaperTexts = {
     signLines: ['Ort und Datum', 'Name', 'Unterschrift'],
     reshoot: (spin) => `Erneut aufgenommen: ${spin}`,
   },
+  order: {
+    title: 'Auftragsbestätigung',
+    accepted: (quote, day) =>
+      `Wir bestätigen Ihren Auftrag: Angebot ${quote}, angenommen am ${day}, mit den seither getroffenen Vereinbarungen.`,
+    agreed: 'Was beauftragt ist',
+    extra: (number, title) => `Nachtrag ${number}: ${title}`,
+    extraAgreed: (day) => `vereinbart am ${day}`,
+    check: 'Bitte vergleichen Sie dies mit Ihren Unterlagen und melden Sie Abweichungen umgehend.',
+  },
+  receipt: {
+    title: 'Wareneingangsbeleg',
+    day: 'Datum',
+    job: 'Auftrag',
+    orderNumber: 'Ihre Bestellung',
+    columns: ['Produkt', 'Eingang', 'Zustand', 'Platz', 'Danach'],
+    value: 'Wert',
+    allPieces: 'Erhaltene Produkte',
+    allValue: 'Gesamtwert nach Ihrer Angabe',
+    states: { in: 'erhalten', wrong: 'nicht das erwartete Produkt', broken: 'beschädigt' },
+    fates: { return: 'geht zurück', keep: 'verbleibt bei uns', destroy: 'wird vernichtet' },
+    notHere: 'Erwartet und noch nicht eingetroffen',
+    sign: 'Empfang',
+    signText:
+      'Die oben genannten Produkte wurden wie beschrieben übergeben. Später bemerkte Schäden werden unverzüglich gemeldet.',
+    signLines: ['Ort und Tag', 'Übergeben von', 'Empfangen von'],
+  },
+  reminder: {
+    levels: [
+      {
+        title: 'Zahlungserinnerung',
+        text: 'Vielleicht ist es Ihrer Aufmerksamkeit entgangen: Für die folgenden Posten haben wir noch keinen Zahlungseingang gefunden. Bitte prüfen Sie dies.',
+      },
+      {
+        title: 'Zweite Zahlungserinnerung',
+        text: 'Wir hatten Ihnen zu den folgenden Posten geschrieben und noch immer keinen Zahlungseingang gefunden. Bitte zahlen Sie jetzt, oder sagen Sie uns, was dem entgegensteht.',
+      },
+      {
+        title: 'Letzte Zahlungserinnerung',
+        text: 'Trotz unserer Erinnerungen sind die folgenden Posten noch offen. Bitte zahlen Sie binnen sieben Tagen ab dem Datum dieses Schreibens; danach behalten wir uns weitere Schritte vor.',
+      },
+    ],
+    day: 'Datum',
+    columns: ['Rechnung', 'Datum', 'Fällig', 'Tage in Verzug', 'Offen'],
+    open: 'Offen',
+    interest: (invoice) => `Verzugszinsen zu ${invoice}`,
+    lumpSum: 'Verzugspauschale',
+    total: 'Zu zahlen',
+    lateNote:
+      'Zinsen und Pauschale werden berechnet, soweit vereinbart oder gesetzlich vorgesehen; weitere gesetzliche Ansprüche bleiben vorbehalten.',
+    crossed:
+      'Sollte sich Ihre Zahlung mit diesem Schreiben überschnitten haben, betrachten Sie es bitte als gegenstandslos.',
+    pay: 'Bitte zahlen Sie an:',
+  },
+  statement: {
+    title: 'Kontoauszug',
+    period: 'Zeitraum',
+    drawnUp: 'Erstellt',
+    currency: 'Währung',
+    columns: ['Tag', 'Vorgang', 'Fällig', 'Betrag', 'Saldo'],
+    opening: 'Anfangssaldo',
+    closing: 'Endsaldo',
+    kinds: {
+      invoice: 'Rechnung',
+      deposit: 'Anzahlungsrechnung',
+      'credit note': 'Gutschrift',
+      payment: 'Zahlung',
+      'payment taken back': 'Zahlung zurückgenommen',
+      'paid back': 'An Sie zurückgezahlt',
+      'write-off': 'Ausgebucht',
+      'write-off taken back': 'Ausbuchung zurückgenommen',
+    },
+    open: (day) => `Offen am ${day}, nach Tagen seit Fälligkeit`,
+    ages: {
+      'not due': 'Noch nicht fällig',
+      'to 30': '1 bis 30 Tage',
+      '31 to 60': '31 bis 60 Tage',
+      '61 to 90': '61 bis 90 Tage',
+      'over 90': 'Über 90 Tage',
+    },
+    credit: 'Ihr Guthaben, das keine Rechnung verbraucht hat',
+    check:
+      'Bitte vergleichen Sie dies mit Ihren Büchern und teilen Sie uns Abweichungen mit. Ein Saldo mit Minus besteht zu Ihren Gunsten.',
+  },
 }

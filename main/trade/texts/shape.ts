@@ -1,3 +1,5 @@
+import type { AccountEntryKind } from '../accountStatement.ts'
+import type { Age } from '../ageing.ts'
 import type { ExtraState } from '../extras.ts'
 import type { DeliverableKind } from '../price.ts'
 import type { SizeClass } from '../product.ts'
@@ -150,6 +152,66 @@ export interface RightTexts {
   readonly allOnPayment: string
 }
 
+/** The words of an order confirmation beside those of its quote. */
+export interface OrderTexts {
+  readonly title: string
+  readonly accepted: (quote: string, day: string) => string
+  readonly agreed: string
+  readonly extra: (number: number, title: string) => string
+  readonly extraAgreed: (day: string) => string
+  readonly check: string
+}
+
+/** The words of a goods receipt. */
+export interface ReceiptTexts {
+  readonly title: string
+  readonly day: string
+  readonly job: string
+  readonly orderNumber: string
+  readonly columns: readonly [product: string, arrived: string, state: string, place: string, after: string]
+  readonly value: string
+  readonly allPieces: string
+  readonly allValue: string
+  readonly states: Readonly<Record<'in' | 'wrong' | 'broken', string>>
+  readonly fates: Readonly<Record<'return' | 'keep' | 'destroy', string>>
+  readonly notHere: string
+  readonly sign: string
+  readonly signText: string
+  readonly signLines: readonly string[]
+}
+
+/** The words of a reminder; the first is the most polite. */
+export interface ReminderTexts {
+  /** By level, from 1; levels beyond the last are as the last. */
+  readonly levels: readonly { readonly title: string; readonly text: string }[]
+  readonly day: string
+  readonly columns: readonly [invoice: string, issued: string, due: string, daysLate: string, open: string]
+  readonly open: string
+  readonly interest: (invoice: string) => string
+  readonly lumpSum: string
+  readonly total: string
+  readonly lateNote: string
+  readonly crossed: string
+  readonly pay: string
+}
+
+/** The words of a statement of account. */
+export interface StatementTexts {
+  readonly title: string
+  readonly period: string
+  readonly drawnUp: string
+  readonly currency: string
+  readonly columns: readonly [day: string, what: string, due: string, amount: string, balance: string]
+  readonly opening: string
+  readonly closing: string
+  readonly kinds: Readonly<Record<AccountEntryKind, string>>
+  /** What is open on the day it is drawn up, by how long it has been due. */
+  readonly open: (day: string) => string
+  readonly ages: Readonly<Record<Age, string>>
+  readonly credit: string
+  readonly check: string
+}
+
 /** Everything that leaves on paper in one language: a language is one file of this shape, and none of it can be left out. */
 export interface PaperTexts {
   readonly sheet: SheetTexts
@@ -159,6 +221,10 @@ export interface PaperTexts {
   readonly payment: PaymentTexts
   readonly delivery: DeliveryTexts
   readonly rights: RightTexts
+  readonly order: OrderTexts
+  readonly receipt: ReceiptTexts
+  readonly reminder: ReminderTexts
+  readonly statement: StatementTexts
   readonly terms: TermTexts
   readonly extras: ExtraTexts
 }
