@@ -23,7 +23,7 @@ export interface AgreedExtra {
   readonly number: number
   readonly title: string
   readonly newDueDay: string | null
-  readonly decidedAt: string
+  readonly decidedDay: string
   readonly lines: readonly QuotedLine[]
 }
 
@@ -31,7 +31,7 @@ export interface AgreedExtra {
 export function agreedExtras(db: Db, jobId: Id<'job'>): readonly AgreedExtra[] {
   const extras = prepared<[number], Omit<AgreedExtra, 'lines'>>(
     db,
-    `SELECT id, number, title, new_due_day AS newDueDay, decided_at AS decidedAt FROM extra
+    `SELECT id, number, title, new_due_day AS newDueDay, decided_day AS decidedDay FROM extra
      WHERE job_id = ? AND state = 'agreed' ORDER BY number`,
   ).all(jobId)
   return extras.map((extra) => ({ ...extra, lines: extraLines(db, extra.id) }))

@@ -76,7 +76,7 @@ export function orderConfirmationSheet(db: Db, jobId: Id<'job'>, writtenAt: stri
         {
           kind: 'heading',
           text: texts.order.extra(extra.number, extra.title),
-          aside: texts.order.extraAgreed(dayOn(extra.decidedAt)),
+          aside: texts.order.extraAgreed(figures.day(extra.decidedDay)),
           keepWith: 60,
         },
         lineTable(extra.lines, writer),

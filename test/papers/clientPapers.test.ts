@@ -7,7 +7,7 @@ import { reminderSheet } from '../../main/papers/reminder.ts'
 import { printSheet } from '../../main/papers/sheet.ts'
 import { withBalances } from '../../main/trade/accountStatement.ts'
 import { ageingOf } from '../../main/trade/ageing.ts'
-import { anOrder } from '../invoices/order.ts'
+import { anOrder, deliver } from '../invoices/order.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
 import { readPdf } from './readPdf.ts'
 
@@ -33,7 +33,9 @@ function agree({ db, writing }: TestStudio, jobId: Id<'job'>, title: string, net
     `INSERT INTO extra_line (extra_id, position, text, quantity_milli, price_minor, net_minor, tax_rate_id)
      VALUES (?, 1, ?, 1000, ?, ?, 1)`,
   ).run(extraId, title, netMinor, netMinor)
-  db.prepare(`UPDATE extra SET state = 'agreed', decided_at = ? WHERE id = ?`).run(writing.now, extraId)
+  db.prepare(
+    `UPDATE extra SET state = 'agreed', decided_at = ?, decided_day = '2026-03-02', decided_how = 'by e-mail' WHERE id = ?`,
+  ).run(writing.now, extraId)
 }
 
 describe('an order confirmation', () => {
@@ -192,7 +194,44 @@ describe('a reminder', () => {
   )
 })
 
+describe('a reminder that is sent', () => {
+  it('has a paper that says so, kept with it; as a draft it says that it is one', async () => {
+    const studio = aStudio()
+    const { jobId, clientId, shootIds } = await anOrder(studio, [spins])
+    deliver(studio, jobId, shootIds)
+    const { invoiceId } = await studio.api.invoices.draft({ jobId })
+    const { number } = await studio.api.invoices.issue({ invoiceId })
+    studio.setNow('2026-06-01T08:00:00.000Z')
+    const choice = { clientId, currency: 'EUR', invoices: [{ invoiceId, interestMinor: 0 }], lumpSumMinor: 0 }
+    await studio.api.reminders.setLevels({
+      levels: [{ daysAfterDue: 7, daysBetween: 0, withInterest: false, withLumpSum: false }],
+    })
+    const draft = await studio.api.reminders.draftPaper(choice)
+    expect(await wordsOf(keptPdf(studio, draft.paperId))).toContain('Payment reminder (Draft)')
+    const { paperId } = await studio.api.reminders.markSent(choice)
+    const text = await wordsOf(keptPdf(studio, paperId))
+    expect(text).not.toContain('Draft')
+    expect(text).toContain(number)
+    expect(text).toContain('€1,134.00')
+    expect(studio.db.prepare('SELECT paper_id FROM reminder').pluck().all()).toEqual([paperId])
+  })
+})
+
 describe('a statement of account', () => {
+  it('is written from the client’s account and kept', async () => {
+    const studio = aStudio()
+    const { jobId, clientId, shootIds } = await anOrder(studio, [spins])
+    deliver(studio, jobId, shootIds)
+    const { invoiceId } = await studio.api.invoices.draft({ jobId })
+    const { number } = await studio.api.invoices.issue({ invoiceId })
+    const period = { clientId, currency: 'EUR', fromDay: '2026-03-01', toDay: '2026-03-31' }
+    const { paperId } = await studio.api.clientPapers.statement(period)
+    const text = await wordsOf(keptPdf(studio, paperId))
+    expect(text).toContain(`Invoice ${number}`)
+    expect(text).toContain('Closing balance €1,134.00')
+    expect(studio.db.prepare('SELECT kind FROM client_paper').pluck().all()).toEqual(['statement of account'])
+  })
+
   it('runs from the opening to the closing balance and says how old what is open is', async () => {
     const studio = aStudio()
     const { clientId } = await anOrder(studio, [spins], { name: 'Halvorsen Lamps' })
