@@ -53,17 +53,17 @@ describe('the code by which a transfer in euro is started', () => {
   it('is read back to the letter, and is no larger than version 13', () => {
     fc.assert(
       fc.property(
-        fc.string({ unit: 'grapheme', minLength: 1, maxLength: 70 }).filter((name) => name.trim() !== ''),
+        fc.string({ unit: 'grapheme', minLength: 1, maxLength: 30 }).filter((name) => name.trim() !== ''),
         fc.integer({ min: 1, max: 99_999_999_999 }),
         (name, amountMinor) => {
-          const payload = epcPayload({ ...aTransfer, name: name.slice(0, 40), amountMinor })
+          const payload = epcPayload({ ...aTransfer, name, amountMinor })
           if (payload === null) throw new Error('This can be paid.')
           // ISO/IEC 18004: version v has 17 + 4v modules a side.
           expect(qrCode(payload).size).toBeLessThanOrEqual(17 + 4 * 13)
           expect(readBack(payload)).toBe(payload)
         },
       ),
-      { numRuns: 25 },
+      { numRuns: 25, endOnFailure: true },
     )
   })
 
