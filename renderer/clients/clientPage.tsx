@@ -82,6 +82,7 @@ function ClientActs({ client }: { readonly client: WholeClient['client'] }) {
         </ButtonLink>
       )}
       <ButtonLink to={`/clients/${client.id}/change`}>Change</ButtonLink>
+      <ButtonLink to={`/invoices/accounts/${client.id}`}>Account</ButtonLink>
       {isOff ? (
         <Button busy={archive.busy} onClick={() => archive.run()}>
           Bring back

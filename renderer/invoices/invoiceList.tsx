@@ -1,13 +1,16 @@
 import { useSearchParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
+import { ages } from '../../main/trade/ageing.ts'
 import words from '../look/words.module.css'
-import { ButtonLink } from '../parts/button.tsx'
+import { ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { countText, dayText, dueText, moneyText } from '../parts/format.ts'
 import { Empty, Page } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage, useTablePlace } from '../parts/tablePlace.ts'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
+import { AgeingTable } from './ageing.tsx'
+import { ageWords } from './ageWords.ts'
 import css from './invoices.module.css'
 import { kindWords } from './invoiceWords.ts'
 
@@ -41,9 +44,12 @@ export function InvoiceList() {
   const filter = filters.find(([name]) => name === place.filter('show'))?.[0] ?? 'open'
   const order = orders.find((name) => name === place.sort.key) ?? 'dueDay'
   const { descending } = place.sort
-  const list = useAsk(['invoices', 'list', filter, order, descending, place.page], () =>
+  const age = filter === 'open' ? (ages.find((each) => each === place.filter('age')) ?? null) : null
+  const ageing = useAsk(['accounts', 'ageing'], () => api.accounts.ageing.query())
+  const list = useAsk(['invoices', 'list', filter, age, order, descending, place.page], () =>
     api.invoices.list.query({
       filter,
+      age,
       order,
       descending,
       page: { offset: (place.page - 1) * rowsPerPage, limit: rowsPerPage },
@@ -53,8 +59,16 @@ export function InvoiceList() {
     <Page
       title="Invoices"
       lead={list.data ? leadOf(list.data, filter) : ' '}
-      acts={<ButtonLink to="/invoices/quarter">Sales and purchases</ButtonLink>}
+      acts={
+        <ButtonRow>
+          <ButtonLink to="/invoices/bank">Bank statements</ButtonLink>
+          <ButtonLink to="/invoices/reminders">Reminders</ButtonLink>
+          <ButtonLink to="/invoices/quarter">Sales and purchases</ButtonLink>
+          <ButtonLink to="/invoices/accountant">For the accountant</ButtonLink>
+        </ButtonRow>
+      }
     >
+      {ageing.data && ageing.data.length > 0 ? <AgeingTable sums={ageing.data} isLinked /> : null}
       <div>
         <fieldset className={css.filters} aria-label="Which invoices are shown">
           {filters.map(([name, word]) => (
@@ -67,6 +81,11 @@ export function InvoiceList() {
               {word}
             </button>
           ))}
+          {age === null ? null : (
+            <button type="button" aria-pressed onClick={() => place.setFilter('age', '')}>
+              {`${ageWords[age]}: show all`}
+            </button>
+          )}
         </fieldset>
         <Table
           caption={`Invoices: ${filter}`}

@@ -13,15 +13,17 @@ import css from './invoices.module.css'
 import { type InvoicePageData, standingWords, titleOf } from './invoiceWords.ts'
 import { JobLinks } from './jobLinks.tsx'
 import { LinesTable } from './linesTable.tsx'
+import { PayBackDialog } from './payBackDialog.tsx'
 import { PaymentDialog } from './paymentDialog.tsx'
 import { Payments } from './payments.tsx'
 import { sumsOf, Totals } from './totals.tsx'
+import { WriteOffDialog, WriteOffs } from './writeOffs.tsx'
 
 /** An issued document: its paper, what was paid, what is open, and the credit notes on it. */
 export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
   const { invoice, openMinor, credit, creditNotes } = data
   const isCredit = invoice.kind === 'credit note'
-  const [open, setOpen] = useState<'pay' | 'credit'>()
+  const [open, setOpen] = useState<'pay' | 'credit' | 'write off' | 'pay back'>()
   const say = useNotice()
   const paper = useAct(
     () => api.invoices.paper.mutate({ invoiceId: invoice.id }),
@@ -58,6 +60,12 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
               {`Use the client’s credit of ${moneyText(credit, invoice.currency)}`}
             </Button>
           ) : null}
+          {!isCredit && openMinor > 0 ? (
+            <Button onClick={() => setOpen('write off')}>Write off</Button>
+          ) : null}
+          {!isCredit && openMinor < 0 ? (
+            <Button onClick={() => setOpen('pay back')}>Enter what was paid back</Button>
+          ) : null}
           {isCredit ? null : (
             <Button kind={openMinor > 0 ? 'main' : 'plain'} onClick={() => setOpen('pay')}>
               Enter a payment
@@ -90,6 +98,21 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
           <Payments data={data} />
         </Part>
       )}
+      {data.writeOffs.length > 0 ? (
+        <Part title="Written off">
+          <WriteOffs data={data} />
+        </Part>
+      ) : null}
+      {open === 'write off' ? <WriteOffDialog data={data} onClose={() => setOpen(undefined)} /> : null}
+      {open === 'pay back' ? (
+        <PayBackDialog
+          clientId={invoice.clientId}
+          currency={invoice.currency}
+          atMostMinor={-openMinor}
+          invoiceId={invoice.id}
+          onClose={() => setOpen(undefined)}
+        />
+      ) : null}
       {open === 'pay' ? <PaymentDialog data={data} onClose={() => setOpen(undefined)} /> : null}
       {open === 'credit' ? <CreditDialog data={data} onClose={() => setOpen(undefined)} /> : null}
     </Page>
@@ -116,10 +139,15 @@ function Standing({ data }: { readonly data: InvoicePageData }) {
 }
 
 /** How an invoice came to owe nothing. */
-function settledBy({ payments, creditNotes }: InvoicePageData): string {
+function settledBy({ payments, creditNotes, writeOffs }: InvoicePageData): string {
   const paidMinor = payments.reduce((sum, { shareMinor }) => sum + shareMinor, 0)
-  if (!creditNotes.some(({ state }) => state === 'issued')) return 'paid'
-  return paidMinor === 0 ? 'credited' : 'paid and credited'
+  const writtenOffMinor = writeOffs.reduce((sum, { amountMinor }) => sum + amountMinor, 0)
+  const ways = [
+    paidMinor === 0 ? [] : 'paid',
+    creditNotes.some(({ state }) => state === 'issued') ? 'credited' : [],
+    writtenOffMinor === 0 ? [] : 'written off',
+  ].flat()
+  return ways.length === 0 ? 'paid' : ways.join(' and ')
 }
 
 function Facts({ data }: { readonly data: InvoicePageData }) {
@@ -137,6 +165,19 @@ function Facts({ data }: { readonly data: InvoicePageData }) {
         </Fact>
       ) : null}
       {deliveries.length > 0 ? <Fact label="Bills">{deliveries.join(', ')}</Fact> : null}
+      <Fact label="Client">
+        <Link to={`/invoices/accounts/${invoice.clientId}`}>{`Account of ${data.clientName}`}</Link>
+      </Fact>
+      {data.reminders.map(({ level, day, paperId }) => (
+        <Fact key={level} label={`Reminder ${level}`}>
+          {dayText(day, today)}
+          {paperId === null ? null : (
+            <Button kind="quiet" onClick={() => openPaper(paperId)}>
+              Open it
+            </Button>
+          )}
+        </Fact>
+      ))}
       <Fact label="Issued">{invoice.issueDay ? dayText(invoice.issueDay, today) : ''}</Fact>
       {invoice.kind === 'credit note' ? null : (
         <Fact label="Due">{invoice.dueDay ? dayText(invoice.dueDay, today) : ''}</Fact>
