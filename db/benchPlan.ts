@@ -159,6 +159,34 @@ export const waitsForPlace = `s.is_open = 1 AND s.at_samples_in + s.at_bench + s
   AND NOT EXISTS (SELECT 1 FROM take WHERE take.shoot_id = shoot.id
     AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), ''))`
 
+interface WaitingOf {
+  readonly jobId?: Id<'job'> | null
+  readonly rigRevisionIds?: readonly Id<'rig_revision'>[]
+}
+
+/**
+ * The first jobs of which spins wait, the earliest due first. Each gives a group or more, so that so many jobs hold the
+ * first so many groups, and no later job need be looked at.
+ */
+function waitingJobs(db: Db, of: ReturnType<typeof boundBy>, limit: number): readonly Id<'job'>[] {
+  const found = (due: 'IS NULL' | 'IS NOT NULL', atMost: number) =>
+    prepared<Record<string, unknown>, { jobId: Id<'job'> }>(
+      db,
+      `SELECT s.job_id AS jobId FROM job_standing s WHERE s.is_open = 1 AND s.due_day ${due}
+         AND (@jobId IS NULL OR s.job_id = @jobId) AND EXISTS (SELECT 1 FROM shoot WHERE shoot.job_id = s.job_id
+           AND (@rigs IS NULL OR shoot.rig_revision_id IN (SELECT value FROM json_each(@rigs))) AND ${waitsForPlace})
+       ORDER BY s.due_day, s.job_id LIMIT @atMost`,
+    )
+      .all({ ...of, atMost })
+      .map(({ jobId }) => jobId)
+  const due = found('IS NOT NULL', limit)
+  return due.length < limit ? [...due, ...found('IS NULL', limit - due.length)] : due
+}
+
+function boundBy({ jobId = null, rigRevisionIds }: WaitingOf, now: string) {
+  return { now, jobId, rigs: rigRevisionIds ? JSON.stringify(rigRevisionIds) : null }
+}
+
 /**
  * Spins of accepted, open jobs that wait for a place. Grouped by job and rig, the earliest due first, a page of
  * groups at a time.
@@ -167,8 +195,10 @@ export function waitingSpins(
   db: Db,
   page: Page,
   now: string,
-  of: { readonly jobId?: Id<'job'> | null; readonly rigRevisionIds?: readonly Id<'rig_revision'>[] } = {},
+  of: WaitingOf = {},
 ): { readonly groups: readonly WaitingGroup[]; readonly more: boolean } {
+  const bound = boundBy(of, now)
+  const jobIds = waitingJobs(db, bound, page.offset + page.limit + 1)
   const rows = prepared<Record<string, unknown>, WaitingRow>(
     db,
     `WITH waiting AS (SELECT shoot.*, s.due_day,
@@ -176,7 +206,7 @@ export function waitingSpins(
          WHERE bs.shoot_id = shoot.id AND b.cancelled_at IS NULL
            AND b.ends_at > ifnull((SELECT max(asked_at) FROM reshoot r WHERE r.shoot_id = shoot.id), '')) AS passed_at
        FROM job_standing s JOIN shoot ON shoot.job_id = s.job_id
-       WHERE (@jobId IS NULL OR s.job_id = @jobId)
+       WHERE s.job_id IN (SELECT value FROM json_each(@jobIds))
          AND (@rigs IS NULL OR shoot.rig_revision_id IN (SELECT value FROM json_each(@rigs)))
          AND ${waitsForPlace})
      SELECT job.id AS jobId, job.number, job.title, client.name AS client, shoot.due_day AS dueDay,
@@ -190,11 +220,11 @@ export function waitingSpins(
      FROM waiting shoot JOIN job ON job.id = shoot.job_id JOIN client ON client.id = job.client_id
      LEFT JOIN rig_revision v ON v.id = shoot.rig_revision_id LEFT JOIN rig ON rig.id = v.rig_id
      GROUP BY job.id, shoot.rig_revision_id
-     ORDER BY shoot.due_day IS NULL, shoot.due_day, job.number, min(shoot.position) LIMIT @limit OFFSET @offset`,
+     ORDER BY shoot.due_day IS NULL, shoot.due_day, job.id, min(shoot.position) LIMIT @limit OFFSET @offset`,
   ).all({
     now,
-    jobId: of.jobId ?? null,
-    rigs: of.rigRevisionIds ? JSON.stringify(of.rigRevisionIds) : null,
+    rigs: bound.rigs,
+    jobIds: JSON.stringify(jobIds),
     limit: page.limit + 1,
     offset: page.offset,
   })
