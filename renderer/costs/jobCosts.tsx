@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { Asked } from '../parts/asked.tsx'
-import { Button, ButtonRow } from '../parts/button.tsx'
+import { Button } from '../parts/button.tsx'
 import { Confirm } from '../parts/dialog.tsx'
 import { dayText, moneyText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
@@ -109,12 +109,20 @@ function useColumns(act: (what: Open, cost: Cost) => void): readonly Column<Cost
       cell: ({ taxMinor, currency }) => (taxMinor === 0 ? '' : moneyText(taxMinor, currency)),
     },
     { key: 'passed', head: 'Passed on', cell: passedText },
+    { key: 'receipt', head: 'Receipt', tight: true, cell: (cost) => <Receipt cost={cost} act={act} /> },
     {
-      key: 'acts',
-      head: 'Acts',
+      key: 'change',
+      head: 'Change',
       isHeadSpoken: true,
       tight: true,
-      cell: (cost) => <CostActs cost={cost} act={act} />,
+      cell: (cost) => <Act word="Change" cost={cost} run={() => act('change', cost)} />,
+    },
+    {
+      key: 'remove',
+      head: 'Take off',
+      isHeadSpoken: true,
+      tight: true,
+      cell: (cost) => <Act word="Take off" cost={cost} run={() => act('remove', cost)} />,
     },
   ]
 }
@@ -126,19 +134,29 @@ function passedText({ isPassedOn, actualMinor, billedMilli }: Cost): string {
   return actualMinor === null ? 'once it is paid' : 'with the next invoice'
 }
 
-function CostActs({ cost, act }: { readonly cost: Cost; readonly act: (what: Open, cost: Cost) => void }) {
+function Receipt({ cost, act }: { readonly cost: Cost; readonly act: (what: Open, cost: Cost) => void }) {
   const { receipt } = cost
-  const button = (word: string, run: () => void) => (
-    <Button kind="quiet" aria-label={`${word}: ${cost.text}`} onClick={run}>
+  if (!receipt) {
+    return <Act word="Keep" says="Keep the receipt" cost={cost} run={() => act('receipt', cost)} />
+  }
+  return (
+    <>
+      <Act word="Show" says="Show the receipt" cost={cost} run={() => openPaper(receipt.id)} />{' '}
+      <Act word="Another" says="Keep another receipt" cost={cost} run={() => act('receipt', cost)} />
+    </>
+  )
+}
+
+function Act(props: {
+  readonly word: string
+  readonly says?: string
+  readonly cost: Cost
+  readonly run: () => void
+}) {
+  const { word, says = word, cost, run } = props
+  return (
+    <Button kind="quiet" aria-label={`${says}: ${cost.text}`} onClick={run}>
       {word}
     </Button>
-  )
-  return (
-    <ButtonRow>
-      {receipt ? button('Receipt', () => openPaper(receipt.id)) : null}
-      {button(receipt ? 'Another receipt' : 'Keep the receipt', () => act('receipt', cost))}
-      {button('Change', () => act('change', cost))}
-      {button('Take off', () => act('remove', cost))}
-    </ButtonRow>
   )
 }

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import words from '../look/words.module.css'
-import { Button, ButtonRow } from '../parts/button.tsx'
+import { Button } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
 import { dayIn, dayText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
@@ -76,33 +76,38 @@ function useColumns(act: (what: Open | 'remove', right: Right) => void): readonl
           : agreed
       },
     },
-    {
-      key: 'acts',
-      head: 'Acts',
-      isHeadSpoken: true,
-      tight: true,
-      cell: (right) => <RightActs right={right} act={act} />,
-    },
+    ...(['agree', 'change', 'end'] as const).map(
+      (what): Column<Right> => ({
+        key: what,
+        head: headWords[what],
+        isHeadSpoken: true,
+        tight: true,
+        cell: (right) => <RightAct what={what} right={right} act={act} />,
+      }),
+    ),
   ]
 }
 
-function RightActs(props: {
+const headWords = { agree: 'Agreed', change: 'Change', end: 'Take off or withdraw' } as const
+
+/** What can be done with a right: a proposed one is agreed, changed or taken off, an agreed one withdrawn. */
+function RightAct(props: {
+  readonly what: keyof typeof headWords
   readonly right: Right
   readonly act: (what: Open | 'remove', right: Right) => void
 }) {
-  const { right, act } = props
+  const { what, right, act } = props
   if (right.withdrawnAt !== null) return null
-  const button = (what: Open | 'remove', word: string) => (
-    <Button kind="quiet" aria-label={`${word}: ${right.media}`} onClick={() => act(what, right)}>
+  if (right.agreedAt !== null && what !== 'end') return null
+  const [does, word] =
+    what !== 'end'
+      ? ([what, headWords[what]] as const)
+      : right.agreedAt === null
+        ? (['remove', 'Take off'] as const)
+        : (['withdraw', 'Withdraw'] as const)
+  return (
+    <Button kind="quiet" aria-label={`${word}: ${right.media}`} onClick={() => act(does, right)}>
       {word}
     </Button>
-  )
-  if (right.agreedAt !== null) return button('withdraw', 'Withdraw')
-  return (
-    <ButtonRow>
-      {button('agree', 'Agreed')}
-      {button('change', 'Change')}
-      {button('remove', 'Take off')}
-    </ButtonRow>
   )
 }

@@ -2,6 +2,7 @@ import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { soonDays } from '../../main/trade/usageRights.ts'
 import { CheckField } from '../parts/field.tsx'
+import { FieldLine } from '../parts/form.tsx'
 import { daysUntil, dayText } from '../parts/format.ts'
 import { Empty, Page } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -23,16 +24,18 @@ export function RightsEnding() {
       title="Rights that end"
       lead={
         which === 'soon'
-          ? `Rights of use with less than ${soonDays} days to go. A right that goes on by another one is not listed.`
+          ? `Rights of use that end within ${soonDays}\u00a0days. A right that goes on by another one is not listed.`
           : 'Rights of use that ended within the last year.'
       }
     >
       <div>
-        <CheckField
-          label="Those that ended instead"
-          checked={which === 'ended'}
-          onChange={(on) => place.setFilter('ended', on ? 'yes' : '')}
-        />
+        <FieldLine>
+          <CheckField
+            label="Those that ended instead"
+            checked={which === 'ended'}
+            onChange={(on) => place.setFilter('ended', on ? 'yes' : '')}
+          />
+        </FieldLine>
         <Table
           caption="Rights of use that end"
           columns={columnsOf(today)}

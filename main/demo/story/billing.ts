@@ -1,11 +1,13 @@
 import { formatMoney } from '../../trade/money.ts'
 import type { Story } from '../play.ts'
+import { payCosts } from './costs.ts'
 import type { JobInHand } from './stage.ts'
 
 /** The invoice for what was delivered. */
 export async function* bill(job: JobInHand): Story {
   const { stage, jobId, plan } = job
   yield job.next('billed', '10:25')
+  await payCosts(job)
   const { invoiceId } = await stage.api.invoices.draft({ jobId })
   const { number, paperId } = await stage.api.invoices.issue({ invoiceId })
   job.invoiceId = invoiceId

@@ -4,6 +4,7 @@ import { framesToShoot } from '../../trade/turn/framesToShoot.ts'
 import { rowFrames } from '../../trade/turn/rows.ts'
 import { clockTime } from '../clock.ts'
 import type { Story } from '../play.ts'
+import { planCosts } from './costs.ts'
 import type { JobInHand } from './stage.ts'
 
 /** The enquiry: the job with its spins, before anything is quoted. */
@@ -50,6 +51,7 @@ export async function* enquire(job: JobInHand): Story {
 /** A draft of the quote, worked out by the studio's own figures. */
 export async function* draftQuote(job: JobInHand): Story {
   yield job.next('draft', '11:20')
+  await planCosts(job)
   await saveDraft(job, 0)
 }
 
