@@ -61,12 +61,6 @@ export function BenchPlan() {
       lead={days === 1 ? weekdayText(day) : weekText(firstDay, today)}
       acts={
         <ButtonRow>
-          <Button onClick={() => change({ day: addDays(firstDay, -days) })}>Back</Button>
-          <Button onClick={() => change({ day: '' })}>Today</Button>
-          <Button onClick={() => change({ day: addDays(firstDay, days) })}>Further</Button>
-          <Button onClick={() => change({ view: days === 1 ? '' : 'day' })}>
-            {days === 1 ? 'Whole week' : 'One day'}
-          </Button>
           <Button onClick={() => setBooking(true)}>Book something else</Button>
           <ButtonLink to="/bench/freed">Before the goods</ButtonLink>
           <ButtonLink to="/bench/out">What if something is out?</ButtonLink>
@@ -79,6 +73,16 @@ export function BenchPlan() {
         <div className={css.plan}>
           <FieldLine>
             <DateField label="Go to" value={day} onChange={(to) => (to ? change({ day: to }) : undefined)} />
+            <div className={css.steps}>
+              <ButtonRow>
+                <Button onClick={() => change({ day: addDays(firstDay, -days) })}>Back</Button>
+                <Button onClick={() => change({ day: '' })}>Today</Button>
+                <Button onClick={() => change({ day: addDays(firstDay, days) })}>Further</Button>
+                <Button onClick={() => change({ view: days === 1 ? '' : 'day' })}>
+                  {days === 1 ? 'Whole week' : 'One day'}
+                </Button>
+              </ButtonRow>
+            </div>
           </FieldLine>
           <Asked of={answer}>
             {(plan) =>
