@@ -41,7 +41,6 @@ export function ReshootsPart({ data }: { readonly data: JobExtras }) {
       key: 'act',
       head: 'What becomes of it',
       isHeadSpoken: true,
-      tight: true,
       cell: (reshoot) =>
         canPropose(reshoot.standing) && data.hasOrder ? (
           <ButtonRow>

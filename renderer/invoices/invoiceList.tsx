@@ -61,6 +61,7 @@ export function InvoiceList() {
       lead={list.data ? leadOf(list.data, filter) : ' '}
       acts={
         <ButtonRow>
+          <ButtonLink to="/invoices/months">By the month</ButtonLink>
           <ButtonLink to="/invoices/bank">Bank statements</ButtonLink>
           <ButtonLink to="/invoices/reminders">Reminders</ButtonLink>
           <ButtonLink to="/invoices/quarter">Sales and purchases</ButtonLink>

@@ -35,10 +35,9 @@ export function MonthsPage() {
   return (
     <Page title="Invoices by the month" lead="Clients that want one invoice a month over all their jobs">
       <TextField
-        label="What went out until the end of"
+        label="Month"
         name="month"
-        width="narrow"
-        hint="Year and month, such as 2026-03."
+        hint="What went out until its end and is not billed. Year and month, such as 2026-03."
         value={month}
         refusal={isMonth.test(month) ? undefined : 'A month is a year and a month, such as 2026-03.'}
         onChange={setMonth}

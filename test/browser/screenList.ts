@@ -16,6 +16,7 @@ const jobPages = [
   'takes',
   'yes',
   'delivery',
+  'extras',
   'invoice',
   'costs',
   'history',
@@ -28,6 +29,7 @@ const stations = ['enquiry', 'takes', 'yes', 'paid']
 const studioSections = [
   'name',
   'money',
+  'terms',
   'tax',
   'times',
   'finishing',
@@ -118,6 +120,7 @@ export const screens: readonly Screen[] = [
   at('invoices/reminders', 'reminders'),
   at('invoices/accountant', 'what the accountant needs'),
   at('invoices/accounts/*', 'a client’s account', last('client', 'true')),
+  at('invoices/months'),
   at('invoices/*', 'an issued invoice', last('invoice', "kind = 'invoice'")),
   at('invoices/*', 'an issued deposit', last('invoice', "kind = 'deposit'")),
   ...studioSections.map((section) => at(`studio/${section}`)),

@@ -62,6 +62,11 @@ describe('the queries of jobs, spins, samples and the board', () => {
       await api.usageRights.ofJob({ jobId })
       await api.jobCosts.ofJob({ jobId })
       await api.jobCosts.quarter({})
+      await api.terms.change([{ kind: 'cancelling', withinDays: 7, chargePpm: 500_000 }])
+      const extra = { title: 'Lid', why: null, newDueDay: '2026-05-01', lines: [] }
+      const { extraId } = await api.extras.propose({ jobId, extra })
+      await api.extras.decide({ extraId, state: 'agreed', day: '2026-03-02', contactId: null, how: 'signed' })
+      await api.extras.ofJob({ jobId })
       await api.invoices.one(bill)
       await api.invoices.ofJob({ jobId })
       await api.invoices.draftCredit({ ...bill, reason: 'All of it', part: null })
