@@ -120,6 +120,7 @@ CREATE TABLE quote_line_shoot (
   shoot_id INTEGER NOT NULL REFERENCES shoot (id),
   PRIMARY KEY (quote_line_id, shoot_id)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX quote_line_by_shoot ON quote_line_shoot (shoot_id);
 CREATE TRIGGER quote_line_shoot_stays BEFORE DELETE ON quote_line_shoot
 WHEN (SELECT q.state FROM quote q JOIN quote_line l ON l.quote_id = q.id WHERE l.id = OLD.quote_line_id) <> 'draft'
 BEGIN SELECT raise(ABORT, 'a quote that was sent never changes; revise it'); END;

@@ -134,7 +134,7 @@ export function readCases({
     steady('Sales and purchases of a quarter', { path: 'jobCosts.quarter', input: {} }),
     steady('Rights that end soon', { path: 'usageRights.ending', input: {} }),
     steady('Invoices by the month', { path: 'invoices.months', input: { month: '2026-03' } }),
-    steady('Unpaid reshoots', { path: 'extras.unpaidReshoots', input: undefined }),
+    steady('Unpaid reshoots', { path: 'extras.unpaidReshoots' }),
     steady('Invoices, open', { path: 'invoices.list', input: {} }),
     steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),
     steady('Quotes, open', { path: 'quotes.list', input: {} }),

@@ -23,7 +23,7 @@ export async function scansDuring(db: Db, work: () => Promise<unknown>): Promise
 }
 
 const fine =
-  /USING (COVERING )?INDEX (open_jobs|job_promised|sample_here|take_by_start|invoice_account_open|invoice_drafts|quote_open)|VIRTUAL TABLE|CONSTANT ROW|^SCAN (matching|studio|pace|handling|bench|opening|closure|tax_rate|client|device|rig_revision)\b/u
+  /USING (COVERING )?INDEX (open_jobs|job_promised|sample_here|take_by_start|invoice_account_open|invoice_drafts|quote_open)|VIRTUAL TABLE|CONSTANT ROW|^SCAN (matching|studio|pace|handling|bench|opening|closure|tax_rate|term|client|device|rig_revision)\b/u
 
 function planOf(prepare: Db['prepare'], text: string): readonly string[] {
   // The plan of a plain INSERT names child tables that are read only while a deferred reference is broken.
