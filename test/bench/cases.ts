@@ -136,6 +136,25 @@ export function readCases({
     steady('Invoices by the month', { path: 'invoices.months', input: { month: '2026-03' } }),
     steady('Unpaid reshoots', { path: 'extras.unpaidReshoots' }),
     steady('Invoices, open', { path: 'invoices.list', input: {} }),
+    steady(
+      'Invoices, by age',
+      { path: 'accounts.ageing' },
+      { path: 'invoices.list', input: { age: 'over 90' } },
+    ),
+    steady('Reminders', { path: 'reminders.today' }, { path: 'reminders.levels' }),
+    steady('Bank statements', { path: 'bank.lines', input: {} }, { path: 'bank.statements' }),
+    steady('Accountant, a quarter', {
+      path: 'accountant.period',
+      input: { fromDay: '2026-01-01', toDay: '2026-03-31' },
+    }),
+    steady(
+      'Client account',
+      { path: 'accounts.ofClient', input: { clientId: 1 } },
+      {
+        path: 'accounts.statement',
+        input: { clientId: 1, currency: 'EUR', fromDay: '2026-01-01', toDay: '2026-12-31' },
+      },
+    ),
     steady('Invoices, all', { path: 'invoices.list', input: { filter: 'all', order: 'number' } }),
     steady('Quotes, open', { path: 'quotes.list', input: {} }),
     steady('Quotes, won and lost by price', { path: 'quotes.outcomes' }),

@@ -1,0 +1,110 @@
+import { readFileSync } from 'node:fs'
+import { unzipSync } from 'fflate'
+import type { Download, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { dialog, fillIn, follow, goTo, hear, press, see } from '../path/person.ts'
+import { aBilledStudio } from './aBilledStudio.ts'
+import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
+
+describeBrowser('money on paper, from issue to the accountant', () => {
+  let open: OpenBrowser
+  let page: Page
+  let billed: Awaited<ReturnType<typeof aBilledStudio>>
+  beforeAll(async () => {
+    billed = await aBilledStudio()
+    open = await openBrowser(billed.folder)
+    page = open.page
+  })
+  afterAll(() => open?.close())
+
+  it('shows what is open by the days after it was due', async () => {
+    await goTo(page, 'Invoices')
+    await see(page, '€350.00 open.')
+    await page.getByRole('cell', { name: '€350.00' }).first().waitFor()
+    await follow(page, '€350.00')
+    await see(page, /31 to 60 days: show all/)
+  })
+
+  it('takes a part payment, and issues a credit note on a part of it', async () => {
+    await follow(page, billed.small.number)
+    await press(page, 'Enter a payment')
+    const payment = await dialog(page, /^Enter a payment on/)
+    await fillIn(payment, { 'Came in': '40.00' })
+    await press(payment, 'Enter the payment')
+    await hear(page, 'is entered.')
+    await see(page, /€60\.00 open/)
+    await press(page, 'Write off')
+    const off = await dialog(page, /^Write off/)
+    await fillIn(off, { 'Written off': '10.00', Why: 'Agreed on the phone' })
+    await press(off, 'Write it off')
+    await see(page, /€50\.00 open/)
+  })
+
+  it('issues a credit note after its paper was shown, and asks once', async () => {
+    await press(page, 'Write a credit note')
+    const credit = await dialog(page, /./)
+    await credit.getByLabel('Why').fill('Two spins were not wanted')
+    await credit
+      .getByRole('button', { name: /credit note/ })
+      .first()
+      .click()
+    await press(page, 'Issue it')
+    const issue = await dialog(page, /^Issue the credit note/)
+    await press(issue, 'Issue it')
+    await hear(page, /is issued\.$/)
+  })
+
+  it('takes a statement in, and enters what a person confirms', async () => {
+    await goTo(page, 'Invoices')
+    await follow(page, 'Bank statements')
+    await see(page, 'Nothing waits.')
+    await follow(page, 'Take a statement in')
+    const { yesterday, large } = billed
+    const csv = `Date,Payer,Purpose,Amount\n${yesterday},FJORDLICHT GMBH,${large.number},249.00\n${yesterday},City works,Power,-80.00\n`
+    await page
+      .locator('input[type=file]')
+      .setInputFiles({ name: 'bank.csv', mimeType: 'text/csv', buffer: Buffer.from(csv) })
+    await see(page, /2\snew movements/)
+    await press(page, /^Take 2\smovements in$/)
+    await see(page, /perhaps a bank’s fee/)
+    await page.getByRole('button', { name: /^Say what the money/ }).click()
+    const book = await dialog(page, /^€249\.00/)
+    await press(book, 'Enter it')
+    await hear(page, 'The payment is entered.')
+    await see(page, 'Nothing waits.')
+  })
+
+  it('writes down a reminder that a person sent', async () => {
+    await goTo(page, 'Invoices')
+    await follow(page, 'Reminders')
+    await see(page, new RegExp(`${billed.large.number}: €1\\.00`))
+    await page.getByRole('button', { name: /^Mark .* sent$/ }).click()
+    await hear(page, 'The reminder to Fjordlicht is written down.')
+    await see(page, 'Nobody has to be reminded today.')
+  })
+
+  it('shows the client’s account, and hands the accountant journal and papers', async () => {
+    await goTo(page, 'Invoices')
+    await follow(page, 'For the accountant')
+    const year = new Date().getUTCFullYear()
+    await fillIn(page, { 'First day': `${year - 1}-01-01`, 'Last day': `${year}-12-31` })
+    await see(page, /3\sdocuments issued in these days/)
+    const journal = await saved(() => press(page, 'Sales journal as CSV'))
+    expect(readFileSync(await journal.path(), 'utf8')).toContain(billed.large.number)
+    await press(page, 'Make the ZIP file')
+    await see(page, 'The file is ready.')
+    const asked = open.context.waitForEvent('request', (request) => request.url().includes('/papers/'))
+    await press(page, 'Open the ZIP file')
+    const zip = await page.request.get((await asked).url())
+    expect(Object.keys(unzipSync(await zip.body()))).toEqual(
+      expect.arrayContaining([`papers/${billed.small.number}.pdf`, 'manifest.csv', 'sales-journal.csv']),
+    )
+    expect(open.complaints).toEqual([])
+  })
+
+  async function saved(act: () => Promise<void>): Promise<Download> {
+    const download = page.waitForEvent('download')
+    await act()
+    return download
+  }
+})
