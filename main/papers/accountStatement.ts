@@ -30,7 +30,7 @@ export function statementSheet(db: Db, statement: StatementOfAccount): Sheet {
     sender: senderOf(sellerOf(studio), locale),
     recipient: [client.name, ...addressLines(client, studio.country, locale)],
     facts: [
-      [words.period, `${day(statement.fromDay)} – ${day(statement.toDay)}`],
+      [words.period, figures.days(statement.fromDay, statement.toDay)],
       [words.drawnUp, day(statement.drawnUpDay)],
       [words.currency, statement.currency],
     ],

@@ -84,7 +84,11 @@ function facts(
 ): readonly (readonly [string, string])[] {
   const day = (text: string | null) => (text === null ? null : figures.day(text))
   const corrected = invoice.correctsId === null ? null : findInvoice(db, invoice.correctsId)
-  const service = [...new Set([day(invoice.serviceFrom), day(invoice.serviceTo)].filter(Boolean))].join(' – ')
+  const { serviceFrom, serviceTo } = invoice
+  const service =
+    serviceFrom !== null && serviceTo !== null && serviceFrom !== serviceTo
+      ? figures.days(serviceFrom, serviceTo)
+      : day(serviceFrom ?? serviceTo)
   const all: readonly (readonly [string, string | null | undefined])[] = [
     [words.day, day(invoice.issueDay)],
     [words.dueDay, invoice.kind === 'credit note' ? null : day(invoice.dueDay)],

@@ -2,13 +2,14 @@ import { type Drawing, grey, hairline, ink } from './drawing.ts'
 import type { Paragraph, Totals } from './sheet.ts'
 
 const lineHeight = 16
+const labelShare = 0.68
 
 /** Sums at the right, all on one page; a rule above each one that counts. */
 export function drawTotals(drawing: Drawing, totals: Totals): void {
   const { pdf, letters, left, width } = drawing
-  const from = left + width * 0.4
-  const column = width * 0.6
-  if (drawing.y + totalsHeight(drawing, totals, column * 0.62) > drawing.bottom) drawing.newPage()
+  const from = left + width * 0.34
+  const column = width * 0.66
+  if (drawing.y + totalsHeight(drawing, totals, column * labelShare) > drawing.bottom) drawing.newPage()
   for (const { label, value, strong } of totals.rows) {
     if (strong) {
       pdf
@@ -22,10 +23,10 @@ export function drawTotals(drawing: Drawing, totals: Totals): void {
     pdf
       .font(strong ? 'semibold' : 'regular')
       .fillColor(strong ? ink : grey)
-      .text(letters.fit(label), from, drawing.y, { width: column * 0.62 })
+      .text(letters.fit(label), from, drawing.y, { width: column * labelShare })
     const end = pdf.y
-    pdf.fillColor(ink).text(letters.fit(value), from + column * 0.62, drawing.y, {
-      width: column * 0.38,
+    pdf.fillColor(ink).text(letters.fit(value), from + column * labelShare, drawing.y, {
+      width: column * (1 - labelShare),
       align: 'right',
     })
     drawing.y = Math.max(end, pdf.y, drawing.y + lineHeight - 2) + (strong ? 5 : 0)

@@ -15,6 +15,8 @@ export interface PaperFigures {
   readonly money: (minor: number, currency: string) => string
   /** A day with its month in words, so that it cannot be read in two ways: '3 May 2026', '3. Mai 2026'. */
   readonly day: (day: string) => string
+  /** A stretch of days, both within, what they share said once: '1 – 31 May 2026'. */
+  readonly days: (from: string, to: string) => string
   readonly number: (value: number, places: number) => string
   /** A quantity of thousandths: 2500 is '2.5' or '2,5'. */
   readonly quantity: (milli: number) => string
@@ -71,6 +73,7 @@ function figuresIn(locale: string): PaperFigures {
     locale,
     money: (minor, currency) => formatMoney(minor, currency, locale),
     day: (day) => days.format(new Date(day)),
+    days: (from, to) => days.formatRange(new Date(from), new Date(to)),
     number: (value, places) => new Intl.NumberFormat(locale, { maximumFractionDigits: places }).format(value),
     quantity: (milli) => trueMinus(quantities.format(exact(milli, 3))),
     percent: (ppm) => trueMinus(percents.format(exact(ppm, 6))),

@@ -2,6 +2,7 @@ import os from 'node:os'
 import type { PlanCost } from '../../main/trade/plan/problem.ts'
 import type { BackTestTimes } from './backTest.ts'
 import type { Times } from './measure.ts'
+import type { PaperTimes } from './papers.ts'
 import type { PlanTimes } from './plan.ts'
 import type { PlannerTimes } from './planner.ts'
 import { pressBudgetMs } from './presses.ts'
@@ -31,6 +32,7 @@ export interface Whole {
   readonly planner: PlannerTimes
   readonly plans: readonly PlanTimes[]
   readonly ubl: UblTimes
+  readonly papers: PaperTimes
   /** A frame over HTTP, from the press to its answer. */
   readonly press: Times
 }
@@ -54,6 +56,7 @@ export function report({
   planner,
   plans,
   ubl,
+  papers,
   press,
 }: Whole): string {
   const table = [
@@ -112,6 +115,8 @@ two rows; its start from a store of this size: ${ms(planner.startMs)} ms.
 ${plans.map(planText).join('\n')}
 
 ${whole.format(ubl.invoices)} invoices of ${ubl.lines} lines as electronic ones (UBL): ${ms(ubl.totalMs)} ms, ${ubl.megabytes.toFixed(1)} MB.
+
+${whole.format(papers.papers)} invoices of ${papers.lines} lines as PDFs: ${ms(papers.totalMs)} ms, ${papers.megabytes.toFixed(1)} MB; the program held ${papers.peakMegabytes.toFixed(0)} MB at most.
 `
 }
 

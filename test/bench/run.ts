@@ -7,6 +7,7 @@ import { measureBackTest } from './backTest.ts'
 import { readCases } from './cases.ts'
 import { coldStart } from './coldStart.ts'
 import { fullSize, generateStudio } from './generate.ts'
+import { measurePapers } from './papers.ts'
 import { measurePlans } from './plan.ts'
 import { measurePlanner } from './planner.ts'
 import { measurePresses, pressBudgetMs } from './presses.ts'
@@ -56,6 +57,7 @@ async function run(): Promise<void> {
     planner: await measurePlanner(studio),
     plans: await measurePlans(),
     ubl: await measureUbl(),
+    papers: await measurePapers(),
     press,
   })
   console.log(text)

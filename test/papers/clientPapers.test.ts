@@ -263,7 +263,7 @@ describe('a statement of account', () => {
     })
     const text = await wordsOf(printSheet(sheet))
     for (const part of [
-      '1 March 2026 – 31 March 2026',
+      '1 – 31 March 2026',
       'Opening balance',
       '€200.00',
       'Invoice I-2026-0007',

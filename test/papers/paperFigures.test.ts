@@ -46,6 +46,16 @@ describe('figures on a client’s paper', () => {
     expect(paperLocale({ language: 'en', country: 'US' })).toBe('en-US')
   })
 
+  it('say of a stretch of days once what both share', () => {
+    // CLDR 48, intervalFormats of d MMMM y.
+    expect(plain(clientFigures({ language: 'en', country: 'GB' }).days('2026-03-01', '2026-03-31'))).toBe(
+      '1 – 31 March 2026',
+    )
+    expect(plain(clientFigures({ language: 'de', country: 'DE' }).days('2026-03-01', '2026-05-31'))).toBe(
+      '1. März – 31. Mai 2026',
+    )
+  })
+
   it('keep every digit of the largest quantity, and write a true minus', () => {
     const { quantity } = clientFigures({ language: 'en', country: 'GB' })
     expect(quantity(Number.MAX_SAFE_INTEGER)).toBe('9,007,199,254,740.991')
