@@ -4,11 +4,13 @@ import type { Answers } from '../../main/api/types.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
+import { FormRefusal } from '../parts/form.tsx'
 import { dayText, moneyText } from '../parts/format.ts'
 import { Empty, Page, Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
-import { api, useAsk } from '../shell/api.ts'
+import { api, useAct, useAsk } from '../shell/api.ts'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
+import { openPaper } from '../shell/papers.ts'
 import { useStudio } from '../shell/studio.ts'
 import { AgeingTable } from './ageing.tsx'
 import css from './invoices.module.css'
@@ -113,8 +115,20 @@ function Statement({ clientId, currency }: { readonly clientId: number; readonly
     () => api.accounts.statement.query({ clientId, currency, ...period }),
     { when: isWhole },
   )
+  const write = useAct(
+    () => api.clientPapers.statement.mutate({ clientId, currency, ...period }),
+    ({ paperId }) => openPaper(paperId),
+  )
   return (
-    <Part title={`Statement of account in ${currency}`}>
+    <Part
+      title={`Statement of account in ${currency}`}
+      acts={
+        <Button busy={write.busy} disabled={!isWhole} onClick={() => write.run()}>
+          Statement as a paper
+        </Button>
+      }
+    >
+      {write.refusal ? <FormRefusal sentence={write.refusal.sentence} /> : null}
       <PeriodFields period={period} today={today} onChange={setPeriod} />
       {isWhole ? null : <p className={css.note}>The last day is before the first.</p>}
       <Asked of={statement}>

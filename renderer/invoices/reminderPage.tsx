@@ -10,6 +10,7 @@ import { countText, dayText, dueText, moneyText, numberText } from '../parts/for
 import { useNotice } from '../parts/notice.tsx'
 import { Empty, Page, Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import { openPaper } from '../shell/papers.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './invoices.module.css'
 import { ReminderLevels } from './reminderLevels.tsx'
@@ -81,22 +82,33 @@ function OneClient({ proposal }: { readonly proposal: Proposal }) {
     (sum, { invoiceId, openMinor }) => sum + openMinor + (interest[invoiceId] ?? 0),
     lumpSumMinor ?? 0,
   )
+  // An amount left empty goes as null: the studio answers with the sentence for its field.
+  const choice = {
+    clientId,
+    currency,
+    invoices: chosen.map(({ invoiceId }) => ({ invoiceId, interestMinor: interest[invoiceId] })),
+    lumpSumMinor,
+  } as Asks['reminders']['markSent']
+  const draft = useAct(
+    () => api.reminders.draftPaper.mutate(choice),
+    ({ paperId }) => openPaper(paperId),
+  )
   const act = useAct(
-    // An amount left empty goes as null: the studio answers with the sentence for its field.
-    () =>
-      api.reminders.markSent.mutate({
-        clientId,
-        currency,
-        invoices: chosen.map(({ invoiceId }) => ({ invoiceId, interestMinor: interest[invoiceId] })),
-        lumpSumMinor,
-      } as Asks['reminders']['markSent']),
-    () => say(`The reminder to ${proposal.clientName} is written down.`),
+    () => api.reminders.markSent.mutate(choice),
+    ({ paperId }) => {
+      say(`The reminder to ${proposal.clientName} is written down. Send the paper that opens.`)
+      openPaper(paperId)
+    },
   )
   const label = ({ number, openMinor, dueDay, level }: Reminded) =>
     `${number}: ${moneyText(openMinor, currency)}, due ${dayText(dueDay, today)}, ${dueText(dueDay, today)}. Reminder ${level}.`
   return (
     <Part title={`${proposal.clientName}: ${moneyText(totalMinor, currency)}`}>
-      <Form onSubmit={act.run} refusal={act.refusal} label={`Reminder to ${proposal.clientName}`}>
+      <Form
+        onSubmit={act.run}
+        refusal={act.refusal ?? draft.refusal}
+        label={`Reminder to ${proposal.clientName}`}
+      >
         {invoices.map((invoice) => (
           <FieldLine key={invoice.invoiceId}>
             <CheckField
@@ -123,6 +135,9 @@ function OneClient({ proposal }: { readonly proposal: Proposal }) {
           <MoneyField label="Lump sum" currency={currency} value={lumpSumMinor} onChange={setLumpSum} />
         ) : null}
         <ButtonRow>
+          <Button busy={draft.busy} disabled={chosen.length === 0} onClick={() => draft.run()}>
+            Look at the paper
+          </Button>
           <Button type="submit" busy={act.busy} disabled={chosen.length === 0}>
             {chosen.length === 1 ? 'Mark it as sent' : `Mark one reminder of ${chosen.length} as sent`}
           </Button>
