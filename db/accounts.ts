@@ -37,8 +37,8 @@ export interface InvoiceListLine {
   readonly kind: InvoiceKind
   readonly number: string | null
   readonly clientName: string
-  readonly jobId: Id<'job'> | null
-  readonly jobNumber: string | null
+  /** The numbers of the jobs it bills: one, or those of a month. */
+  readonly jobNumbers: readonly string[]
   readonly issueDay: string | null
   readonly dueDay: string | null
   readonly currency: string
@@ -80,6 +80,12 @@ export interface InvoiceList {
   readonly descending: boolean
 }
 
+// An invoice of a month has no job of its own: its lines name theirs.
+const jobNumbers = `CASE WHEN i.job_id IS NULL
+  THEN (SELECT json_group_array(DISTINCT j.number ORDER BY j.id) FROM invoice_line l JOIN job j ON j.id = l.job_id
+    WHERE l.invoice_id = i.id)
+  ELSE (SELECT json_array(number) FROM job WHERE job.id = i.job_id) END`
+
 /** A page of invoices, how many match, and what is open of them per currency. */
 export function listInvoices(
   db: Db,
@@ -90,13 +96,15 @@ export function listInvoices(
   const due = age === null ? undefined : dueDaysOf(age, today)
   const bounds = { today, from: due?.from ?? '0000-01-01', to: due?.to ?? '9999-12-31' }
   const direction = descending ? 'DESC' : 'ASC'
-  const lines = prepared<object, InvoiceListLine>(
+  const lines = prepared<object, Omit<InvoiceListLine, 'jobNumbers'> & { jobNumbers: string }>(
     db,
     `SELECT i.id, i.kind, i.number, (SELECT name FROM client WHERE client.id = i.client_id) AS clientName,
-       i.job_id AS jobId, (SELECT number FROM job WHERE job.id = i.job_id) AS jobNumber, i.issue_day AS issueDay,
+       ${jobNumbers} AS jobNumbers, i.issue_day AS issueDay,
        i.due_day AS dueDay, i.currency, i.total_minor AS totalMinor, ifnull(a.open_minor, 0) AS openMinor
      ${filters[filter]} ORDER BY ${orders[order]} ${direction}, i.id ${direction} LIMIT :limit OFFSET :offset`,
-  ).all({ ...page, ...bounds })
+  )
+    .all({ ...page, ...bounds })
+    .map((line) => ({ ...line, jobNumbers: JSON.parse(line.jobNumbers) as readonly string[] }))
   const sums = prepared<object, { currency: string; count: number; openMinor: number }>(
     db,
     `SELECT i.currency, count(*) AS count, ifnull(sum(a.open_minor), 0) AS openMinor

@@ -26,6 +26,17 @@ export function unbilledDeliveries(
   ).all({ jobId, until })
 }
 
+/** The numbers of the deliveries that an invoice bills, in the order they went out. */
+export function deliveriesOf(db: Db, invoiceId: Id<'invoice'>): readonly string[] {
+  return prepared<[number], { number: string }>(
+    db,
+    `SELECT d.number FROM invoice_delivery x JOIN delivery d ON d.id = x.delivery_id
+     WHERE x.invoice_id = ? ORDER BY d.sent_at, d.id`,
+  )
+    .all(invoiceId)
+    .map(({ number }) => number)
+}
+
 /** Writes on a draft which deliveries it bills. */
 export function nameDeliveries(
   db: Db,

@@ -1,5 +1,6 @@
 import { findClient } from './clients.ts'
 import type { Id } from './ids.ts'
+import { deliveriesOf } from './invoiceDeliveries.ts'
 import { type Invoice, type InvoiceKind, jobsOfInvoice } from './invoices.ts'
 import type { Db } from './open.ts'
 import { prepared } from './statement.ts'
@@ -50,13 +51,7 @@ export function linksOf(db: Db, invoice: Invoice): InvoiceLinks {
       const row = job.get(id)
       return row ? [{ id, ...row }] : []
     }),
-    deliveries: prepared<[number], { number: string }>(
-      db,
-      `SELECT d.number FROM invoice_delivery x JOIN delivery d ON d.id = x.delivery_id
-       WHERE x.invoice_id = ? ORDER BY d.sent_at`,
-    )
-      .all(invoice.id)
-      .map(({ number }) => number),
+    deliveries: deliveriesOf(db, invoice.id),
     jobNumber: invoice.jobId === null ? null : (job.get(invoice.jobId)?.number ?? null),
     corrects: invoice.correctsId === null ? null : (corrections(db, 'id', invoice.correctsId)[0] ?? null),
     creditNotes: corrections(db, 'corrects_id', invoice.id),

@@ -3,6 +3,7 @@ import { theInvoice } from '../../db/billing.ts'
 import { findClient } from '../../db/clients.ts'
 import type { Writing } from '../../db/events.ts'
 import type { Id } from '../../db/ids.ts'
+import { deliveriesOf } from '../../db/invoiceDeliveries.ts'
 import {
   adjustmentsOf,
   depositsDeductedBy,
@@ -111,7 +112,8 @@ function blocks(
 ): readonly Block[] {
   const taxes = taxesOf(db, invoice.id)
   const reasons = taxes.flatMap((tax) => (tax.exemptionReason ? [tax.exemptionReason] : []))
-  const paragraphs = [invoice.note, ...reasons]
+  const deliveries = deliveriesOf(db, invoice.id)
+  const paragraphs = [deliveries.length === 0 ? null : words.deliveries(deliveries), invoice.note, ...reasons]
   return [
     {
       kind: 'table',

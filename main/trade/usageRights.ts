@@ -26,6 +26,16 @@ export function rightStanding(
   return toDay !== null && daysBetween(today, toDay) <= soonDays ? 'ends soon' : 'running'
 }
 
+/** A right as the text of a line that charges for it: the heading of rights, then media, territory and days. */
+export function rightLineText(
+  right: Omit<RightOfUse, 'passesOnPayment'>,
+  words: RightTexts,
+  day: (day: string) => string,
+): string {
+  const [said] = rightLines([{ ...right, passesOnPayment: false }], words, day)
+  return `${words.heading}: ${said}`
+}
+
 /**
  * The rights as lines of a paper: media, territory, days; then when they pass, once for all where all pass with the
  * payment, else on each that does. No line where there is no right.

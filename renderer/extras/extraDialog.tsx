@@ -99,6 +99,7 @@ function Lines(props: {
           { head: 'Quantity', figure: true, width: 88 },
           { head: 'Unit', width: 116 },
           { head: 'Price', figure: true, width: 124 },
+          { head: 'Price for', figure: true, width: 84 },
           { head: 'Tax', width: 124 },
           { head: 'Before tax', figure: true, width: 92 },
           { head: 'Take away', isHeadSpoken: true, width: 84 },
@@ -168,6 +169,15 @@ function LineRow(props: {
           currency={currency}
           value={line.priceMinor}
           onChange={(priceMinor) => onChange({ priceMinor })}
+        />
+      </td>
+      <td>
+        <NumberField
+          label={place('The price is for')}
+          name={name('baseMilli')}
+          places={3}
+          value={line.baseMilli}
+          onChange={(baseMilli) => onChange({ baseMilli })}
         />
       </td>
       <td>

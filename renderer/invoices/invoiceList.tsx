@@ -124,7 +124,7 @@ function useColumns(): readonly Column<Line>[] {
       cell: ({ number, kind }) => number ?? `Draft: ${kindWords[kind].toLowerCase()}`,
     },
     { key: 'client', head: 'Client', sort: 'client', cell: ({ clientName }) => clientName },
-    { key: 'job', head: 'Job', cell: ({ jobNumber }) => jobNumber ?? '' },
+    { key: 'job', head: 'Job', cell: jobsText },
     { key: 'kind', head: 'Kind', cell: ({ kind, number }) => (number ? kindWords[kind] : '') },
     {
       key: 'issued',
@@ -150,6 +150,11 @@ function useColumns(): readonly Column<Line>[] {
       cell: ({ openMinor, currency }) => (openMinor === 0 ? '' : moneyText(openMinor, currency)),
     },
   ]
+}
+
+/** The job's number, or how many jobs an invoice of a month bills; its page names them. */
+function jobsText({ jobNumbers }: Line): string {
+  return jobNumbers.length > 1 ? countText(jobNumbers.length, 'job') : (jobNumbers[0] ?? '')
 }
 
 function Due({ line, today }: { readonly line: Line; readonly today: string }) {

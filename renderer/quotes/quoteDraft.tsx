@@ -97,7 +97,13 @@ export function QuoteDraft(props: {
               <QuoteTurn jobId={jobId} typed={form.values} basis={basis} patch={patch} />
               <AtTheBench typed={form.values} patch={patch} />
               <PriceTerms typed={form.values} answer={answer} figures={shown} patch={patch} />
-              <QuoteLines typed={form.values} basis={basis} figures={worked.figures ?? shown} patch={patch} />
+              <QuoteLines
+                jobId={jobId}
+                typed={form.values}
+                basis={basis}
+                figures={worked.figures ?? shown}
+                patch={patch}
+              />
               <QuoteGives jobId={jobId} typed={typed} basis={basis} figures={worked.figures} patch={patch} />
               <PaperWords typed={form.values} patch={patch} />
             </div>

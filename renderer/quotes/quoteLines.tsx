@@ -1,11 +1,15 @@
 import { formatMilli, lineNetMinor } from '../../main/trade/money.ts'
+import { clientFigures } from '../../main/trade/paperFigures.ts'
 import type { QuoteBasis, QuotedLine, QuoteFigures } from '../../main/trade/quote.ts'
+import { paperTexts } from '../../main/trade/texts/paperTexts.ts'
+import { rightLineText } from '../../main/trade/usageRights.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { TextField } from '../parts/field.tsx'
 import { FieldTable, FigureCell } from '../parts/fieldTable.tsx'
 import { MoneyField, NumberField } from '../parts/figureFields.tsx'
 import { moneyText } from '../parts/format.ts'
 import { Empty, Part } from '../parts/page.tsx'
+import { api, useAsk } from '../shell/api.ts'
 import css from './quotes.module.css'
 import { keyed, newLine, type TypedLine, type TypedQuote } from './quoteValue.ts'
 
@@ -24,10 +28,13 @@ const columns = [
   { head: 'Take away', isHeadSpoken: true, width: 76 },
 ]
 
-/** The lines of the client's paper: worked out, or typed by hand; fees are always typed. */
-export function QuoteLines(props: LinesProps) {
+/** The lines of the client's paper: worked out, or typed by hand; fees and rights are always typed. */
+export function QuoteLines(props: LinesProps & { readonly jobId: number }) {
   const { typed, figures, patch } = props
   const isByHand = typed.byHand !== null
+  const nextRight = useNextRight(props)
+  const add = (line: TypedLine) =>
+    patch(typed.byHand ? { byHand: [...typed.byHand, line] } : { fees: [...typed.fees, line] })
   return (
     <Part
       title="Lines"
@@ -46,15 +53,14 @@ export function QuoteLines(props: LinesProps) {
               Type the lines by hand
             </Button>
           )}
+          <Button kind="quiet" onClick={() => add(newLine('fee', typed.taxRateId))}>
+            {isByHand ? 'Add a line' : 'Add a fee'}
+          </Button>
           <Button
             kind="quiet"
-            onClick={() =>
-              typed.byHand
-                ? patch({ byHand: [...typed.byHand, newLine('fee', typed.taxRateId)] })
-                : patch({ fees: [...typed.fees, newLine('fee', typed.taxRateId)] })
-            }
+            onClick={() => add({ ...newLine('right', typed.taxRateId), text: nextRight ?? '' })}
           >
-            {isByHand ? 'Add a line' : 'Add a fee'}
+            Charge for a right of use
           </Button>
         </ButtonRow>
       }
@@ -67,6 +73,16 @@ export function QuoteLines(props: LinesProps) {
       <LineTable {...props} />
     </Part>
   )
+}
+
+/** The next of the job's rights that no line charges for yet, in the client's words. */
+function useNextRight({ jobId, typed, basis }: LinesProps & { readonly jobId: number }): string | undefined {
+  const rights = useAsk(['usageRights', 'ofJob', jobId], () => api.usageRights.ofJob.query({ jobId }))
+  const charged = new Set((typed.byHand ?? typed.fees).map(({ text }) => text))
+  return rights.data
+    ?.filter(({ withdrawnAt }) => withdrawnAt === null)
+    .map((right) => rightLineText(right, paperTexts[basis.language].rights, clientFigures(basis).day))
+    .find((text) => !charged.has(text))
 }
 
 function plainLine({ netMinor: _, ...line }: QuotedLine) {

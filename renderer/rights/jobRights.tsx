@@ -42,7 +42,7 @@ export function JobRights({ jobId }: { readonly jobId: number }) {
       {rights.data?.some(({ agreedAt }) => agreedAt === null) ? (
         <p className={words.quiet}>
           What is proposed goes with the quote that is sent next, and is agreed with its yes. A quote that was
-          sent keeps the rights it named. Charge for a right as a line of the quote.
+          sent keeps the rights it named. Its price is a line of the quote.
         </p>
       ) : null}
       {isAdding ? <RightDialog jobId={jobId} onClose={() => setAdding(false)} /> : null}

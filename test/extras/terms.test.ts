@@ -10,6 +10,7 @@ const refused = (code: string) => ({ cause: { code } })
 const terms: readonly Term[] = [
   { kind: 'cancelling', withinDays: 7, chargePpm: 500_000 },
   { kind: 'cancelling', withinDays: 2, chargePpm: 1_000_000 },
+  { kind: 'moving late', withinDays: 5, chargePpm: 250_000 },
   { kind: 'idle bench', withinDays: 0, chargePpm: 600_000 },
 ]
 const spins = { kind: 'spins' as const, quantityMilli: 2000, priceMinor: 5200, netMinor: 10_400, spins: 2 }
@@ -59,7 +60,7 @@ describe('the terms for booked bench time', () => {
   it('are said on the paper in the client’s language, the longest notice first', () => {
     const { percent } = clientFigures({ language: 'en', country: 'GB' })
     expect(termsText(terms, paperTexts.en.terms, percent)).toBe(
-      'Bench time that you cancel is charged with a share of the price of what is booked in it: 7 days or fewer before it begins 50%, 2 days or fewer before it begins 100%. Where booked bench time stands idle because samples are missing, 60% of the price of what was booked is charged.',
+      'Bench time that you cancel is charged with a share of the price of what is booked in it: 7 days or fewer before it begins 50%, 2 days or fewer before it begins 100%. Bench time that you have moved is charged with a share of the price of what is booked in it: 5 days or fewer before it begins 25%. Where booked bench time stands idle because samples are missing, 60% of the price of what was booked is charged.',
     )
     expect(termsText([], paperTexts.de.terms, percent)).toBeNull()
   })
@@ -126,6 +127,34 @@ describe('a charge by the terms', () => {
     expect((await api.extras.ofJob({ jobId })).charges).toMatchObject([
       { letGoReason: 'Their driver was ill' },
     ])
+  })
+
+  it('is proposed from a block moved to another day too late, by its first day, and not from one moved within its day', async () => {
+    const studio = await withTerms()
+    const { api } = studio
+    const { jobId, shootIds } = await anOrder(studio, [spins])
+    const times = { startsAt: '2026-03-09T09:00:00.000Z', endsAt: '2026-03-09T10:00:00.000Z' }
+    const bookingId = aBlock(studio, jobId, shootIds, times)
+    studio.setNow('2026-03-06T12:00:00.000Z')
+    await api.bookings.move({ bookingId, benchId: 1, day: '2026-03-09', fromMinute: 660 })
+    expect((await api.extras.ofJob({ jobId })).charges).toEqual([])
+    await api.bookings.move({ bookingId, benchId: 1, day: '2026-03-20', fromMinute: 660 })
+    // 3 days before the day it left: the term of 5 days, a quarter of 2 × 52.00.
+    const { charges } = await api.extras.ofJob({ jobId })
+    expect(charges).toMatchObject([
+      { kind: 'moving late', day: '2026-03-09', noticeDays: 3, spins: 2, chargeMinor: 2600 },
+    ])
+    // 14 days before: no term reaches so far.
+    await api.bookings.move({ bookingId, benchId: 1, day: '2026-03-23', fromMinute: 660 })
+    expect((await api.extras.ofJob({ jobId })).charges).toMatchObject([{ noticeDays: 3 }])
+    const [fact] = charges
+    if (!fact) throw new Error('There is no charge.')
+    const key = { jobId, kind: fact.kind, bookingId: fact.bookingId, at: fact.at }
+    await api.extras.proposeCharge(key)
+    expect((await api.extras.ofJob({ jobId })).extras).toMatchObject([
+      { netMinor: 2600, state: 'proposed', why: null },
+    ])
+    await expect(api.extras.proposeCharge(key)).rejects.toMatchObject(refused('charge-decided'))
   })
 
   it('is proposed from the spins of a past block that had no sample, and from no other', async () => {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
+import { theInvoice } from '../../db/billing.ts'
 import type { Id } from '../../db/ids.ts'
 import { linesOf } from '../../db/invoices.ts'
+import { invoiceSheet } from '../../main/papers/invoice.ts'
 import { aStudio, type TestStudio } from '../studio.ts'
 import { anOrder, deliver } from './order.ts'
 
@@ -85,6 +87,10 @@ describe('one invoice a month over several jobs', () => {
     ])
     expect(jobs.map(({ id }) => id)).toEqual([first.jobId, other.jobId])
     expect(deliveries).toHaveLength(2)
+    const { lines: listed } = await api.invoices.list({ filter: 'drafts', page: { offset: 0, limit: 50 } })
+    expect(listed.map(({ jobNumbers }) => jobNumbers)).toEqual([jobs.map(({ number }) => number)])
+    const sheet = invoiceSheet(db, theInvoice(db, invoiceId as Id<'invoice'>), studio.writing.now)
+    expect(JSON.stringify(sheet.blocks)).toContain(`Billed as delivered: ${deliveries.join(', ')}.`)
 
     await expect(api.invoices.draft({ jobId: first.jobId })).rejects.toMatchObject(refused('draft-exists'))
     await expect(api.invoices.draftMonth({ clientId, month: '2026-03' })).rejects.toMatchObject(

@@ -2,10 +2,11 @@ import fs from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { attachmentById, attachmentPath } from '../../db/attachments.ts'
+import type { Id } from '../../db/ids.ts'
 import { deliveredRights } from '../../main/papers/deliveryNote.ts'
 import { addDays } from '../../main/trade/calendar.ts'
 import { paperTexts } from '../../main/trade/texts/paperTexts.ts'
-import { rightLines, rightStanding, soonDays } from '../../main/trade/usageRights.ts'
+import { rightLines, rightLineText, rightStanding, soonDays } from '../../main/trade/usageRights.ts'
 import { anOrder, deliver } from '../invoices/order.ts'
 import { readPdf } from '../papers/readPdf.ts'
 import { aQuotableJob, newest, priceList } from '../quotes/aQuote.ts'
@@ -97,6 +98,33 @@ describe('rights of use on paper', () => {
       refused('right-agreed'),
     )
     await expect(api.usageRights.remove({ rightId })).rejects.toMatchObject(refused('right-agreed'))
+  })
+
+  it('are charged for by a line of their own, from the quote to the invoice', async () => {
+    const studio = aStudio()
+    const { api, db } = studio
+    await api.prices.add(priceList)
+    const { jobId, draft } = await aQuotableJob(studio)
+    await api.usageRights.add({ jobId, right: web })
+    const text = rightLineText(web, paperTexts.en.rights, (day) => day)
+    expect(text).toBe('Rights of use: Own web shop, Europe, from 2026-03-01, until 2027-02-28')
+    const line = {
+      ...{ kind: 'right' as const, text, quantityMilli: 1000, unit: 'LS' as const, priceMinor: 12_000 },
+      ...{ baseMilli: 1000, taxRateId: draft.input.taxRateId, shootIds: [], why: null },
+    }
+    const { quoteId } = await api.quotes.save({ ...draft, input: { ...draft.input, fees: [line] } })
+    await api.quotes.send({ quoteId })
+    const { quote, lines, input } = await newest(studio, jobId)
+    expect(input.fees).toMatchObject([{ kind: 'right', text }])
+    expect(lines.find(({ kind }) => kind === 'right')).toMatchObject({ text, netMinor: 12_000 })
+    await api.quotes.accept({ quoteId: quote.id, day: '2026-03-02', by: 'A' })
+    const spins = (await api.spins.list({ jobId })).map(({ id }) => id as Id<'shoot'>)
+    deliver(studio, jobId as Id<'job'>, spins)
+    const { invoiceId } = await api.invoices.draft({ jobId })
+    const billed = await api.invoices.one({ invoiceId })
+    expect(billed.lines.find((each) => each.text === text)).toMatchObject({ netMinor: 12_000 })
+    await api.invoices.issue({ invoiceId })
+    expect(db.prepare('SELECT count(*) FROM invoice_line WHERE text = ?').pluck().get(text)).toBe(1)
   })
 
   it('stand on the invoice and the delivery once agreed, and stay there when they are withdrawn', async () => {

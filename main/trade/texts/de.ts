@@ -101,6 +101,7 @@ export const de: PaperTexts = {
     costCentre: 'Kostenstelle',
     corrects: 'Korrigiert',
     service: 'Leistung',
+    deliveries: (numbers) => `Berechnet nach Lieferung: ${numbers.join(', ')}.`,
     yourTaxNumber: 'Ihre USt-IdNr.',
     columns: ['Leistung', 'Menge', 'Preis', 'Steuer', 'Betrag'],
     perBase: (base) => `je ${base}`,

@@ -98,6 +98,7 @@ export const en: PaperTexts = {
     costCentre: 'Cost centre',
     corrects: 'Corrects',
     service: 'Service',
+    deliveries: (numbers) => `Billed as delivered: ${numbers.join(', ')}.`,
     yourTaxNumber: 'Your tax number',
     columns: ['What', 'Quantity', 'Price', 'Tax', 'Amount'],
     perBase: (base) => `per ${base}`,

@@ -94,6 +94,7 @@ export interface InvoiceTexts {
   readonly costCentre: string
   readonly corrects: string
   readonly service: string
+  readonly deliveries: (numbers: readonly string[]) => string
   readonly yourTaxNumber: string
   readonly columns: readonly [what: string, quantity: string, price: string, tax: string, amount: string]
   readonly perBase: (base: string) => string
