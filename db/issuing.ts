@@ -18,7 +18,7 @@ import {
   openDepositsOf,
   taxesOf,
 } from './invoices.ts'
-import { takeNumber } from './numbers.ts'
+import { nextNumbers, takeNumber } from './numbers.ts'
 import type { Db } from './open.ts'
 import { buyerOf, sellerOf } from './parties.ts'
 import { keepInvoiceRights } from './rightsOnPapers.ts'
@@ -38,25 +38,10 @@ export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string
   return inOneTransaction(db, () => {
     const draft = theDraft(db, invoiceId)
     refuseUnready(db, draft)
-    const studio = theStudio(db)
-    const client = findClient(db, draft.clientId)
-    if (!client) throw new Error(`There is no client ${draft.clientId}.`)
-    const issueDay = dayOf(now, studio.timeZone)
-    const series = draft.kind === 'credit note' ? 'credit note' : 'invoice'
-    const number = takeNumber(writing, series, Number(issueDay.slice(0, 4)))
+    const terms = termsOfIssue(writing, draft)
+    const number = takeNumber(writing, seriesOf(draft), yearOf(terms.issueDay))
     keepInvoiceRights(db, invoiceId)
-    freezeInvoice(db, invoiceId, {
-      number,
-      issueDay,
-      dueDay: addDays(
-        issueDay,
-        draft.kind === 'credit note' ? 0 : (client.paymentDays ?? studio.paymentDays),
-      ),
-      seller: sellerOf(studio),
-      buyer: buyerOf(client),
-      paymentReference: draft.kind === 'credit note' ? null : creditorReference(number.replaceAll('-', '')),
-      issuedAt: now,
-    })
+    freezeInvoice(db, invoiceId, { ...terms, ...named(draft, number), issuedAt: now })
     refreshAccount(db, draft.correctsId ?? invoiceId)
     const jobIds = jobsOfInvoice(db, invoiceId)
     for (const jobId of jobIds) refreshStanding(writing, jobId)
@@ -72,6 +57,65 @@ export function issueInvoice(writing: Writing, invoiceId: Id<'invoice'>): string
     }
     return number
   })
+}
+
+/**
+ * A draft as it would be issued now, with the number its series gives next and the days, parties and payment
+ * reference that would be frozen. Writes nothing and takes no number.
+ * @returns refusal  why it cannot be issued as it is; null where nothing stands against it
+ */
+export function asIssued(
+  writing: Pick<Writing, 'db' | 'now'>,
+  invoiceId: Id<'invoice'>,
+): { readonly invoice: Invoice; readonly number: string; readonly refusal: Refusal | null } {
+  const { db } = writing
+  const draft = theDraft(db, invoiceId)
+  const terms = termsOfIssue(writing, draft)
+  const next = nextNumbers(db, yearOf(terms.issueDay)).find(({ kind }) => kind === seriesOf(draft))
+  if (!next) throw new Error(`There is no series for a ${draft.kind}.`)
+  const { number } = next
+  return { invoice: { ...draft, ...terms, ...named(draft, number) }, number, refusal: refusalOf(db, draft) }
+}
+
+/** Days and parties that a document issued now bears. */
+function termsOfIssue({ db, now }: Pick<Writing, 'db' | 'now'>, draft: Invoice) {
+  const studio = theStudio(db)
+  const client = findClient(db, draft.clientId)
+  if (!client) throw new Error(`There is no client ${draft.clientId}.`)
+  const issueDay = dayOf(now, studio.timeZone)
+  const paymentDays = draft.kind === 'credit note' ? 0 : (client.paymentDays ?? studio.paymentDays)
+  return {
+    issueDay,
+    dueDay: addDays(issueDay, paymentDays),
+    seller: sellerOf(studio),
+    buyer: buyerOf(client),
+  }
+}
+
+/** The number, and the reference made from it that a payment is known by. */
+function named(draft: Invoice, number: string) {
+  return {
+    number,
+    paymentReference: draft.kind === 'credit note' ? null : creditorReference(number.replaceAll('-', '')),
+  }
+}
+
+function seriesOf(draft: Invoice): 'credit note' | 'invoice' {
+  return draft.kind === 'credit note' ? 'credit note' : 'invoice'
+}
+
+function yearOf(day: string): number {
+  return Number(day.slice(0, 4))
+}
+
+function refusalOf(db: Db, draft: Invoice): Refusal | null {
+  try {
+    refuseUnready(db, draft)
+    return null
+  } catch (error) {
+    if (error instanceof Refusal) return error
+    throw error
+  }
 }
 
 function refuseUnready(db: Db, draft: Invoice): void {

@@ -8,14 +8,16 @@ import type { Id } from '../../db/ids.ts'
 import { unbilledDeliveries } from '../../db/invoiceDeliveries.ts'
 import { linksOf } from '../../db/invoiceLinks.ts'
 import { adjustmentsOf, depositsDeductedBy, invoicesOfJob, linesOf, taxesOf } from '../../db/invoices.ts'
-import { issueInvoice } from '../../db/issuing.ts'
+import { asIssued, issueInvoice } from '../../db/issuing.ts'
 import { draftMonth, monthsToBill } from '../../db/monthlyBilling.ts'
 import type { Db } from '../../db/open.ts'
 import { orderLinesOf } from '../../db/orderLines.ts'
 import { enterPayment, reversePayment, useCredit } from '../../db/payments.ts'
 import { remindersOn } from '../../db/reminders.ts'
 import { writeOffsOn } from '../../db/writeOffs.ts'
-import { invoicePaperOf } from '../papers/invoice.ts'
+import { invoicePaperOf, invoiceSheet } from '../papers/invoice.ts'
+import { unprintable } from '../papers/sheet.ts'
+import { shownSheet } from '../papers/shownSheet.ts'
 import { invoiceUblOf } from '../papers/ubl.ts'
 import { ages } from '../trade/ageing.ts'
 import { taxCategories } from '../trade/bill.ts'
@@ -193,6 +195,21 @@ export const invoiceCalls = router({
 
   discard: call.input(z.object({ invoiceId })).mutation(({ ctx, input }) => {
     discardDraft(ctx, input.invoiceId)
+  }),
+
+  /**
+   * A draft's paper as issuing it now would print it, under the number it would be given; why it would be refused,
+   * or null; and the letters on it that its typeface lacks.
+   */
+  asIssued: call.input(z.object({ invoiceId })).query(({ ctx, input }) => {
+    const { invoice, number, refusal } = asIssued(ctx, input.invoiceId)
+    const sheet = invoiceSheet(ctx.db, invoice, ctx.now)
+    return {
+      number,
+      sheet: shownSheet(ctx.db, sheet),
+      refusal: refusal?.message ?? null,
+      lettersLacking: unprintable(sheet),
+    }
   }),
 
   /** Issues and writes the paper. Were the paper to fail, the invoice stands and `paper` writes it later. */

@@ -1,23 +1,21 @@
-import { addDays } from '../../main/trade/calendar.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
-import { Form } from '../parts/form.tsx'
-import { dayText } from '../parts/format.ts'
+import { Form, FormRefusal } from '../parts/form.tsx'
 import { useNotice } from '../parts/notice.tsx'
-import { Fact, Sheet } from '../parts/page.tsx'
+import { PaperView } from '../parts/paperView.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { openPaper } from '../shell/papers.ts'
-import css from './invoices.module.css'
 import { type InvoicePageData, kindWords } from './invoiceWords.ts'
-import { LinesTable } from './linesTable.tsx'
-import { sumsOf, Totals } from './totals.tsx'
 
-/** Shows the document as its paper will be, says that it never changes afterwards, and asks once. */
+/** Shows the paper as it will be and what stands against it, says that it never changes afterwards, and asks once. */
 export function IssueDialog(props: { readonly data: InvoicePageData; readonly onClose: () => void }) {
-  const { data } = props
-  const { invoice } = data
+  const { invoice } = props.data
+  const kind = kindWords[invoice.kind].toLowerCase()
   const say = useNotice()
+  const shown = useAsk(['invoices', 'asIssued', invoice.id], () =>
+    api.invoices.asIssued.query({ invoiceId: invoice.id }),
+  )
   const issue = useAct(
     () => api.invoices.issue.mutate({ invoiceId: invoice.id }),
     ({ number, paperId }) => {
@@ -27,82 +25,35 @@ export function IssueDialog(props: { readonly data: InvoicePageData; readonly on
     },
   )
   return (
-    <Dialog title={`Issue the ${kindWords[invoice.kind].toLowerCase()}?`} wide onClose={props.onClose}>
+    <Dialog title={`Issue the ${kind}?`} wide onClose={props.onClose}>
       <Form onSubmit={issue.run} refusal={issue.refusal}>
-        <Paper data={data} />
-        <p>
-          It is given the next number of its series and today’s date, and never changes afterwards. What is
-          wrong then is put right by a credit note.
-        </p>
-        <ButtonRow>
-          <Button type="submit" kind="main" busy={issue.busy}>
-            Issue it
-          </Button>
-          <Button onClick={props.onClose}>Leave it a draft</Button>
-        </ButtonRow>
+        <Asked of={shown}>
+          {({ sheet, number, refusal, lettersLacking }) => (
+            <>
+              <PaperView sheet={sheet} label={`The ${kind} as it will be`} />
+              {lettersLacking.length > 0 ? (
+                <FormRefusal
+                  sentence={`The paper’s typeface lacks ${lettersLacking.join(' ')}. A ? is printed for each; write those words in other letters.`}
+                />
+              ) : null}
+              {refusal === null ? (
+                <p>
+                  It will be {number}, the next of its series, and never changes afterwards. What is wrong
+                  then is put right by a credit note.
+                </p>
+              ) : (
+                <FormRefusal sentence={`It cannot be issued yet. ${refusal}`} />
+              )}
+              <ButtonRow>
+                <Button type="submit" kind="main" busy={issue.busy} disabled={refusal !== null}>
+                  Issue it
+                </Button>
+                <Button onClick={props.onClose}>Leave it a draft</Button>
+              </ButtonRow>
+            </>
+          )}
+        </Asked>
       </Form>
     </Dialog>
-  )
-}
-
-function Paper({ data }: { readonly data: InvoicePageData }) {
-  const { invoice, today } = data
-  const isCredit = invoice.kind === 'credit note'
-  const service = [...new Set([invoice.serviceFrom, invoice.serviceTo])].flatMap((day) =>
-    day ? [dayText(day)] : [],
-  )
-  const facts: readonly (readonly [string, string | null | undefined])[] = [
-    ['Date', dayText(today)],
-    ['Due', isCredit ? null : dayText(addDays(today, data.paymentDays))],
-    ['Corrects', data.corrects?.number],
-    ['Service', service.join(' to ')],
-    ['Your order', invoice.orderNumber],
-    ['Your reference', invoice.buyerReference],
-    ['Cost centre', invoice.costCentre],
-  ]
-  return (
-    <div className={css.paper}>
-      <div className={css.parties}>
-        <Recipient data={data} />
-        <Sheet>
-          {facts.map(([label, value]) =>
-            value ? (
-              <Fact key={label} label={label}>
-                {value}
-              </Fact>
-            ) : null,
-          )}
-        </Sheet>
-      </div>
-      <LinesTable lines={data.lines} currency={invoice.currency} />
-      <Totals sums={sumsOf(data)} isCredit={isCredit} today={today} />
-      {invoice.note ? <p className={css.lines}>{invoice.note}</p> : null}
-    </div>
-  )
-}
-
-const countryNames = new Intl.DisplayNames('en-GB', { type: 'region' })
-
-/** Whom it goes to, as the client's page has it today. */
-function Recipient({ data }: { readonly data: InvoicePageData }) {
-  const { clientId } = data.invoice
-  const one = useAsk(['clients', 'one', clientId], () => api.clients.one.query({ clientId }))
-  return (
-    <Asked of={one}>
-      {({ client }) => (
-        <address className={css.lines}>
-          {[
-            client.name,
-            client.street,
-            [client.postalCode, client.city].filter(Boolean).join(' '),
-            client.region,
-            countryNames.of(client.country),
-            client.taxNumber,
-          ]
-            .filter(Boolean)
-            .join('\n')}
-        </address>
-      )}
-    </Asked>
   )
 }

@@ -5,21 +5,34 @@ import { billTotals } from '../../main/trade/bill.ts'
 import { aClient } from '../builders.ts'
 import type { TestStudio } from '../studio.ts'
 
+interface Of {
+  readonly clientId?: Id<'client'>
+  readonly currency?: string
+  readonly name?: string
+  /** How many pieces the line has; the amount is for all of them. */
+  readonly pieces?: number
+}
+
 /** An issued invoice of one line without tax, to a client of its own unless one is named. */
-export async function anInvoice(
-  studio: TestStudio,
-  amountMinor: number,
-  of: { readonly clientId?: Id<'client'>; readonly currency?: string; readonly name?: string } = {},
-) {
+export async function anInvoice(studio: TestStudio, amountMinor: number, of: Of = {}) {
+  const { invoiceId, clientId } = await aDraftInvoice(studio, amountMinor, of)
+  const number = issueInvoice(studio.writing, invoiceId)
+  const reference = (await studio.api.invoices.one({ invoiceId })).invoice.paymentReference ?? ''
+  return { invoiceId, clientId, number, reference }
+}
+
+/** The same before it is issued. */
+export async function aDraftInvoice(studio: TestStudio, amountMinor: number, of: Of = {}) {
   const { api, writing, db } = studio
+  const pieces = of.pieces ?? 1
   const count = db.prepare('SELECT count(*) FROM client').pluck().get() as number
   const clientId =
     of.clientId ?? (await api.clients.add(aClient({ name: of.name ?? `Client ${count + 1}` }))).clientId
   const line = {
     text: 'Spins',
-    quantityMilli: 1000,
+    quantityMilli: pieces * 1000,
     unit: 'C62',
-    priceMinor: amountMinor,
+    priceMinor: amountMinor / pieces,
     baseMilli: 1000,
     category: 'Z',
     ratePpm: 0,
@@ -53,7 +66,5 @@ export async function anInvoice(
     deposits: [],
     totals: billTotals({ lines: [line] }),
   })
-  const number = issueInvoice(writing, invoiceId)
-  const reference = (await api.invoices.one({ invoiceId })).invoice.paymentReference ?? ''
-  return { invoiceId, clientId, number, reference }
+  return { invoiceId, clientId }
 }

@@ -5,13 +5,13 @@ import { caller } from '../../main/api/caller.ts'
 import { StudioHouse } from '../../main/api/house.ts'
 import { makeStudio } from '../../main/api/opening.ts'
 import { addDays, dayOf } from '../../main/trade/calendar.ts'
-import { anInvoice } from '../bank/anInvoice.ts'
+import { aDraftInvoice, anInvoice } from '../bank/anInvoice.ts'
 
 const timeZone = 'Europe/Berlin'
 
 /**
  * Makes a studio whose client Fjordlicht has two open invoices, of 100.00 and 250.00, issued sixty days ago and due in
- * fourteen days from then.
+ * fourteen days from then, and a draft of 120.00 for four pieces to be issued today.
  */
 export async function aBilledStudio() {
   const folder = join(mkdtempSync(join(tmpdir(), 'turnsheet-billed-')), 'studio')
@@ -43,6 +43,7 @@ export async function aBilledStudio() {
   }
   const small = await anInvoice(studio, 10_000, { name: 'Fjordlicht' })
   const large = await anInvoice(studio, 25_000, { clientId: small.clientId })
+  const draft = await aDraftInvoice(studio, 12_000, { clientId: small.clientId, pieces: 4 })
   house.leave()?.close()
-  return { folder, small, large, yesterday: addDays(dayOf(new Date(), timeZone), -1) }
+  return { folder, small, large, draft, yesterday: addDays(dayOf(new Date(), timeZone), -1) }
 }

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { unzipSync } from 'fflate'
 import type { Download, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { creditOnePiece, expectPapers, goToAccountant, issueTheDraft, payInPart } from '../path/money.ts'
 import { dialog, fillIn, follow, goTo, hear, press, see } from '../path/person.ts'
 import { aBilledStudio } from './aBilledStudio.ts'
 import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
@@ -9,6 +10,7 @@ import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
 describeBrowser('money on paper, from issue to the accountant', () => {
   let open: OpenBrowser
   let page: Page
+  let number = ''
   let billed: Awaited<ReturnType<typeof aBilledStudio>>
   beforeAll(async () => {
     billed = await aBilledStudio()
@@ -25,7 +27,7 @@ describeBrowser('money on paper, from issue to the accountant', () => {
     await see(page, /31 to 60 days: show all/)
   })
 
-  it('takes a part payment, and issues a credit note on a part of it', async () => {
+  it('takes a part payment and writes a rest off', async () => {
     await follow(page, billed.small.number)
     await press(page, 'Enter a payment')
     const payment = await dialog(page, /^Enter a payment on/)
@@ -40,18 +42,10 @@ describeBrowser('money on paper, from issue to the accountant', () => {
     await see(page, /€50\.00 open/)
   })
 
-  it('issues a credit note after its paper was shown, and asks once', async () => {
-    await press(page, 'Write a credit note')
-    const credit = await dialog(page, /./)
-    await credit.getByLabel('Why').fill('Two spins were not wanted')
-    await credit
-      .getByRole('button', { name: /credit note/ })
-      .first()
-      .click()
-    await press(page, 'Issue it')
-    const issue = await dialog(page, /^Issue the credit note/)
-    await press(issue, 'Issue it')
-    await hear(page, /is issued\.$/)
+  it('issues a draft after its paper was shown, takes a part of it, and credits a piece', async () => {
+    number = await issueTheDraft(page)
+    await payInPart(page)
+    await creditOnePiece(page, number)
   })
 
   it('takes a statement in, and enters what a person confirms', async () => {
@@ -90,11 +84,7 @@ describeBrowser('money on paper, from issue to the accountant', () => {
   })
 
   it('shows the client’s account, and hands the accountant journal and papers', async () => {
-    await goTo(page, 'Invoices')
-    await follow(page, 'For the accountant')
-    const year = new Date().getUTCFullYear()
-    await fillIn(page, { 'First day': `${year - 1}-01-01`, 'Last day': `${year}-12-31` })
-    await see(page, /3\sdocuments issued in these days/)
+    await goToAccountant(page)
     const journal = await saved(() => press(page, 'Sales journal as CSV'))
     expect(readFileSync(await journal.path(), 'utf8')).toContain(billed.large.number)
     await press(page, 'Make the ZIP file')
@@ -102,9 +92,7 @@ describeBrowser('money on paper, from issue to the accountant', () => {
     const asked = open.context.waitForEvent('request', (request) => request.url().includes('/papers/'))
     await press(page, 'Open the ZIP file')
     const zip = await page.request.get((await asked).url())
-    expect(Object.keys(unzipSync(await zip.body()))).toEqual(
-      expect.arrayContaining([`papers/${billed.small.number}.pdf`, 'manifest.csv', 'sales-journal.csv']),
-    )
+    expectPapers(Object.keys(unzipSync(await zip.body())), [billed.small.number, number])
     expect(open.complaints).toEqual([])
   })
 
