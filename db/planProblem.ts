@@ -6,10 +6,11 @@ import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { placesNow } from './placesNow.ts'
+import { type HandsGround, handsGround } from './planHands.ts'
 import { type RigOutage, rigOutages, type SpinToPlan, scarceEquipment, spinsToPlan } from './planItems.ts'
 import { type PlanRig, planRigs } from './planRigs.ts'
 import { itemsOf, type SpinsGround } from './planSpins.ts'
-import { benchTimes, stayingBlocks } from './planWindows.ts'
+import { benchTimes, type StayingBlock, stayingBlocks } from './planWindows.ts'
 import { rigStandingAt } from './standingRig.ts'
 import { prepared } from './statement.ts'
 
@@ -49,6 +50,8 @@ export interface PlanQuestion {
   readonly atRisk: { readonly spins: number; readonly ms: number }
   /** Where places are kept: the block that a spin lies in today. */
   readonly blockNow: ReadonlyMap<Id<'shoot'>, Id<'booking'>>
+  /** Who its blocks are shared among. */
+  readonly hands: HandsGround
 }
 
 /**
@@ -70,15 +73,17 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
   const places = placesNow(db, request.replanned, benches, baseMs)
   const ground: SpinsGround = { request, benches, today, zone, baseMs, now, rigs, outages, places }
   const items = itemsOf(db, spins, ground, scarceEquipment(db, revisions))
-  const benchesThen = benchesOf(db, ground)
+  const staying = stayingBlocks(db, request.replanned, baseMs, rigs.indexOf)
+  const turningCapMin = turningCap(db)
+  const benchIds = benches.map(({ id }) => id)
   const risky = spins.filter(({ firstShootId }) => firstShootId !== null)
   return {
     data: {
       items,
-      benches: benchesThen,
+      benches: benchesOf(db, ground, staying, turningCapMin),
       hands: request.personIds.length,
       changeMin: rigs.changeTable(),
-      turningCapMin: turningCap(db),
+      turningCapMin,
       keepsPlaces: request.keepsPlaces,
     },
     spins,
@@ -91,14 +96,20 @@ export function planQuestion(db: Db, request: PlanRequest, now: string): PlanQue
     blockNow: new Map(
       request.keepsPlaces ? [...places].map(([shootId, { bookingId }]) => [shootId, bookingId]) : [],
     ),
+    hands: handsGround(db, { ...request, benchIds, now, baseMs, staying }),
   }
 }
 
 /** When each bench is free round what stays on it, and what stands there. */
-function benchesOf(db: Db, { request, benches, baseMs, now, rigs }: SpinsGround): PlanData['benches'] {
-  const staying = stayingBlocks(db, request.replanned, now, baseMs, rigs.indexOf)
+function benchesOf(
+  db: Db,
+  { request, benches, baseMs, now, rigs }: SpinsGround,
+  staying: readonly StayingBlock[],
+  turningCapMin: number | null,
+): PlanData['benches'] {
   const { personIds, days } = request
-  return benchTimes(db, { benches, personIds, days, now, baseMs, staying }).map((times, index) => {
+  const asked = { benches, personIds, days, now, baseMs, staying, turningCapMin }
+  return benchTimes(db, asked).map((times, index) => {
     const stands = rigStandingAt(db, (benches[index] as Bench).id, now)
     return { ...times, rig: stands ? rigs.indexOf(stands.rigRevisionId, stands.settingsId) : null }
   })

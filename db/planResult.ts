@@ -1,9 +1,11 @@
 import { dayOf, daysBetween, minutesOfDay } from '../main/trade/calendar.ts'
 import { blocksOf, type PlanBlock } from '../main/trade/plan/blocks.ts'
 import type { Plan } from '../main/trade/plan/solve.ts'
+import { Refusal } from '../main/trade/refusal.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { type BlockHands, blockHands } from './planHands.ts'
 import type { SpinToPlan } from './planItems.ts'
 import type { PlanQuestion } from './planProblem.ts'
 import type { PlannedBlock } from './rebooking.ts'
@@ -34,12 +36,7 @@ export interface LateSpin {
 }
 
 /** The blocks of a plan by the studio's clock, in the order of time. */
-export function shownBlocks(
-  db: Db,
-  question: PlanQuestion,
-  plan: Plan,
-  personIds: readonly Id<'person'>[],
-): readonly ShownBlock[] {
+export function shownBlocks(db: Db, question: PlanQuestion, plan: Plan): readonly ShownBlock[] {
   const spins = new Map(question.spins.map((spin) => [spin.shootId as number, spin]))
   const groupOf = (id: number) => {
     const spin = spins.get(id)
@@ -51,14 +48,24 @@ export function shownBlocks(
     blockOf(id) !== undefined && blockOf(before) === blockOf(id)
   const rigBefore = new Map(plan.placed.map((place) => [place.id, place.rigBefore]))
   const nameOf = rigNames(db)
-  return blocksOf(plan.placed, groupOf, undefined, staysWith).flatMap((block) => {
+  const blocks = blocksOf(plan.placed, groupOf, undefined, staysWith)
+  const { data, baseMs, benches } = question
+  const hands = blockHands(db, question.hands, {
+    blocks,
+    placed: plan.placed,
+    groupOf,
+    baseMs,
+    turningCapMin: data.turningCapMin,
+    benches: benches.length,
+  })
+  return blocks.flatMap((block, at) => {
     const [id = 0] = block.ids
     const spin = spins.get(id)
     if (!spin) return []
     const stood = question.rigs[rigBefore.get(id) ?? -1]
     return [
       {
-        ...shownBlock(db, question, block, spin, personIds),
+        ...shownBlock(db, question, block, spin, hands[at] as BlockHands),
         rig: nameOf(spin.rigRevisionId),
         rigBefore: nameOf(stood?.rigRevisionId ?? null),
       },
@@ -81,7 +88,7 @@ function shownBlock(
   { benches, baseMs }: PlanQuestion,
   block: PlanBlock,
   spin: SpinToPlan,
-  personIds: readonly Id<'person'>[],
+  { personIds, changePersonIds }: BlockHands,
 ): Omit<ShownBlock, 'rig' | 'rigBefore'> {
   const bench = benches[block.bench]
   if (!bench) throw new Error(`The plan speaks of bench ${block.bench} of ${benches.length}.`)
@@ -106,7 +113,7 @@ function shownBlock(
     shootIds: block.ids as readonly Id<'shoot'>[],
     title: null,
     setChangeMinutes: block.setChangeMin,
-    changeApart: block.changeApart ? clockOf(block.changeApart) : null,
+    changeApart: block.changeApart ? { ...clockOf(block.changeApart), personIds: changePersonIds } : null,
     personIds,
     isFixed: false,
     overruledReason: null,
@@ -116,6 +123,21 @@ function shownBlock(
     dueDay: spin.dueDay,
     daysLate: spin.dueDay === null ? 0 : Math.max(0, daysBetween(spin.dueDay, when.day)),
   }
+}
+
+/** Refuses blocks that nobody is found for: somebody would be at two benches at once, or past the day's cap. */
+export function refuseUnshared(blocks: readonly ShownBlock[]): void {
+  const without = blocks.flatMap(({ day, personIds, changeApart }) => [
+    ...(personIds.length === 0 ? [day] : []),
+    ...(changeApart?.personIds.length === 0 ? [changeApart.day] : []),
+  ])
+  const [day] = without.toSorted()
+  if (day === undefined) return
+  throw new Refusal(
+    'no-hands-left',
+    `The work of ${day} cannot be shared among the people chosen: somebody would be at two benches at once, or turn longer than the studio sets as the most. Choose more people or fewer benches, and plan again.`,
+    { field: 'personIds' },
+  )
 }
 
 /** The spins that a plan ends after their due day, the latest first. */

@@ -20,7 +20,7 @@ import { inOneTransaction, prepared } from './statement.ts'
 
 /** A block of a plan. A set change that lies apart from it, on the evening before, is a block of its own. */
 export interface PlannedBlock extends BlockDraft {
-  readonly changeApart: Pick<BlockDraft, 'day' | 'fromMinute' | 'toMinute'> | null
+  readonly changeApart: Pick<BlockDraft, 'day' | 'fromMinute' | 'toMinute' | 'personIds'> | null
 }
 
 /** A block that the plan takes up anew, with the set change that makes way for it. */
@@ -94,8 +94,14 @@ function matched({ db }: Writing, planned: PlannedBlock, left: Set<OldBlock>): P
   const before = sameWork(left, planned, parts.work)
   if (before) left.delete(before)
   const draft = before ? asBooked(planned, before.booking) : planned
-  const isSame = (row: Booking | null | undefined, span: Span | null) =>
-    row?.startsAt === span?.startsAt && row?.endsAt === span?.endsAt && samePlace(row, draft)
+  const isSame = (
+    row: Booking | null | undefined,
+    span: Span | null,
+    personIds: BlockDraft['personIds'] = draft.personIds,
+  ) =>
+    row?.startsAt === span?.startsAt &&
+    row?.endsAt === span?.endsAt &&
+    samePlace(row, { benchId: draft.benchId, personIds })
   return {
     draft,
     work: parts.work,
@@ -103,7 +109,7 @@ function matched({ db }: Writing, planned: PlannedBlock, left: Set<OldBlock>): P
     before,
     keepsWork:
       isSame(before?.booking, parts.work) && spinsOf(before?.booking).join() === draft.shootIds.join(),
-    keepsChange: before !== undefined && isSame(before.setChange, setChange),
+    keepsChange: before !== undefined && isSame(before.setChange, setChange, draft.changeApart?.personIds),
   }
 }
 
@@ -119,15 +125,9 @@ function sameWork(
     .sort((a, b) => shared(b) - shared(a) || stays(b) - stays(a))[0]
 }
 
-/** Whoever turns in a block goes on to, where they are among those who were chosen; so does the reason it was booked by. */
-function asBooked(draft: PlannedBlock, { people, overruledReason }: Booking): PlannedBlock {
-  const personIds = people.map(({ id }) => id)
-  const stay = personIds.length > 0 && personIds.every((id) => draft.personIds.includes(id))
-  return {
-    ...draft,
-    personIds: stay ? personIds : draft.personIds,
-    overruledReason: draft.overruledReason ?? overruledReason,
-  }
+/** The reason that a block was booked by goes on to hold. */
+function asBooked(draft: PlannedBlock, { overruledReason }: Booking): PlannedBlock {
+  return { ...draft, overruledReason: draft.overruledReason ?? overruledReason }
 }
 
 function spinsOf(booking: Booking | undefined): readonly Id<'shoot'>[] {
@@ -135,7 +135,10 @@ function spinsOf(booking: Booking | undefined): readonly Id<'shoot'>[] {
 }
 
 /** True for no row at all, and for one on the same bench with the same people. */
-function samePlace(row: Booking | null | undefined, { benchId, personIds }: BlockDraft): boolean {
+function samePlace(
+  row: Booking | null | undefined,
+  { benchId, personIds }: Pick<BlockDraft, 'benchId' | 'personIds'>,
+): boolean {
   if (!row) return true
   const [now, then] = [new Set(row.people.map(({ id }) => id)), new Set(personIds)]
   return row.benchId === benchId && now.size === then.size && [...now].every((id) => then.has(id))
@@ -181,11 +184,10 @@ function place(writing: Writing, one: Placed, block: CheckedBlock | undefined): 
 }
 
 function placeChange(writing: Writing, { draft, before }: Placed, block: CheckedBlock, span: Span): void {
-  // One that lies apart has opening hours and neighbours of its own.
-  if (draft.changeApart) {
-    checkedBlock(writing, { ...draft, ...draft.changeApart, kind: 'set change', shootIds: [] }, [])
-  }
+  // One that lies apart has opening hours, neighbours and people of its own.
+  const change = { ...draft, ...draft.changeApart }
+  if (draft.changeApart) checkedBlock(writing, { ...change, kind: 'set change', shootIds: [] }, [])
   const row = { ...block, ...span, kind: 'set change' as const }
-  if (before?.setChange) put(writing, before.setChange.id, row, draft)
-  else writePeople(writing.db, insertBooking(writing, row), draft.personIds)
+  if (before?.setChange) put(writing, before.setChange.id, row, change)
+  else writePeople(writing.db, insertBooking(writing, row), change.personIds)
 }

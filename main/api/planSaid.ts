@@ -30,12 +30,12 @@ const said = new WeakMap<PlanFound, Said>()
 type Said = ReturnType<typeof worded>
 
 /** The blocks that a plan proposes, and what they take off the bench. */
-export function proposalOf(db: Db, { question, ask, replanned }: AskedPlan, found: PlanFound): PlanProposal {
+export function proposalOf(db: Db, { question, replanned }: AskedPlan, found: PlanFound): PlanProposal {
   const known = proposals.get(found)
   if (known) return known
   const proposal = {
     question,
-    blocks: shownBlocks(db, question, found.plan, ask.personIds),
+    blocks: shownBlocks(db, question, found.plan),
     lifted: liftedBy(replanned),
   }
   proposals.set(found, proposal)

@@ -3,6 +3,7 @@ import type { Id } from '../../db/ids.ts'
 import { refuseOvertaken } from '../../db/planChanges.ts'
 import { planDays } from '../../db/planDays.ts'
 import { type PlanQuestion, planQuestion } from '../../db/planProblem.ts'
+import { refuseUnshared } from '../../db/planResult.ts'
 import { type MovableBlock, movableBlocks, waitingShootIds, waitingWork } from '../../db/planWaiting.ts'
 import { changePlanWeights, planWeights } from '../../db/planWeights.ts'
 import { rebook } from '../../db/rebooking.ts'
@@ -118,6 +119,7 @@ export const planCalls = router({
       ctx.now,
     )
     const { blocks } = proposalOf(ctx.db, asked, found)
+    refuseUnshared(blocks)
     const bookingIds = rebook(
       ctx,
       blockIds(replanned),

@@ -123,7 +123,7 @@ function layParts(
     for (; ; window += 1) {
       const open = windows[window]
       if (!open || (window > firstWindow && !staysUp(open, item, parts.length > 0))) return undefined
-      const turned = open.day === day ? turnedMin : 0
+      const turned = open.day === day ? turnedMin : (open.turnedMin ?? 0)
       if (problem.turningCapMin !== null && turned + lengthMin > problem.turningCapMin) continue
       const start = freeFrom(item, benchIndex, Math.max(at, open.fromMin), lengthMin, busy)
       if (start + lengthMin > roomEnd(problem, open, item.rig)) continue

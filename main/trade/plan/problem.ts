@@ -12,6 +12,8 @@ export interface FreeWindow {
   readonly rigBefore?: number
   /** The rig that a fixed block after this window expects to find. */
   readonly rigAfter?: number
+  /** Minutes that whoever stands here turns on this day in fixed blocks: they count towards the cap. */
+  readonly turnedMin?: number
 }
 
 export interface PlanBench {
