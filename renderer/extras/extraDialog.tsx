@@ -1,11 +1,9 @@
 import { lineNetMinor } from '../../main/trade/money.ts'
-import { type Unit, unitWords } from '../invoices/invoiceWords.ts'
+import { LineRow, LineTable } from '../invoices/lineRow.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { useDraft } from '../parts/draft.ts'
-import { DateField, SelectField, TextArea, TextField } from '../parts/field.tsx'
-import { FieldTable, FigureCell } from '../parts/fieldTable.tsx'
-import { MoneyField, NumberField } from '../parts/figureFields.tsx'
+import { DateField, TextArea, TextField } from '../parts/field.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
 import { moneyText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
@@ -18,8 +16,6 @@ import {
   type TypedExtraLine,
   typedExtra,
 } from './extraValue.ts'
-
-const units = Object.keys(unitWords) as Unit[]
 
 /** Proposes an extra, or changes one that is not answered yet. */
 export function ExtraDialog(props: {
@@ -88,113 +84,34 @@ function Lines(props: {
 }) {
   const { data, lines, onChange } = props
   const rates = useAsk(['taxRates', 'list'], () => api.taxRates.list.query())
+  const patch = (at: TypedExtraLine, some: Partial<TypedExtraLine>) =>
+    onChange(lines.map((one) => (one === at ? { ...one, ...some } : one)))
   const taxes = (rates.data ?? []).map(({ id, name }) => ({ value: String(id), label: name }))
   return (
     <>
-      <FieldTable
-        caption="Lines of the extra"
-        wide
-        columns={[
-          { head: 'What' },
-          { head: 'Quantity', figure: true, width: 88 },
-          { head: 'Unit', width: 116 },
-          { head: 'Price', figure: true, width: 124 },
-          { head: 'Price for', figure: true, width: 84 },
-          { head: 'Tax', width: 124 },
-          { head: 'Before tax', figure: true, width: 92 },
-          { head: 'Take away', isHeadSpoken: true, width: 84 },
-        ]}
-      >
+      <LineTable caption="Lines of the extra">
         {lines.map((line, index) => (
           <LineRow
             key={line.key}
             line={line}
             index={index}
+            path="extra.lines"
             currency={data.currency}
-            taxes={taxes}
-            onChange={(some) => onChange(lines.map((one) => (one === line ? { ...one, ...some } : one)))}
+            tax={{
+              value: String(line.taxRateId),
+              options: taxes,
+              onChange: (value) => patch(line, { taxRateId: Number(value) }),
+            }}
+            net={netText(line, data.currency)}
+            onChange={(some) => patch(line, some)}
             onRemove={() => onChange(lines.toSpliced(index, 1))}
           />
         ))}
-      </FieldTable>
+      </LineTable>
       <ButtonRow>
         <Button onClick={() => onChange([...lines, newLine(lines, data.taxRateId)])}>Add a line</Button>
       </ButtonRow>
     </>
-  )
-}
-
-function LineRow(props: {
-  readonly line: TypedExtraLine
-  readonly index: number
-  readonly currency: string
-  readonly taxes: readonly { readonly value: string; readonly label: string }[]
-  readonly onChange: (some: Partial<TypedExtraLine>) => void
-  readonly onRemove: () => void
-}) {
-  const { line, index, currency, taxes, onChange } = props
-  const place = (what: string) => `${what}, line ${index + 1}`
-  const name = (field: string) => `extra.lines.${index}.${field}`
-  return (
-    <tr>
-      <td>
-        <TextField
-          label={place('What')}
-          name={name('text')}
-          value={line.text}
-          onChange={(text) => onChange({ text })}
-        />
-      </td>
-      <td>
-        <NumberField
-          label={place('Quantity')}
-          name={name('quantityMilli')}
-          places={3}
-          value={line.quantityMilli}
-          onChange={(quantityMilli) => onChange({ quantityMilli })}
-        />
-      </td>
-      <td>
-        <SelectField
-          label={place('Unit')}
-          value={line.unit}
-          options={units.map((value) => ({ value, label: unitWords[value] }))}
-          onChange={(unit) => onChange({ unit })}
-        />
-      </td>
-      <td>
-        <MoneyField
-          label={place('Price')}
-          name={name('priceMinor')}
-          currency={currency}
-          value={line.priceMinor}
-          onChange={(priceMinor) => onChange({ priceMinor })}
-        />
-      </td>
-      <td>
-        <NumberField
-          label={place('The price is for')}
-          name={name('baseMilli')}
-          places={3}
-          value={line.baseMilli}
-          onChange={(baseMilli) => onChange({ baseMilli })}
-        />
-      </td>
-      <td>
-        <SelectField
-          label={place('Tax')}
-          value={String(line.taxRateId)}
-          options={taxes}
-          onChange={(value) => onChange({ taxRateId: Number(value) })}
-        />
-      </td>
-      <FigureCell>{netText(line, currency)}</FigureCell>
-      <td>
-        <Button kind="quiet" aria-label={`Take away line ${index + 1}`} onClick={props.onRemove}>
-          Take away
-        </Button>
-      </td>
-    </tr>
   )
 }
 

@@ -1,20 +1,16 @@
 import type { Answers, Asks } from '../../main/api/types.ts'
 import { freshKey } from '../invoices/draftValue.ts'
+import type { TypedFigures } from '../invoices/lineRow.tsx'
 
 export type JobExtras = Answers['extras']['ofJob']
 export type Extra = JobExtras['extras'][number]
 export type Reshoot = JobExtras['reshoots'][number]
 export type Charge = JobExtras['charges'][number]
 
-/** A line as typed: a figure is null while its field is empty or cannot be read. */
-export interface TypedExtraLine {
+/** A line as typed. */
+export interface TypedExtraLine extends TypedFigures {
   /** Holds the line's place while others are taken away. */
   readonly key: number
-  readonly text: string
-  readonly quantityMilli: number | null
-  readonly unit: Extra['lines'][number]['unit']
-  readonly priceMinor: number | null
-  readonly baseMilli: number | null
   readonly taxRateId: number
 }
 

@@ -1,17 +1,12 @@
 import { useState } from 'react'
 import { billLineNet } from '../../main/trade/bill.ts'
 import { Button } from '../parts/button.tsx'
-import { SelectField, TextField } from '../parts/field.tsx'
-import { FieldTable, FigureCell } from '../parts/fieldTable.tsx'
-import { MoneyField, NumberField } from '../parts/figureFields.tsx'
 import { moneyText } from '../parts/format.ts'
 import { freshKey, type TypedLine } from './draftValue.ts'
 import css from './invoices.module.css'
-import { type Unit, unitWords } from './invoiceWords.ts'
 import { LineFavours } from './lineFavours.tsx'
+import { LineRow, LineTable } from './lineRow.tsx'
 import { type TaxChoice, taxValue } from './taxChoices.ts'
-
-const units = Object.keys(unitWords) as Unit[]
 
 /** The lines of a draft, typed in place. */
 export function DraftLines(props: {
@@ -28,33 +23,37 @@ export function DraftLines(props: {
     favoured.has(line.key) || line.allowanceMinor !== 0 || line.chargeMinor !== 0
   return (
     <>
-      <FieldTable
-        caption="Lines"
-        wide
-        columns={[
-          { head: 'What' },
-          { head: 'Quantity', figure: true, width: 88 },
-          { head: 'Unit', width: 116 },
-          { head: 'Price', figure: true, width: 124 },
-          { head: 'Price for', figure: true, width: 88 },
-          { head: 'Tax', width: 124 },
-          { head: 'Before tax', figure: true, width: 92 },
-          { head: 'Take away', isHeadSpoken: true, width: 84 },
-        ]}
-      >
+      <LineTable caption="Lines">
         {lines.map((line, index) => (
           <LineRow
             key={line.key}
             line={line}
             index={index}
+            path="lines"
             currency={props.currency}
-            taxes={taxes}
+            tax={{
+              value: taxValue(line),
+              options: taxes,
+              onChange: (value) => patch(index, taxOf(taxes, value)),
+            }}
+            net={netText(line, props.currency)}
             onChange={(some) => patch(index, some)}
             onRemove={() => onChange(lines.toSpliced(index, 1))}
-            onFavour={isFavoured(line) ? undefined : () => setFavoured(new Set([...favoured, line.key]))}
+            more={
+              // The fields for what is taken off or put on this line; the button is gone while they stand open.
+              isFavoured(line) ? null : (
+                <Button
+                  kind="quiet"
+                  aria-label={`Take off or put on, line ${index + 1}`}
+                  onClick={() => setFavoured(new Set([...favoured, line.key]))}
+                >
+                  Off or on
+                </Button>
+              )
+            }
           />
         ))}
-      </FieldTable>
+      </LineTable>
       {lines.some(isFavoured) ? (
         <LineFavours lines={lines} isShown={isFavoured} currency={props.currency} onChange={patch} />
       ) : null}
@@ -62,86 +61,6 @@ export function DraftLines(props: {
         <Button onClick={() => onChange([...lines, nextLine(lines, taxes)])}>Add a line</Button>
       </div>
     </>
-  )
-}
-
-function LineRow(props: {
-  readonly line: TypedLine
-  readonly index: number
-  readonly currency: string
-  readonly taxes: readonly TaxChoice[]
-  readonly onChange: (some: Partial<TypedLine>) => void
-  readonly onRemove: () => void
-  /** Opens the fields for what is taken off or put on this line; none while they stand open. */
-  readonly onFavour: (() => void) | undefined
-}) {
-  const { line, index, currency, taxes, onChange } = props
-  const place = (what: string) => `${what}, line ${index + 1}`
-  return (
-    <tr>
-      <td>
-        <TextField
-          label={place('What')}
-          name={`lines.${index}.text`}
-          value={line.text}
-          onChange={(text) => onChange({ text })}
-        />
-      </td>
-      <td>
-        <NumberField
-          label={place('Quantity')}
-          name={`lines.${index}.quantityMilli`}
-          places={3}
-          value={line.quantityMilli}
-          onChange={(quantityMilli) => onChange({ quantityMilli })}
-        />
-      </td>
-      <td>
-        <SelectField
-          label={place('Unit')}
-          value={line.unit}
-          options={units.map((value) => ({ value, label: unitWords[value] }))}
-          onChange={(unit) => onChange({ unit })}
-        />
-      </td>
-      <td>
-        <MoneyField
-          label={place('Price')}
-          name={`lines.${index}.priceMinor`}
-          currency={currency}
-          value={line.priceMinor}
-          onChange={(priceMinor) => onChange({ priceMinor })}
-        />
-      </td>
-      <td>
-        <NumberField
-          label={place('The price is for')}
-          name={`lines.${index}.baseMilli`}
-          places={3}
-          value={line.baseMilli}
-          onChange={(baseMilli) => onChange({ baseMilli })}
-        />
-      </td>
-      <td>
-        <SelectField
-          label={place('Tax')}
-          value={taxValue(line)}
-          options={taxes}
-          onChange={(value) => onChange(taxOf(taxes, value))}
-        />
-      </td>
-      <FigureCell>{netText(line, currency)}</FigureCell>
-      <td>
-        <Button kind="quiet" aria-label={`Take away line ${index + 1}`} onClick={props.onRemove}>
-          Take away
-        </Button>
-        {props.onFavour ? (
-          <Button kind="quiet" aria-label={`Take off or put on, line ${index + 1}`} onClick={props.onFavour}>
-            Off or on
-          </Button>
-        ) : null}
-      </td>
-    </tr>
   )
 }
 

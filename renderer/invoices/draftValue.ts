@@ -2,7 +2,8 @@ import type { Asks } from '../../main/api/types.ts'
 import { type BillTotals, billTotals, type NamedRate, type TaxCategory } from '../../main/trade/bill.ts'
 import { cashRoundingMinor } from '../../main/trade/money.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
-import type { InvoiceLine, InvoicePageData, Unit } from './invoiceWords.ts'
+import type { InvoiceLine, InvoicePageData } from './invoiceWords.ts'
+import type { TypedFigures } from './lineRow.tsx'
 
 /** How a line is taxed, as one choice of a list. */
 export interface Tax {
@@ -12,17 +13,13 @@ export interface Tax {
   readonly exemptionReason: string | null
 }
 
-/** A line as typed: a figure is null while its field is empty or cannot be read. */
+/** A line as typed. */
 export interface TypedLine
   extends Pick<InvoiceLine, 'quoteLineId' | 'extraLineId' | 'jobCostId' | 'correctsLineId' | 'jobId'>,
-    Tax {
+    Tax,
+    TypedFigures {
   /** Holds the line's place while others are taken away. */
   readonly key: number
-  readonly text: string
-  readonly quantityMilli: number | null
-  readonly unit: Unit
-  readonly priceMinor: number | null
-  readonly baseMilli: number | null
   /** What is taken off and put on this line alone, with why. */
   readonly allowanceMinor: number | null
   readonly allowanceReason: string | null
