@@ -1,10 +1,17 @@
 import { roundedQuotient } from '../main/trade/money.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { addDraft, theInvoice } from './billing.ts'
-import { creditedMinor, creditTotals } from './creditTotals.ts'
+import { creditedMinor, creditedOf, creditTotals } from './creditTotals.ts'
 import type { Writing } from './events.ts'
 import type { Id } from './ids.ts'
-import { adjustmentsOf, type Invoice, type InvoiceLineDraft, isStanding, linesOf } from './invoices.ts'
+import {
+  type Adjustment,
+  adjustmentsOf,
+  type Invoice,
+  type InvoiceLineDraft,
+  isStanding,
+  linesOf,
+} from './invoices.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, prepared } from './statement.ts'
 
@@ -34,18 +41,24 @@ export function draftCredit(
     refuseSecondCreditDraft(db, invoiceId)
     refuseDeducted(db, invoice)
     const lines = creditLines(db, invoiceId, part)
-    const adjustments = part === null ? adjustmentsOf(db, invoiceId) : []
+    const adjustments = part === null ? adjustmentsOf(db, invoiceId) : creditAdjustments(db, invoiceId, lines)
     const deposits = part === null ? invoice.prepaidMinor : 0
     const totals = creditTotals(db, { correctsId: invoiceId, prepaidMinor: deposits }, { lines, adjustments })
-    refuseOverCredit(db, invoice, totals.taxInclusiveMinor)
+    refuseOverCredit(db, invoice, totals.taxInclusiveMinor + totals.roundingMinor)
     const content = { ...invoice, kind: 'credit note' as const, correctsId: invoiceId, note: reason }
     return addDraft(writing, { ...content, lines, adjustments, deposits: [], totals })
   })
 }
 
-/** Refuses to credit more of an invoice than earlier credit notes have left; total with tax, in minor units. */
-export function refuseOverCredit(db: Db, invoice: Invoice, totalMinor: number): void {
-  if (totalMinor <= invoice.totalMinor - creditedMinor(db, invoice.id).totalMinor) return
+/**
+ * Refuses to credit more of an invoice than earlier credit notes have left; total with tax and what it is rounded by,
+ * in minor units.
+ */
+export function refuseOverCredit(db: Db, invoice: Invoice, roundedMinor: number): void {
+  const credited = creditedMinor(db, invoice.id)
+  // Rounding down to coins is given back with the last part: until then the total itself may be reached.
+  const mostMinor = invoice.totalMinor + Math.max(invoice.roundingMinor, 0)
+  if (roundedMinor <= mostMinor - credited.totalMinor - credited.roundingMinor) return
   throw new Refusal(
     'credit-too-much',
     `Less than that is left of ${invoice.number} after earlier credit notes. Credit fewer lines.`,
@@ -103,26 +116,38 @@ function creditLines(db: Db, invoiceId: Id<'invoice'>, part: CreditPart | null):
   })
 }
 
-/** What of a line's allowance or charge belongs to a part of its quantity; over all parts it is the whole. */
-function partOf(minor: number, quantityMilli: number, ofMilli: number): number {
-  return ofMilli === 0 ? minor : roundedQuotient(BigInt(minor) * BigInt(quantityMilli), BigInt(ofMilli))
+/**
+ * What of each allowance or charge on the whole document belongs to the lines that are credited: the share that they
+ * are of the lines with its rate of tax, or of all lines where none has it. Over all parts it is the whole.
+ */
+function creditAdjustments(
+  db: Db,
+  invoiceId: Id<'invoice'>,
+  credited: readonly InvoiceLineDraft[],
+): readonly Adjustment[] {
+  const lines = linesOf(db, invoiceId)
+  const shares = lines.map((line) => {
+    const before = Math.abs(creditedOf(db, line.id).quantityMilli)
+    const now = credited.filter(({ correctsLineId }) => correctsLineId === line.id)
+    const after = now.reduce((sum, { quantityMilli }) => sum + Math.abs(quantityMilli), before)
+    const [weight, of] = [Math.abs(line.netMinor), Math.abs(line.quantityMilli)]
+    return { line, weight, before: partOf(weight, before, of), after: partOf(weight, after, of) }
+  })
+  return adjustmentsOf(db, invoiceId).flatMap((adjustment) => {
+    const alike = shares.filter(
+      ({ line }) => line.category === adjustment.category && line.ratePpm === adjustment.ratePpm,
+    )
+    const base = alike.length > 0 ? alike : shares
+    const sum = (of: 'weight' | 'before' | 'after') => base.reduce((total, each) => total + each[of], 0)
+    // Lines that are all for nothing carry nothing: what stands on the document is then credited with the whole.
+    if (sum('weight') === 0) return []
+    const partAt = (of: 'before' | 'after') => partOf(adjustment.amountMinor, sum(of), sum('weight'))
+    const amountMinor = partAt('after') - partAt('before')
+    return amountMinor === 0 ? [] : [{ ...adjustment, amountMinor }]
+  })
 }
 
-interface Credited {
-  readonly quantityMilli: number
-  readonly allowanceMinor: number
-  readonly chargeMinor: number
-}
-
-function creditedOf(db: Db, lineId: Id<'invoice_line'>): Credited {
-  const nothing = { quantityMilli: 0, allowanceMinor: 0, chargeMinor: 0 }
-  return (
-    prepared<[number], Credited>(
-      db,
-      `SELECT ifnull(sum(l.quantity_milli), 0) AS quantityMilli, ifnull(sum(l.allowance_minor), 0) AS allowanceMinor,
-         ifnull(sum(l.charge_minor), 0) AS chargeMinor
-       FROM invoice_line l JOIN invoice i ON i.id = l.invoice_id
-       WHERE l.corrects_line_id = ? AND i.state = 'issued'`,
-    ).get(lineId) ?? nothing
-  )
+/** What of an amount belongs to a part of a quantity; over all parts it is the whole. */
+function partOf(minor: number, part: number, whole: number): number {
+  return whole === 0 ? minor : roundedQuotient(BigInt(minor) * BigInt(part), BigInt(whole))
 }

@@ -131,7 +131,9 @@ function refuseUnready(db: Db, draft: Invoice): void {
       'This invoice would pay money to the client. Write a credit note for that.',
     )
   }
-  if (draft.correctsId !== null) refuseOverCredit(db, theInvoice(db, draft.correctsId), draft.totalMinor)
+  if (draft.correctsId !== null) {
+    refuseOverCredit(db, theInvoice(db, draft.correctsId), draft.totalMinor + draft.roundingMinor)
+  }
   const client = findClient(db, draft.clientId)
   if (draft.kind !== 'credit note' && client) refuseMissingReferences(client, draft)
   if (draft.kind !== 'credit note') refuseUnnamed(db, draft)
