@@ -8,6 +8,7 @@ import { sellerOf } from '../../db/parties.ts'
 import { quoteLinesOf, quoteName } from '../../db/quotes.ts'
 import { theStudio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
+import { agreedRights } from '../../db/usageRights.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { shareMinor } from '../trade/money.ts'
 import { clientFigures } from '../trade/paperFigures.ts'
@@ -19,7 +20,7 @@ import type { Block, Sheet } from './sheet.ts'
 
 /**
  * What stands on an order confirmation: the accepted quote and every extra agreed so far, what they come to together,
- * the day it is due, rights, assumptions and terms. Refuses a job without an accepted quote.
+ * the day it is due, the rights agreed, assumptions and the quote's terms. Refuses a job without an accepted quote.
  */
 export function orderConfirmationSheet(db: Db, jobId: Id<'job'>, writtenAt: string): Sheet {
   const studio = theStudio(db)
@@ -82,7 +83,7 @@ export function orderConfirmationSheet(db: Db, jobId: Id<'job'>, writtenAt: stri
         lineTable(extra.lines, writer),
       ]),
       { kind: 'totals', rows: [...sumsOf(sums, writer).rows, ...depositRow(quote, writer)] },
-      ...closing(db, quote, job, studio, writer),
+      ...closing(db, quote, agreedRights(db, jobId), job, studio, writer),
       { kind: 'paragraph', text: texts.order.check },
     ],
   }

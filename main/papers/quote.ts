@@ -3,6 +3,7 @@ import { contactsOf, findClient } from '../../db/clients.ts'
 import { type Job, jobById } from '../../db/jobs.ts'
 import type { Db } from '../../db/open.ts'
 import { type Quote, quoteName } from '../../db/quotes.ts'
+import { rightsOfQuote } from '../../db/rightsOnPapers.ts'
 import { theStudio } from '../../db/studio.ts'
 import { dayOf } from '../trade/calendar.ts'
 import { clientFigures } from '../trade/paperFigures.ts'
@@ -54,7 +55,7 @@ export function quoteSheet(db: Db, ways: readonly Quote[], writtenAt: string): S
       ...whatTheyGet(db, ways, job, writer),
       ...choices(db, ways, job, writer),
       ...ways.flatMap((way) => pricesOf(db, way, ways.length > 1, writer)),
-      ...closing(db, quote, job, studio, writer),
+      ...closing(db, quote, rightsOfQuote(db, quote), job, studio, writer),
       signature(ways, studio, writer),
     ],
   }

@@ -3,7 +3,6 @@ import type { Id } from '../../db/ids.ts'
 import type { Job } from '../../db/jobs.ts'
 import type { Db } from '../../db/open.ts'
 import { type Quote, quoteLinesOf, quoteName } from '../../db/quotes.ts'
-import { rightsOfQuote } from '../../db/rightsOnPapers.ts'
 import { prepared } from '../../db/statement.ts'
 import type { Studio } from '../../db/studio.ts'
 import { listTaxRates } from '../../db/taxRates.ts'
@@ -12,7 +11,7 @@ import type { PaperFigures } from '../trade/paperFigures.ts'
 import { type QuotedLine, type QuoteFigures, type QuoteTax, quoteTotals } from '../trade/quote.ts'
 import type { QuoteTexts, RightTexts } from '../trade/texts/shape.ts'
 import { framesText } from '../trade/turn/rows.ts'
-import { rightLines } from '../trade/usageRights.ts'
+import { type RightOfUse, rightLines } from '../trade/usageRights.ts'
 import { areFramesAlike, looksText, plays, rowsSentence, secondsText, turnsText } from './quoteRows.ts'
 import type { Block, Glance, Signature, Table, Totals } from './sheet.ts'
 
@@ -188,10 +187,11 @@ export function sumsOf(
   }
 }
 
-/** Rights, assumptions, what is included, terms. */
+/** Rights of use, assumptions, what is included, terms. */
 export function closing(
   db: Db,
   quote: Quote,
+  ofUse: readonly RightOfUse[],
   job: Job,
   studio: Studio,
   { words, rights, day }: QuoteWriter,
@@ -202,7 +202,7 @@ export function closing(
     .flatMap(({ exemptionReason }) => (exemptionReason === null ? [] : [exemptionReason]))
   const included = [words.rounds(job.roundsIncluded), ...reasons]
   return [
-    ...worded(rights.heading, rightLines(rightsOfQuote(db, quote), rights, day).join('\n')),
+    ...worded(rights.heading, rightLines(ofUse, rights, day).join('\n')),
     ...worded(words.assumptions, quote.assumptions),
     ...worded(words.terms, [...included, quote.terms ?? studio.terms ?? ''].filter(Boolean).join('\n')),
   ]

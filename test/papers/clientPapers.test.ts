@@ -63,6 +63,25 @@ describe('an order confirmation', () => {
     }
   })
 
+  it('repeats the terms of the quote and the rights of use that are agreed, not those that are only proposed', async () => {
+    const studio = aStudio()
+    const { api, db } = studio
+    const { jobId } = await anOrder(studio, [spins])
+    const terms = 'Cancelled within 5 days: 50% of the bench time is charged.'
+    db.exec('DROP TRIGGER quote_sent_stays')
+    db.prepare('UPDATE quote SET terms = ? WHERE job_id = ?').run(terms, jobId)
+    const right = { media: 'Own web shop', territory: 'Europe', passesOnPayment: true }
+    const days = { fromDay: '2026-03-01', toDay: '2027-02-28' }
+    const { rightId } = await api.usageRights.add({ jobId, right: { ...right, ...days } })
+    await api.usageRights.add({ jobId, right: { ...right, ...days, media: 'Poster' } })
+    await api.usageRights.agree({ rightId, by: 'Tove Arlund' })
+    const { paperId } = await api.clientPapers.orderConfirmation({ jobId })
+    const text = await wordsOf(keptPdf(studio, paperId))
+    expect(text).toContain(terms)
+    expect(text).toContain('Own web shop, Europe, from 1 March 2026, until 28 February 2027')
+    expect(text).not.toContain('Poster')
+  })
+
   it('is kept as it was written when the order changes, and not twice when it does not', async () => {
     const studio = aStudio()
     const { jobId } = await anOrder(studio, [spins])
