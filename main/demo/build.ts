@@ -17,13 +17,15 @@ import { Telling } from './telling.ts'
 
 /** The studio's books begin this many working days before its first enquiry. */
 const daysBeforeFirst = 15
+/** Working days from today back to the oldest enquiry of a job in hand, at most. */
+const longestInHand = 115
 const seed = 360
 
 /** How the demo is made where it is not made now and whole. */
 export interface DemoOptions {
   /** The instant up to which it is played. */
   readonly madeAt?: Date
-  /** Working days of past jobs before today; no job in hand reaches back further than 60. */
+  /** Working days of past jobs before today; no job in hand reaches back further than `longestInHand`. */
   readonly pastDays?: number
 }
 
@@ -40,7 +42,7 @@ export async function buildDemoStudio(
 ): Promise<void> {
   clearDemoFolder(folder)
   const clock = new DemoClock(madeAt)
-  clock.moveTo(clockTime(clock.workingDay(-Math.max(pastDays, 60) - daysBeforeFirst), '08:00'))
+  clock.moveTo(clockTime(clock.workingDay(-Math.max(pastDays, longestInHand) - daysBeforeFirst), '08:00'))
   const house = new StudioHouse({ studioFolder: folder, demoFolder: folder, now: () => clock.now })
   makeStudio(house, folder, {
     name: 'Halbkreis Spin Studio',

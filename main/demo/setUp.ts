@@ -30,6 +30,7 @@ export interface DemoClient {
   readonly contactName: string
   readonly orderNumberNeeded: boolean
   readonly filesAfterPayment: boolean
+  readonly billsMonthly: boolean
   readonly products: readonly DemoProduct[]
 }
 
@@ -113,6 +114,12 @@ async function setUpHouse(api: Api): Promise<readonly PersonId[]> {
     roundsIncluded: 1,
     terms: 'Prices are before tax. One round of changes is included. Samples travel at the client’s risk.',
   })
+  await api.terms.change([
+    { kind: 'cancelling', withinDays: 7, chargePpm: 300_000 },
+    { kind: 'cancelling', withinDays: 2, chargePpm: 600_000 },
+    { kind: 'moving late', withinDays: 2, chargePpm: 250_000 },
+    { kind: 'idle bench', withinDays: 0, chargePpm: 500_000 },
+  ])
   await api.studio.addPerson({ name: 'Tamme Brook', role: 'assistant', hourMinor: 24_00, turns: true })
   const { people } = await api.studio.people()
   return people.map(({ id }) => id)
@@ -270,6 +277,7 @@ async function setUpClient(
     contactName: contact.name,
     orderNumberNeeded: entry.client.orderNumberNeeded ?? false,
     filesAfterPayment: entry.client.filesAfterPayment ?? false,
+    billsMonthly: entry.client.billsMonthly ?? false,
     products: await setUpProducts(api, entry.key, clientId),
   }
 }

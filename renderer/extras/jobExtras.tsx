@@ -126,6 +126,7 @@ function useColumns(data: Data, open: (what: Open) => void): readonly Column<Ext
       key: 'act',
       head: 'Acts',
       isHeadSpoken: true,
+      tight: true,
       cell: (extra) => (extra.state === 'proposed' ? <Acts extra={extra} open={open} /> : null),
     },
   ]

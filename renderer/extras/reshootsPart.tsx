@@ -41,6 +41,7 @@ export function ReshootsPart({ data }: { readonly data: JobExtras }) {
       key: 'act',
       head: 'What becomes of it',
       isHeadSpoken: true,
+      tight: true,
       cell: (reshoot) =>
         canPropose(reshoot.standing) && data.hasOrder ? (
           <ButtonRow>

@@ -36,7 +36,8 @@ describeBrowser('extras to an order', () => {
       'New due day': '2027-01-15',
       'What, line 1': 'Close view of the engraving',
       'Quantity, line 1': '2',
-      'Price, line 1': '45',
+      'Price, line 1': '90',
+      'The price is for, line 1': '2',
     })
     await see(extra, /€90\.00/)
     await press(extra, 'Propose it')
@@ -67,10 +68,37 @@ describeBrowser('extras to an order', () => {
     expect(open.complaints).toEqual([])
   })
 
+  it('charge for a right of use on a line of the quote, in the right’s own words', async () => {
+    const { page } = open
+    const jobId = db.prepare(`SELECT max(job_id) FROM quote WHERE state = 'draft'`).pluck().get()
+    await page.goto(new URL(`/jobs/${jobId}/quote`, open.host.address).href)
+    await press(page, 'Add a right')
+    const add = await dialog(page, 'Add a right of use')
+    await fillIn(add, { 'What the pictures may be used in': 'Own web shop', Where: 'Europe' })
+    await press(add, 'Add the right')
+    await hear(page, 'The right is written down as proposed.')
+    await see(page, 'Own web shop')
+    await press(page, 'Charge for a right of use')
+    await page.getByLabel('Text, line 1').waitFor()
+    expect(await page.getByLabel('Text, line 1').inputValue()).toBe(
+      'Rights of use: Own web shop, Europe, without end',
+    )
+    await fillIn(page, { 'Price, line 1': '120' })
+    await press(page, 'Keep the draft')
+    await see(page, /^Kept/)
+    expect(
+      db
+        .prepare(`SELECT text, net_minor FROM quote_line WHERE kind = 'right' ORDER BY id DESC LIMIT 1`)
+        .get(),
+    ).toEqual({ text: 'Rights of use: Own web shop, Europe, without end', net_minor: 12_000 })
+    expect(open.complaints).toEqual([])
+  })
+
   it('charge cancelled bench time by terms that were written down under Studio', async () => {
     const { page } = open
     await page.goto(new URL('/studio/terms', open.host.address).href)
     const cancelling = 'The client cancels booked bench time'
+    for (const row of [2, 1]) await press(page, `Take away, ${cancelling}, ${row}`)
     await press(page, `Add a term: ${cancelling}`)
     await fillIn(page, { [`Days before, ${cancelling}, 1`]: '365', [`Share, ${cancelling}, 1`]: '50' })
     await press(page, 'Save')

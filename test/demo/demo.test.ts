@@ -71,6 +71,44 @@ describe('the demo studio', () => {
     ).toBeGreaterThan(1)
   })
 
+  it('has money at every turn: open in every band of age, paid in part and too much, given up, reminded of, and by the month', () => {
+    const late = rows<{ days: number }>(
+      `SELECT julianday(?) - julianday(due_day) AS days FROM invoice_account WHERE open_minor > 0`,
+      today,
+    ).map(({ days }) => days)
+    for (const [from, to] of [
+      [-60, 0],
+      [1, 30],
+      [31, 60],
+      [61, 90],
+      [91, 400],
+    ] as const)
+      expect(late.filter((days) => days >= from && days <= to).length, `${from} to ${to}`).toBeGreaterThan(0)
+    expect(
+      one(`SELECT count(*) FROM invoice_account a JOIN invoice i ON i.id = a.invoice_id
+           WHERE a.open_minor > 0 AND a.open_minor < i.payable_minor`),
+    ).toBeGreaterThan(0)
+    expect(
+      one(`SELECT sum(p.amount_minor) - (SELECT sum(s.amount_minor) FROM payment_share s) FROM payment p`),
+    ).toBe(5000)
+    expect(one('SELECT count(*) FROM write_off')).toBe(1)
+    expect(one('SELECT count(*) FROM reminder')).toBe(2)
+    expect(
+      one(`SELECT max(jobs) FROM (SELECT count(DISTINCT l.job_id) AS jobs FROM invoice i
+           JOIN invoice_line l ON l.invoice_id = i.id WHERE i.job_id IS NULL GROUP BY i.id)`),
+    ).toBeGreaterThan(1)
+  })
+
+  it('has an extra that is agreed and one that waits, a reshoot that can be billed, and terms for bench time', () => {
+    expect(rows('SELECT state FROM extra ORDER BY id')).toEqual([{ state: 'agreed' }, { state: 'proposed' }])
+    expect(
+      one(`SELECT count(*) FROM (SELECT shoot_id FROM reshoot WHERE cause = 'client''s wish'
+           GROUP BY shoot_id HAVING count(*) > 1)`),
+    ).toBe(1)
+    expect(one('SELECT count(DISTINCT kind) FROM term')).toBe(3)
+    expect(one(`SELECT count(*) FROM quote_line WHERE kind = 'right'`)).toBeGreaterThan(1)
+  })
+
   it('keeps the standing of every job as its facts give it', () => {
     const columns = rows<{ name: string }>(`SELECT name FROM pragma_table_info('job_standing')`).map(
       (c) => c.name,

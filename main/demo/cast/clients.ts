@@ -118,6 +118,7 @@ export const castClients: readonly CastClient[] = [
       city: 'Höhr',
       street: 'Tonbergweg 8',
       postalCode: '56203',
+      billsMonthly: true,
     },
     contacts: [person('Gesine Arrold', 'owner', 'gesine@sellmar.example', true)],
     brief: {

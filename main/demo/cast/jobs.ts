@@ -2,6 +2,7 @@ import type { Chance } from '../chance.ts'
 import type { DemoClock } from '../clock.ts'
 import { type CurrentJob, type JobPlan, planOfCurrent, planOfPast } from '../story/plan.ts'
 import { castClients } from './clients.ts'
+import { moneyJobs } from './moneyJobs.ts'
 import { castProducts } from './products.ts'
 
 /** The job that is told in full when the demo is made. */
@@ -167,6 +168,7 @@ const currentJobs: readonly CurrentJob[] = [
     until: 'picked',
     since: 1,
     dueIn: 7,
+    twists: [{ kind: 'extras' }],
   },
   {
     client: 'knitwear',
@@ -189,13 +191,14 @@ const currentJobs: readonly CurrentJob[] = [
     title: 'Knospe, second round',
     codes: ['OS-230', 'OS-201'],
     until: 'answered',
-    since: 1,
+    since: 5,
     dueIn: 3,
     twists: [
       {
         kind: 'change wanted',
         cause: "client's wish",
         words: 'Please turn it once more with the switch in front.',
+        again: 'And now with the switch to the left after all.',
       },
     ],
   },
@@ -313,7 +316,7 @@ const newestPast = 62
 export const wholePast = 515
 
 /**
- * All jobs of the demo: past ones, then those in hand, then the one that is told.
+ * All jobs of the demo: past ones, those in hand, the one that is told, and those whose money has a story.
  * @param pastDays  working days from today back to the oldest enquiry
  */
 export function castJobs(clock: DemoClock, chance: Chance, pastDays: number): readonly JobPlan[] {
@@ -332,7 +335,7 @@ export function castJobs(clock: DemoClock, chance: Chance, pastDays: number): re
       }),
     )
   }
-  return [...past, ...currentJobs.map((job) => planOfCurrent(job, clock)), planOfCurrent(toldJob, clock)]
+  return [...past, ...[...currentJobs, toldJob, ...moneyJobs].map((job) => planOfCurrent(job, clock))]
 }
 
 /** What did not please, now and then. */

@@ -1,13 +1,15 @@
 import { clockTime, workingDaysAfter } from '../clock.ts'
 import { frameOne } from '../frameOne.ts'
 import type { Story } from '../play.ts'
-import type { JobInHand } from './stage.ts'
+import { changeOrder } from './extras.ts'
+import type { JobInHand, SpinInHand } from './stage.ts'
 
 /** The newest kept take of every row is picked. */
 export async function* pick(job: JobInHand): Story {
   yield job.next('picked', '09:35')
   await job.stage.api.picks.newest({ shootIds: job.spins.map(({ shootId }) => shootId) })
   await keepPictures(job)
+  yield* changeOrder(job)
 }
 
 /** Most picked takes get their frame 1 as a picture; the others show their product's outline. */
@@ -45,15 +47,17 @@ export async function* answer(job: JobInHand): Story {
   )
   const yes = items.filter(({ shootId }) => answered.has(shootId))
   if (yes.length > 0) await stage.api.answers.answer({ verdict: 'yes', items: yes, contactId, words: null })
-  if (change) {
-    await stage.api.answers.answer({
-      verdict: 'change',
+  const want = (words: string, cause: 'ours' | "client's wish") =>
+    stage.api.answers.answer({
+      ...{ verdict: 'change', needs: 'reshoot', contactId, cause, words },
       items: items.filter(({ shootId }) => !answered.has(shootId)),
-      contactId,
-      needs: 'reshoot',
-      cause: change.cause,
-      words: change.words,
     })
+  if (change) await want(change.words, change.cause)
+  const [first] = job.spins
+  if (change?.again && first) {
+    yield* retake(job, first)
+    yield job.next('answered', '11:40')
+    await want(change.again, change.cause)
   }
   yield* turnAgain(job)
   if (plan.told)
@@ -64,8 +68,7 @@ export async function* answer(job: JobInHand): Story {
 async function* turnAgain(job: JobInHand): Story {
   const again = job.twist('turned again')
   const [spin] = job.spins
-  const benchId = job.blocks[0]?.half.benchId
-  if (!again || !spin || benchId === undefined) return
+  if (!again || !spin) return
   const { stage } = job
   const items = (await itemsOf(job)).filter(({ shootId }) => shootId === spin.shootId)
   const contactId = job.client.contactId
@@ -77,6 +80,16 @@ async function* turnAgain(job: JobInHand): Story {
     cause: 'ours',
     words: again.words,
   })
+  yield* retake(job, spin)
+  yield job.next('answered', '11:20')
+  await stage.api.answers.answer({ verdict: 'yes', items, contactId, words: 'Yes, like this.' })
+}
+
+/** The next day the spin is turned on another rig, picked and pictured. */
+async function* retake(job: JobInHand, spin: SpinInHand): Story {
+  const { stage } = job
+  const benchId = job.blocks[0]?.half.benchId
+  if (benchId === undefined) throw new Error(`${job.number} was at no bench.`)
   const day = workingDaysAfter(job.day, 1)
   const other = spin.product.sizeClass === 'medium' ? 'large' : 'medium'
   const rigRevisionId = stage.cast.rigs.get(other)?.rigRevisionId
@@ -97,8 +110,6 @@ async function* turnAgain(job: JobInHand): Story {
   await stage.api.picks.newest({ shootIds: [spin.shootId] })
   await keepPictures(job)
   job.goOnFrom(day)
-  yield job.next('answered', '11:20')
-  await stage.api.answers.answer({ verdict: 'yes', items, contactId, words: 'Yes, like this.' })
 }
 
 async function itemsOf(job: JobInHand): Promise<{ shootId: number; deliverableId: number }[]> {

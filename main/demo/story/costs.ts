@@ -39,7 +39,7 @@ export async function payCosts({ stage, plan, jobId }: JobInHand): Promise<void>
   const { costs } = await stage.api.jobCosts.ofJob({ jobId })
   for (const { id, day, kind } of costs) {
     const [planned, actualMinor] = kind === 'carrier' ? [van, 6840] : [stands, 4500]
-    const cost = { ...planned, day, actualMinor, taxMinor: Math.round(actualMinor / 5) }
+    const cost = { ...planned, day, actualMinor, taxMinor: Math.round(actualMinor * 0.19) }
     await stage.api.jobCosts.change({ costId: id, cost })
   }
 }

@@ -2,7 +2,7 @@ import type { Chance } from '../chance.ts'
 import { clockTime } from '../clock.ts'
 import type { Story } from '../play.ts'
 import { answer, deliver, pick, show } from './approving.ts'
-import { bePaid, bill } from './billing.ts'
+import { bePaid, bill, settle } from './billing.ts'
 import { bookBench } from './booking.ts'
 import type { JobPlan, Step } from './plan.ts'
 import { decideQuote, draftQuote, enquire, sendQuote } from './quoting.ts'
@@ -44,6 +44,7 @@ async function* ending(job: JobInHand): Story {
   if (hold || cancelled) yield clockTime(job.day, '17:50')
   if (hold) await api.jobs.hold({ jobId: job.jobId, reason: hold.reason, until: clock.day(hold.forDays) })
   if (cancelled) await api.jobs.cancel({ jobId: job.jobId, reason: cancelled.reason })
+  yield* settle(job)
   if (!job.twist('running')) return
   yield new Date(clock.madeAt.getTime() - runningForMs)
   await startRunningTake(job)

@@ -53,8 +53,13 @@ export type Twist =
   | { readonly kind: 'bench to come'; readonly inDays: number }
   /** Only some spins are turned, and a take is running as the demo is made. */
   | { readonly kind: 'running' }
-  /** The client wants one spin again. */
-  | { readonly kind: 'change wanted'; readonly words: string; readonly cause: 'ours' | "client's wish" }
+  /** The client wants one spin again; with `again` once more after that, beyond the round that is included. */
+  | {
+      readonly kind: 'change wanted'
+      readonly words: string
+      readonly again?: string
+      readonly cause: 'ours' | "client's wish"
+    }
   /** The first spin does not please on its rig, by our fault, and is turned again on another. */
   | { readonly kind: 'turned again'; readonly words: string }
   /** The yes, and so the delivery, comes for a part of the spins only. */
@@ -63,6 +68,15 @@ export type Twist =
   | { readonly kind: 'second version'; readonly discountPpm: number }
   /** The quote is sold by half and whole bench days. */
   | { readonly kind: 'by days' }
+  /** The order is changed while it is worked on: one extra is agreed, one waits for its answer. */
+  | { readonly kind: 'extras' }
+  /** The invoice is paid for that share. */
+  | { readonly kind: 'paid in part'; readonly sharePpm: number }
+  /** What is left open is given up. */
+  | { readonly kind: 'written off'; readonly reason: string }
+  | { readonly kind: 'paid too much'; readonly byMinor: number }
+  /** A first reminder was sent. */
+  | { readonly kind: 'reminded' }
   /** The quote shows a smoother way beside the one that was asked for. */
   | { readonly kind: 'two ways' }
 

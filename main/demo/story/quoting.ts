@@ -1,7 +1,11 @@
 import { formatMoney } from '../../trade/money.ts'
+import { clientFigures } from '../../trade/paperFigures.ts'
+import type { QuoteBasis } from '../../trade/quote.ts'
 import { otherWay, otherWayRows } from '../../trade/quoteWays.ts'
+import { paperTexts } from '../../trade/texts/paperTexts.ts'
 import { framesToShoot } from '../../trade/turn/framesToShoot.ts'
 import { rowFrames } from '../../trade/turn/rows.ts'
+import { rightLineText } from '../../trade/usageRights.ts'
 import { clockTime } from '../clock.ts'
 import type { Story } from '../play.ts'
 import { planCosts } from './costs.ts'
@@ -64,6 +68,7 @@ async function saveDraft(job: JobInHand, discountPpm: number): Promise<void> {
     ...(job.twist('by days') ? { soldBy: 'days' as const } : {}),
     isRush: plan.isRush,
     discountPpm,
+    fees: await chargedRights(job, basis, start.input.taxRateId),
     depositPpm: plan.deposit ? start.input.depositPpm : 0,
   }
   const { quoteId } = await stage.api.quotes.save({ jobId, input, words })
@@ -77,6 +82,20 @@ async function saveDraft(job: JobInHand, discountPpm: number): Promise<void> {
     input: { ...turned, rows: [...turned.rows] } as Draft['input'],
     words,
   })
+}
+
+/** Rights that are asked for have their price on the quote. */
+async function chargedRights(
+  { jobId, stage }: JobInHand,
+  basis: Pick<QuoteBasis, 'language' | 'country'>,
+  taxRateId: number,
+) {
+  const words = paperTexts[basis.language].rights
+  return (await stage.api.usageRights.ofJob({ jobId })).map((right) => ({
+    ...{ kind: 'right' as const, text: rightLineText(right, words, clientFigures(basis).day) },
+    ...{ quantityMilli: 1000, unit: 'LS' as const, priceMinor: 60_00, baseMilli: 1000 },
+    ...{ taxRateId, shootIds: [], why: null },
+  }))
 }
 
 type Draft = Parameters<JobInHand['stage']['api']['quotes']['save']>[0]
