@@ -71,6 +71,20 @@ it('keeps a long text in its column by breaking it, and still holds every word',
   for (const word of words) expect(pages.join(' ')).toContain(word)
 })
 
+it('never breaks a figure over lines: its column takes room from the words', async () => {
+  const [wide, wider] = ['KWD\u00a01,234,567.890', '−KWD\u00a012,345,678.901'] as const
+  const columns = [
+    { label: 'What', width: 16, align: 'left' },
+    { label: 'Price', width: 1, align: 'right' },
+    { label: 'Amount', width: 1, align: 'right' },
+  ] as const
+  const sheet: Sheet = { ...plain, blocks: [{ kind: 'table', columns, rows: [['Spins', wide, wider]] }] }
+  const [page] = (await readPdf(printSheet(sheet))).pages
+  for (const figure of [wide, wider]) {
+    expect(page?.replaceAll('\u00a0', ' ')).toContain(figure.replaceAll('\u00a0', ' '))
+  }
+})
+
 it('prints a narrow no-break space as a wide one and marks letters the typeface lacks', async () => {
   const sheet: Sheet = { ...plain, recipient: ['Großhandel 1\u202f220 漢 漢'] }
   expect(unprintable(sheet)).toEqual(['漢'])
