@@ -44,8 +44,9 @@ export function solvePlan(whole: PlanProblem, options: SolveOptions): Plan {
   checkProblem(whole)
   const impossible = whole.items.filter((item) => !canEverLie(whole, item)).map(({ id }) => id)
   const problem = { ...whole, items: whole.items.filter(({ id }) => !impossible.includes(id)) }
-  const { best, isProved } = solvePossible(problem, options)
-  return { ...best.schedule, isProved, bound: lowerBound(problem), impossible }
+  const bound = lowerBound(problem)
+  const { best, isProved } = solvePossible(problem, options, bound)
+  return { ...best.schedule, isProved, bound, impossible }
 }
 
 interface Solved {
@@ -53,7 +54,7 @@ interface Solved {
   readonly isProved: boolean
 }
 
-function solvePossible(problem: PlanProblem, options: SolveOptions): Solved {
+function solvePossible(problem: PlanProblem, options: SolveOptions, bound?: PlanBound): Solved {
   const { items, benches } = problem
   if (items.length === 0) return { best: found(problem, []), isProved: true }
   const { trials, seed = 1, onProgress } = options
@@ -62,11 +63,11 @@ function solvePossible(problem: PlanProblem, options: SolveOptions): Solved {
   const first = isSmall ? Math.min(trials, 100 * items.length) : trials
   const alone = benches.length === 1 || trials < 2 ? [] : alonePlans(problem, options)
   const start = bestOf([...starts(problem), ...alone])
-  const best = searched(problem, start, { trials: first, seed, ...(onProgress && { onProgress }) })
+  const best = searched(problem, start, { trials: first, seed, ...(onProgress && { onProgress }) }, bound)
   if (!isSmall) return { best, isProved: false }
   const better = bestOrder(problem, best.schedule.cost)
   if (better === 'too large') {
-    return { best: searched(problem, best, options), isProved: false }
+    return { best: searched(problem, best, options, bound), isProved: false }
   }
   // The proof speaks of plans that place every item.
   return {
@@ -79,15 +80,59 @@ function solvePossible(problem: PlanProblem, options: SolveOptions): Solved {
  * The search; where places are kept a calm one before it, from which less moves, and one behind it, which puts back what
  * the search took elsewhere for nothing.
  */
-function searched(problem: PlanProblem, start: Found, { trials, seed = 1, onProgress }: SolveOptions): Found {
-  if (!problem.keepsPlaces) return search(problem, start, trials, seed, onProgress)
+function searched(
+  problem: PlanProblem,
+  start: Found,
+  { trials, seed = 1, onProgress }: SolveOptions,
+  bound: PlanBound | undefined,
+): Found {
+  const part = (from: Found, before: number, count: number, isCalm: boolean) => {
+    const told = (done: number, best: PlanCost) => onProgress?.(before + done, best) ?? true
+    return search(problem, from, count, seed, whileItHelps(count, bound, told), isCalm)
+  }
+  if (!problem.keepsPlaces) return part(start, 0, trials, false)
   const calm = Math.floor(trials / 4)
   const rest = trials - 2 * calm
-  const toldFrom = (before: number) => (done: number, best: PlanCost) =>
-    onProgress?.(before + done, best) ?? true
-  const settled = search(problem, start, calm, seed, toldFrom(0), true)
-  const best = search(problem, settled, rest, seed, toldFrom(calm))
-  return search(problem, best, calm, seed, toldFrom(calm + rest), true)
+  const settled = part(start, 0, calm, true)
+  const best = part(settled, calm, rest, false)
+  return part(best, calm + rest, calm, true)
+}
+
+/** Part of its trials that a search goes on without a better plan, where only earlier ends could still be found. */
+const patience = 0.25
+
+/**
+ * Ends a search that is at its bound by the number of trials since its last better plan, never by time: the same input gives
+ * the same plan. Any other is let go on: it finds its best when what is worse passes no longer.
+ */
+function whileItHelps(
+  trials: number,
+  bound: PlanBound | undefined,
+  onTrial: (done: number, best: PlanCost) => boolean,
+): (done: number, best: PlanCost) => boolean {
+  let last: PlanCost | undefined
+  let since = 0
+  return (done, best) => {
+    if (last === undefined || compareCosts(best, last) < 0) {
+      last = best
+      since = done
+    }
+    const isDone = bound !== undefined && isAtBound(best, bound) && done - since > patience * trials
+    return onTrial(done, best) && !isDone
+  }
+}
+
+/** True where no plan is better in any goal of which a bound is known: all but the earliest ends. */
+function isAtBound(
+  { unplaced, weightedLatenessMin, moved, changeoverMin }: PlanCost,
+  bound: PlanBound,
+): boolean {
+  return (
+    unplaced === 0 &&
+    moved === 0 &&
+    weightedLatenessMin <= bound.weightedLatenessMin + 1e-6 &&
+    changeoverMin <= bound.changeoverMin
+  )
 }
 
 function canBeProved({ items, benches, hands }: PlanProblem): boolean {
