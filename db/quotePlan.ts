@@ -10,7 +10,7 @@ import { learnedPace } from './learnedPace.ts'
 import type { Db } from './open.ts'
 import type { SpinToPlan } from './planItems.ts'
 import { type PlanQuestion, type PlanRequest, planQuestion } from './planProblem.ts'
-import { movableBlocks, waitingShootIds } from './planWaiting.ts'
+import { movableBlocks, waitingShootIds, waitingWork } from './planWaiting.ts'
 import { quoteBasis, startingInput } from './quoteBasis.ts'
 import { findQuote } from './quotes.ts'
 import { wholeSetMs } from './spinEstimate.ts'
@@ -120,6 +120,8 @@ export interface QuoteQuestion {
   /** Null where nothing else waits or may move. */
   readonly without: PlanQuestion | null
   readonly with: PlanQuestion
+  /** Spins that wait for a place too but are not planned beside it: due later, or held up. */
+  readonly otherSpins: number
 }
 
 /**
@@ -134,9 +136,11 @@ export function quoteQuestion(
   now: string,
 ): QuoteQuestion {
   const blocks = moves ? movableBlocks(db, now) : []
-  const waiting = waitingShootIds(db, { jobId: null, shootIds: null }, mostWaiting, now)
+  const everything = { jobId: null, shootIds: null }
+  const waiting = waitingShootIds(db, everything, mostWaiting, now)
   const booked = blocks.flatMap(({ shootIds }) => shootIds)
   const others = [...new Set([...booked, ...waiting])].slice(0, mostSpins)
+  const planned = new Set(others)
   const request: Omit<PlanRequest, 'shootIds'> = {
     benchIds: wish.benchIds,
     personIds: wish.personIds,
@@ -150,6 +154,10 @@ export function quoteQuestion(
   return {
     without: others.length === 0 ? null : planQuestion(db, { ...request, shootIds: others }, now),
     with: wish.rigRevisionId === null ? withOwnRig(db, asked, new Set(quoted)) : asked,
+    otherSpins:
+      waiting.length < mostWaiting
+        ? 0
+        : waitingWork(db, everything, now).spins - waiting.filter((id) => planned.has(id)).length,
   }
 }
 

@@ -102,6 +102,8 @@ function worded(db: Db, { wish, work, questions }: Asked, found: readonly Pair[]
     spins: work.spins.length,
     deskMs: work.deskMs,
     leftOut: (questions[0] as QuoteQuestion).with.leftOut.length,
+    /** Waiting spins that neither question plans. */
+    otherSpins: Math.max(...questions.map(({ otherSpins }) => otherSpins)),
     beside,
     moving,
   }

@@ -179,6 +179,11 @@ function Told({ done }: { readonly done: Done }) {
       ) : (
         <OneAnswer title="If everything that may move moves" done={done} answer={moving} />
       )}
+      {done.otherSpins > 0 ? (
+        <p>
+          {`${countText(done.otherSpins, 'more spin')} ${done.otherSpins === 1 ? 'waits' : 'wait'} for a place and ${done.otherSpins === 1 ? 'is' : 'are'} not counted in this answer: due later, or held up by a sample or an estimate. What of it is turned first makes the day later.`}
+        </p>
+      ) : null}
       <p className={words.quiet}>
         {`After the last turn some ${durationText(done.deskMs / 60_000)} at the desk follow. Worked out from estimates, beside ordered work that waits for a place${done.leftOut > 0 ? `; ${countText(done.leftOut, 'spin')} without an estimate or a day for its sample ${done.leftOut === 1 ? 'is' : 'are'} not counted` : ''}. Nothing is booked.`}
       </p>

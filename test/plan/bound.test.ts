@@ -52,4 +52,25 @@ describe('what no plan can do better than', () => {
       { numRuns: 150 },
     )
   })
+
+  it('ends a search early once only earlier ends could be found, and always with the same plan', () => {
+    // Nothing is due and one rig stands: every order has the least lateness and set change there can be.
+    const items = Array.from({ length: 20 }, (_, index) => anItem(index + 1, 1 + ((index * 7) % 20)))
+    const searched = () => {
+      let most = 0
+      const plan = solvePlan(aProblem(items), {
+        trials: 20_000,
+        onProgress: (done) => {
+          most = Math.max(most, done)
+          return true
+        },
+      })
+      return { most, plan }
+    }
+    const calm = searched()
+    expect(calm.most).toBeLessThan(10_000)
+    // Smith 1956: 1 to 20 minutes, shortest first, end at their triangular numbers, which sum to 1,540.
+    expect(calm.plan.cost.completionMin).toBe(1540)
+    expect(searched().plan.placed).toEqual(calm.plan.placed)
+  })
 })

@@ -81,6 +81,26 @@ describe('by when a quote could be done', () => {
     ])
   })
 
+  it('says how many spins wait that it does not count, where more wait than are planned beside it', async () => {
+    const studio = aStudio()
+    const { jobId } = await aQuotableJob(studio, 1)
+    await aWaitingJob(
+      studio,
+      Array.from({ length: 304 }, () => 10),
+    )
+    const { answerId } = await studio.api.quotePlans.ask({
+      jobId,
+      byDay: '2026-03-12',
+      goodsDay: '2026-03-04',
+      benchIds: [1],
+      personIds: [1],
+    })
+    await studio.api.quotePlans.stop({ answerId })
+    await expect
+      .poll(() => studio.api.quotePlans.state({ answerId }), { timeout: 20_000 })
+      .toMatchObject({ state: 'done', otherSpins: 4 })
+  }, 30_000)
+
   it('moves what is booked in the second question alone', async () => {
     const studio = aStudio()
     const { jobId } = await aQuotableJob(studio, 3)
