@@ -27,7 +27,7 @@ export function statementSheet(db: Db, statement: StatementOfAccount): Sheet {
     language: client.language,
     writtenAt: `${statement.drawnUpDay}T00:00:00.000Z`,
     title: words.title,
-    sender: senderOf(sellerOf(studio), locale),
+    sender: senderOf(sellerOf(studio), locale, client.language),
     recipient: [client.name, ...addressLines(client, studio.country, locale)],
     facts: [
       [words.period, figures.days(statement.fromDay, statement.toDay)],

@@ -30,7 +30,7 @@ export function daySheetPage(db: Db, sheet: DaySheet, now: string): Sheet {
     language: 'en',
     writtenAt: now,
     title: `${sheet.bench}, ${longDay(sheet.day)}`,
-    sender: senderOf(studio, 'en-GB'),
+    sender: senderOf(studio, 'en-GB', 'en'),
     recipient: [],
     facts: [
       ['Spins', String(sheet.blocks.reduce((sum, { spins }) => sum + spins.length, 0))],

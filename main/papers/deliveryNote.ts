@@ -41,7 +41,7 @@ export function deliveryNoteSheet(db: Db, delivery: Delivery): Sheet {
     language: client.language,
     writtenAt: delivery.sentAt,
     title: `${words.title} ${delivery.number}`,
-    sender: senderOf(sellerOf(studio), locale),
+    sender: senderOf(sellerOf(studio), locale, client.language),
     recipient: [
       client.name,
       ...(delivery.contactName === null ? [] : [delivery.contactName]),

@@ -39,7 +39,7 @@ export function extrasSheet(db: Db, jobId: Id<'job'>, writtenAt: string): Sheet 
     language: client.language,
     writtenAt,
     title: words.title,
-    sender: senderOf(sellerOf(studio), figures.locale),
+    sender: senderOf(sellerOf(studio), figures.locale, client.language),
     recipient: [
       client.name,
       ...(contact ? [contact.name] : []),

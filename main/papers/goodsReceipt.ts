@@ -51,7 +51,7 @@ export function goodsReceiptSheet(db: Db, jobId: Id<'job'>, writtenAt: string): 
     language: client.language,
     writtenAt,
     title: `${words.title} ${job.number}`,
-    sender: senderOf(sellerOf(studio), figures.locale),
+    sender: senderOf(sellerOf(studio), figures.locale, client.language),
     recipient: [client.name, ...addressLines(client, studio.country, figures.locale)],
     facts: facts.flatMap(([label, value]) => (value === null ? [] : [[label, value] as const])),
     blocks: [

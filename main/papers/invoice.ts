@@ -63,7 +63,7 @@ export function invoiceSheet(db: Db, invoice: Invoice, now: string): Sheet {
     language: invoice.language,
     writtenAt: invoice.issueDay === null ? now : `${invoice.issueDay}T00:00:00.000Z`,
     title: `${words.title[invoice.kind]} ${invoice.number ?? `(${words.draft})`}`,
-    sender: senderOf(seller, locale),
+    sender: senderOf(seller, locale, invoice.language),
     recipient: [buyer.name, ...addressLines(buyer, seller.country, locale)],
     facts: facts(db, invoice, buyer, words, figures),
     blocks: blocks(db, invoice, seller, words, figures),

@@ -54,7 +54,7 @@ export function orderConfirmationSheet(db: Db, jobId: Id<'job'>, writtenAt: stri
     language: client.language,
     writtenAt,
     title: `${texts.order.title} ${job.number}`,
-    sender: senderOf(sellerOf(studio), figures.locale),
+    sender: senderOf(sellerOf(studio), figures.locale, client.language),
     recipient: [
       client.name,
       ...(contact ? [contact.name] : []),

@@ -1,6 +1,7 @@
 import type { Party } from '../../db/invoices.ts'
 import type { Studio } from '../../db/studio.ts'
 import { formatIban } from '../trade/payment.ts'
+import { type PaperLanguage, paperTexts } from '../trade/texts/paperTexts.ts'
 import type { Sender } from './sheet.ts'
 
 /** The lines of an address, as they are written on a letter; the country only where it is not the sender's. */
@@ -15,10 +16,10 @@ export function addressLines(
 }
 
 /** Who writes, from the studio as it is or as it was frozen on the paper. */
-export function senderOf(party: Party | Studio, locale: string): Sender {
+export function senderOf(party: Party | Studio, locale: string, language: PaperLanguage): Sender {
   const small = [
     party.companyNumber,
-    party.taxNumber,
+    party.taxNumber ? paperTexts[language].sheet.taxNumber(party.taxNumber) : null,
     party.iban ? `IBAN ${formatIban(party.iban)}` : null,
     party.bic ? `BIC ${party.bic}` : null,
     party.email,

@@ -43,7 +43,7 @@ export function quoteSheet(db: Db, ways: readonly Quote[], writtenAt: string): S
     language: client.language,
     writtenAt,
     title: words.title(quote.state === 'draft' ? `${name} (${words.draft})` : name),
-    sender: senderOf(studio, locale),
+    sender: senderOf(studio, locale, client.language),
     recipient: [
       client.name,
       ...(contact ? [contact.name] : []),

@@ -39,7 +39,7 @@ export function reminderSheet(db: Db, reminder: ReminderContent, isDraft: boolea
     language: client.language,
     writtenAt: `${reminder.day}T00:00:00.000Z`,
     title: isDraft ? `${said.title} (${texts.invoice.draft})` : said.title,
-    sender: senderOf(seller, figures.locale),
+    sender: senderOf(seller, figures.locale, client.language),
     recipient: [client.name, ...addressLines(client, studio.country, figures.locale)],
     facts: [[words.day, figures.day(reminder.day)]],
     blocks: [

@@ -11,6 +11,8 @@ function rowCount(count: number): string {
 export const de: PaperTexts = {
   sheet: {
     page: (page, of) => `Seite ${page} von ${of}`,
+    // A number for trade within the Union begins with its country's letters (EN 16931-1 BR-CO-09).
+    taxNumber: (number) => (/^[A-Z]{2}/u.test(number) ? `USt-IdNr. ${number}` : `Steuernummer ${number}`),
   },
   lines: {
     kinds: { loop: 'Loop-Video', 'frame set': 'Bildsatz', stills: 'Standbilder' },

@@ -11,6 +11,7 @@ function rowCount(count: number): string {
 export const en: PaperTexts = {
   sheet: {
     page: (page, of) => `Page ${page} of ${of}`,
+    taxNumber: (number) => `Tax number ${number}`,
   },
   lines: {
     kinds: { loop: 'Loop video', 'frame set': 'Frame set', stills: 'Stills' },

@@ -11,6 +11,8 @@ import type { TurnLook } from '../turnLook.ts'
 /** What stands on every sheet. */
 export interface SheetTexts {
   readonly page: (page: number, of: number) => string
+  /** The studio's own number for tax, in the small print. */
+  readonly taxNumber: (number: string) => string
 }
 
 /** Texts of lines that the program writes by itself. */
