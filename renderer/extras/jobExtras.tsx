@@ -153,7 +153,7 @@ function Acts({ extra, open }: { readonly extra: Extra; readonly open: (what: Op
       </Button>
       <Button
         kind="quiet"
-        aria-label={`Throw ${extra.name} away`}
+        aria-label={`Throw away ${extra.name}`}
         onClick={() => open({ what: 'discard', extra })}
       >
         Throw away

@@ -44,7 +44,7 @@ export function DraftLines(props: {
               isFavoured(line) ? null : (
                 <Button
                   kind="quiet"
-                  aria-label={`Take off or put on, line ${index + 1}`}
+                  aria-label={`Off or on, line ${index + 1}`}
                   onClick={() => setFavoured(new Set([...favoured, line.key]))}
                 >
                   Off or on
