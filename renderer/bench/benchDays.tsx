@@ -5,7 +5,7 @@ import { minutesOfDay } from '../../main/trade/calendar.ts'
 import words from '../look/words.module.css'
 import { type DayBlock, DayStrip, type Ghost, type Stretch } from '../parts/dayStrip.tsx'
 import { FormRefusal } from '../parts/form.tsx'
-import { durationText, weekdayText } from '../parts/format.ts'
+import { clockText, durationText, weekdayText } from '../parts/format.ts'
 import { api, useAsk } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './benchPlan.module.css'
@@ -49,6 +49,7 @@ export function BenchDays(props: { readonly plan: Plan; readonly search: string;
             search={props.search}
             now={day === today ? now : undefined}
             over={over}
+            tellsChanges={days.length === 1}
           />
           {keys.refusal && keys.refusedDay === day ? (
             <FormRefusal
@@ -68,6 +69,7 @@ function BenchLines(props: {
   readonly search: string
   readonly now: number | undefined
   readonly over: ReturnType<typeof ghostsOf>
+  readonly tellsChanges: boolean
 }) {
   const lines = props.benches.flatMap((bench) =>
     bench.days.filter(({ day }) => day === props.day).map((benchDay) => ({ ...bench, benchDay })),
@@ -88,6 +90,7 @@ function BenchLines(props: {
             shownTo={props.hours.toMinute}
             search={props.search}
             now={props.now}
+            tellsChanges={props.tellsChanges}
             ghosts={props.over.ghosts.get(`${benchId} ${props.day}`)}
             leaving={
               benchDay.bookings.some(({ id }) => props.over.leaving.has(id)) ? props.over.leaving : undefined
@@ -119,6 +122,8 @@ interface Line {
   readonly now: number | undefined
   readonly ghosts: readonly Ghost[] | undefined
   readonly leaving: ReadonlySet<number> | undefined
+  /** Says the set changes in words under the strip, where a single day is shown: on the strip there is seldom room. */
+  readonly tellsChanges: boolean
 }
 
 // Only the strips that a lifted block comes over or leaves are drawn anew: a week of many benches has hundreds of blocks.
@@ -152,10 +157,25 @@ const BenchLine = memo(function BenchLine(props: Line) {
         {...(props.ghosts ? { ghosts: props.ghosts } : {})}
         {...(now === undefined ? {} : { nowMinute: now })}
       />
+      {props.tellsChanges ? <SetChanges bookings={benchDay.bookings} /> : null}
       {benchDay.closed ? <p className={words.quiet}>{`Closed: ${benchDay.closed}`}</p> : null}
     </div>
   )
 })
+
+function SetChanges({ bookings }: Pick<BenchDay, 'bookings'>) {
+  const changes = bookings.filter(({ kind }) => kind === 'set change')
+  if (changes.length === 0) return null
+  return (
+    <ul className={css.changes} aria-label="Set changes">
+      {changes.map((change) => (
+        <li key={change.id}>
+          {`${clockText(change.fromMinute)}: ${labelOf(change)}, ${durationText(minutesOf(change))}`}
+        </li>
+      ))}
+    </ul>
+  )
+}
 
 /** Free stretches under this many minutes are not named on the strip. */
 const shortestNamed = 30
