@@ -1,5 +1,5 @@
 import { useMemo } from 'react'
-import { formatMoney } from '../../main/trade/money.ts'
+import { spokenLanguages } from '../../main/trade/benchVoice.ts'
 import { Asked } from '../parts/asked.tsx'
 import { useDraft } from '../parts/draft.ts'
 import { SelectField, TextField } from '../parts/field.tsx'
@@ -140,10 +140,11 @@ function NameForm({ studio }: { readonly studio: StudioRow }) {
             onChange={set('timeZone')}
           />
           <SelectField
-            label="How amounts are written on papers"
+            label="Language of the studio"
             name="locale"
+            hint="The bench speaks it, and a client taken down on a call gets papers in it where there are any. Other papers follow their client."
             value={values.locale}
-            options={localeChoices(studio.locale, values.country, studio.currency)}
+            options={localeChoices(studio.locale, values.country)}
             onChange={set('locale')}
           />
           <SelectField
@@ -164,7 +165,13 @@ function NameForm({ studio }: { readonly studio: StudioRow }) {
 }
 
 /** Papers are written in English, so that the choice is between English ways of writing an amount. */
-function localeChoices(kept: string, country: string, currency: string) {
-  const ways = new Set([kept, `en-${country}`, 'en-GB', 'en-US', 'en-DE', 'en-CH', 'en-SE'])
-  return [...ways].map((value) => ({ value, label: `${formatMoney(1_234_567, currency, value)} (${value})` }))
+function localeChoices(kept: string, country: string) {
+  const ways = new Set([
+    kept,
+    ...spokenLanguages.map((language) => `${language}-${country}`),
+    'en-GB',
+    'en-US',
+  ])
+  const names = new Intl.DisplayNames('en', { type: 'language' })
+  return [...ways].map((value) => ({ value, label: names.of(value) ?? value }))
 }
