@@ -51,7 +51,10 @@ it('finds takes, picks, answers and deliveries by an index, never by reading a w
   expect(asked.size).toBeGreaterThan(50)
   const scans = [...asked].flatMap((sql) => {
     const plan = prepare(`EXPLAIN QUERY PLAN ${sql}`)
-    const binds = /@shootId/.test(sql) ? [{ shootId: 1, deliverableId: 1 }] : sql.match(/\?/g)?.map(() => 1)
+    const names = sql.match(/(?<=@)\w+/g)
+    const binds = names
+      ? [Object.fromEntries(names.map((name) => [name, 1]))]
+      : sql.match(/\?/g)?.map(() => 1)
     const steps = plan.all(...(binds ?? [])) as { detail: string }[]
     return steps
       .map(({ detail }) => detail)
