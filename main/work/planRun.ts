@@ -20,7 +20,7 @@ const program = import.meta.filename.endsWith('.ts') ? 'planWorker.ts' : 'planWo
 
 /** Trials by the number of items: as many as a small question takes until more find nothing better, two seconds' worth at most. */
 export function trialsFor(items: number): number {
-  return Math.max(4000, Math.round(Math.min(150 * items ** 2, 15_000_000 / Math.max(50, items))))
+  return Math.max(4000, Math.round(Math.min(150 * items ** 2, 6_000_000 / Math.max(50, items))))
 }
 
 /** Starts the search for a plan. Same question, same plan, unless it is stopped. */
