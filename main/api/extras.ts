@@ -27,6 +27,7 @@ import { extraName } from '../trade/extras.ts'
 import { reshootStanding, reshootWhy } from '../trade/reshootBilling.ts'
 import { termKinds } from '../trade/terms.ts'
 import { call, day, idOf, maybeText, router, text } from './kit.ts'
+import { pricedLine } from './pricedLine.ts'
 
 const jobId = idOf('job')
 const extraId = idOf('extra')
@@ -36,24 +37,7 @@ const DraftInput = z.object({
   title: text('What the extra is called', 200),
   why: maybeText(1000),
   newDueDay: day.nullable(),
-  lines: z
-    .array(
-      z.object({
-        text: text('The line’s text', 400),
-        quantityMilli: z
-          .int('The quantity is missing. Enter a number.')
-          .min(-1_000_000_000, 'This quantity is too large. Check it.')
-          .max(1_000_000_000, 'This quantity is too large. Check it.'),
-        unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
-        priceMinor: z
-          .int('The price is missing. Enter an amount.')
-          .min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.')
-          .max(1_000_000_000, 'This price is too large. Check it.'),
-        baseMilli: z.int().positive('A price is for a quantity of more than 0.').default(1000),
-        taxRateId: idOf('tax_rate'),
-      }),
-    )
-    .max(200),
+  lines: z.array(z.object(pricedLine)).max(200),
 })
 
 const FactInput = z.object({

@@ -47,6 +47,7 @@ import { paperTexts } from '../trade/texts/paperTexts.ts'
 import { RowsInput } from './briefs.ts'
 import { call, day, type InStudio, idOf, maybeText, page, router, text } from './kit.ts'
 import { benchPeople } from './pace.ts'
+import { pricedLine } from './pricedLine.ts'
 
 const ppm = (what: string) =>
   z
@@ -56,18 +57,7 @@ const ppm = (what: string) =>
 
 const LineInput = z.object({
   kind: z.enum(quoteLineKinds),
-  text: text('The line’s text', 400),
-  quantityMilli: z
-    .int('The quantity is missing. Enter a number.')
-    .min(-1_000_000_000, 'This quantity is too large. Check it.')
-    .max(1_000_000_000, 'This quantity is too large. Check it.'),
-  unit: z.enum(['C62', 'HUR', 'DAY', 'LS']),
-  priceMinor: z
-    .int('The price is missing. Enter an amount.')
-    .min(0, 'A price cannot be below 0. Use a negative quantity for a reduction.')
-    .max(1_000_000_000, 'This price is too large. Check it.'),
-  baseMilli: z.int().min(1, 'A price is for a quantity of more than 0.').max(1_000_000_000).default(1000),
-  taxRateId: idOf('tax_rate'),
+  ...pricedLine,
   shootIds: z.array(idOf('shoot')).max(5000).default([]),
   why: maybeText(500),
 })
