@@ -1,0 +1,22 @@
+/** How the check of a take stands. */
+export interface CheckStatus {
+  /**
+   * none: never begun since the program started. reading: frames are read now. watching: all that is there is read,
+   * more is awaited. done: every frame of an ended take is read. stopped: by a person. gone: the folder cannot be read
+   * now; it is tried again until it is back. failed: the reading broke off; begin again.
+   */
+  readonly state: 'none' | 'reading' | 'watching' | 'done' | 'stopped' | 'gone' | 'failed'
+  readonly folder: string | null
+  /** Why it is gone or failed, or that the folder holds another number of frames than the take. */
+  readonly sentence: string | null
+  readonly framesRead: number
+  /** Frames of the take whose file is known. */
+  readonly framesFound: number
+  /** True while pictures of the frames can be had at `/frames/<takeId>/<frame>`. */
+  readonly hasPictures: boolean
+}
+
+/** A frame's picture as the viewer asks for it: the longest side 640 pixels. Both doors serve it. */
+export function framePicturePath(takeId: number, frame: number): string {
+  return `/frames/${takeId}/${frame}`
+}
