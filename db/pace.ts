@@ -13,8 +13,6 @@ export interface StudioFigures extends Omit<Pace, 'handling'> {
   readonly benchPeople: BenchPeople
   /** Minutes of turning that one day can take; hands and eyes tire before the bench closes. */
   readonly turningCapMinutes: number
-  /** From which difference between two frames light counts as flickering, in thousandths of an EV. */
-  readonly flickerMev: number
 }
 
 const columns: Readonly<Record<keyof StudioFigures, string>> = {
@@ -43,7 +41,6 @@ const columns: Readonly<Record<keyof StudioFigures, string>> = {
   besidePpm: 'beside_ppm',
   benchPeople: 'bench_people',
   turningCapMinutes: 'turning_cap_minutes',
-  flickerMev: 'flicker_mev',
 }
 const columnEntries = Object.entries(columns) as [keyof StudioFigures, string][]
 

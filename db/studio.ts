@@ -165,6 +165,7 @@ const handlingMinutes: Record<SizeClass, Record<Finish, readonly [number, number
 function insertStartingFigures(db: Db, studio: NewStudio): void {
   db.exec(startingPace)
   db.exec('INSERT INTO plan_weights (id) VALUES (1)')
+  db.exec('INSERT INTO check_limits (id) VALUES (1)')
   // Common practice, no published source: a friendly word after a week, then every two weeks.
   db.exec('INSERT INTO reminder_level VALUES (1, 7, 7, 0, 0), (2, 21, 14, 1, 0), (3, 35, 14, 1, 1)')
   const handling = prepared<unknown[]>(db, 'INSERT INTO handling VALUES (?, ?, ?, ?)')

@@ -198,7 +198,13 @@ export function takeAgain(
 export function addFault(
   writing: Writing,
   takeId: Id<'take'>,
-  fault: { readonly kind: FaultKind; readonly frame: number | null; readonly note: string | null },
+  fault: {
+    readonly kind: FaultKind
+    readonly frame: number | null
+    readonly note: string | null
+    /** The finding of the check that a person agreed to. */
+    readonly findingKey?: string
+  },
 ): Id<'take_fault'> {
   return inOneTransaction(writing.db, () => {
     const jobId = jobOfTake(writing.db, takeId)
@@ -211,8 +217,8 @@ export function addFault(
     const id = newId<Id<'take_fault'>>(
       prepared<unknown[]>(
         writing.db,
-        'INSERT INTO take_fault (take_id, frame, kind, note, at) VALUES (?, ?, ?, ?, ?)',
-      ).run(takeId, fault.frame, fault.kind, fault.note, writing.now),
+        'INSERT INTO take_fault (take_id, frame, kind, note, finding_key, at) VALUES (?, ?, ?, ?, ?, ?)',
+      ).run(takeId, fault.frame, fault.kind, fault.note, fault.findingKey ?? null, writing.now),
     )
     tellOfTake(writing, takeId, jobId, `fault: ${fault.kind}`, { frame: fault.frame, note: fault.note })
     return id

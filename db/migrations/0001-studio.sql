@@ -84,7 +84,6 @@ CREATE TABLE pace (
   beside_ppm INTEGER NOT NULL CHECK (beside_ppm BETWEEN 0 AND 1000000),
   bench_people INTEGER NOT NULL DEFAULT 1 CHECK (bench_people BETWEEN 1 AND 2),
   turning_cap_minutes INTEGER NOT NULL CHECK (turning_cap_minutes BETWEEN 30 AND 1440),
-  flicker_mev INTEGER NOT NULL DEFAULT 20 CHECK (flicker_mev BETWEEN 1 AND 1000),
   CHECK (medium_max_um > small_max_um)
 ) STRICT;
 
@@ -95,6 +94,16 @@ CREATE TABLE plan_weights (
   normal INTEGER NOT NULL DEFAULT 2 CHECK (normal BETWEEN 1 AND 100),
   high INTEGER NOT NULL DEFAULT 6 CHECK (high BETWEEN 1 AND 100),
   CHECK (low <= normal AND normal <= high)
+) STRICT;
+
+-- From where the check of a take finds fault, the studio's own limits. The defaults are common practice.
+CREATE TABLE check_limits (
+  id INTEGER PRIMARY KEY CHECK (id = 1),
+  flicker_mev INTEGER NOT NULL DEFAULT 20 CHECK (flicker_mev BETWEEN 1 AND 1000),
+  light_step_mev INTEGER NOT NULL DEFAULT 50 CHECK (light_step_mev BETWEEN 1 AND 1000),
+  drift_mev INTEGER NOT NULL DEFAULT 100 CHECK (drift_mev BETWEEN 1 AND 2000),
+  centre_um INTEGER NOT NULL DEFAULT 1000 CHECK (centre_um BETWEEN 50 AND 100000),
+  margin_ppm INTEGER NOT NULL DEFAULT 20000 CHECK (margin_ppm BETWEEN 0 AND 250000)
 ) STRICT;
 
 CREATE TABLE handling (

@@ -136,9 +136,40 @@ CREATE TABLE take_fault (
   frame INTEGER CHECK (frame >= 1),
   kind TEXT NOT NULL CHECK (kind IN ('flicker', 'bump', 'off centre', 'missed step', 'focus', 'dust', 'light change', 'product moved')),
   note TEXT,
+  -- The finding of the check that a person agreed to; null for a fault that a person wrote down.
+  finding_key TEXT CHECK (finding_key <> ''),
   at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at))
 ) STRICT;
 CREATE INDEX take_fault_by_take ON take_fault (take_id);
+
+-- The last whole report of a take's check (main/trade/check/report.ts), for when its frames are out of reach.
+CREATE TABLE take_check (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  folder TEXT NOT NULL CHECK (folder <> ''),
+  frames_read INTEGER NOT NULL CHECK (frames_read >= 0),
+  report TEXT NOT NULL CHECK (json_valid(report)),
+  checked_at TEXT NOT NULL CHECK (checked_at = strftime('%Y-%m-%dT%H:%M:%fZ', checked_at))
+) STRICT;
+
+-- A finding that a person waved off. One that was agreed to is a take_fault with its key.
+CREATE TABLE take_finding_off (
+  take_id INTEGER NOT NULL REFERENCES take (id),
+  finding_key TEXT NOT NULL CHECK (finding_key <> ''),
+  note TEXT,
+  at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at)),
+  PRIMARY KEY (take_id, finding_key)
+) STRICT, WITHOUT ROWID;
+
+-- Small frames of a kept take on one sheet, row by row, for when its drive is gone: what it looked like.
+CREATE TABLE contact_strip (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  attachment_id INTEGER NOT NULL REFERENCES attachment (id),
+  -- The take's numbers of the frames, in their order.
+  frames TEXT NOT NULL CHECK (json_type(frames) = 'array'),
+  columns INTEGER NOT NULL CHECK (columns BETWEEN 1 AND 24),
+  cell_width_px INTEGER NOT NULL CHECK (cell_width_px BETWEEN 1 AND 1000),
+  cell_height_px INTEGER NOT NULL CHECK (cell_height_px BETWEEN 1 AND 1000)
+) STRICT;
 
 -- A small picture that a take is known by: its frame 1. Another takes its place; the file itself stays.
 CREATE TABLE take_picture (

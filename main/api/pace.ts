@@ -81,10 +81,6 @@ const FiguresInput = z
       .int('The turning time of a day is missing.')
       .min(30, 'At least 30 minutes of turning a day.')
       .max(1440, 'A day has 24 hours.'),
-    flickerMev: z
-      .int('The limit of flicker is missing.')
-      .min(1, 'A limit of flicker is at least 0.001 EV.')
-      .max(1000, 'A limit of flicker is at most 1 EV.'),
   })
   .refine(({ smallMaxUm, mediumMaxUm }) => mediumMaxUm > smallMaxUm, {
     message: 'Medium products reach further than small ones. Make the second limit the larger.',

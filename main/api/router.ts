@@ -45,6 +45,7 @@ import { settingsCalls } from './settings.ts'
 import { spinCalls } from './spins.ts'
 import { startCalls } from './start.ts'
 import { studioCalls } from './studio.ts'
+import { takeCheckCalls } from './takeCheck.ts'
 import { takeExportCalls } from './takeExport.ts'
 import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
@@ -90,6 +91,7 @@ export const appRouter = router({
   calendar: calendarCalls,
   holidays: holidayCalls,
   takes: takeCalls,
+  takeCheck: takeCheckCalls,
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,
   frameFolders: frameFolderCalls,

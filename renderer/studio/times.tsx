@@ -133,7 +133,7 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
         </FieldLine>
         <FieldLine>{minutes('pickSpinMs', 'Picking, a spin')}</FieldLine>
       </FieldGroup>
-      <FieldGroup legend="Sizes and light">
+      <FieldGroup legend="Sizes">
         <FieldLine>
           <LengthField
             label="Small, up to"
@@ -150,7 +150,6 @@ function FiguresForm(props: { readonly figures: Figures; readonly learned: PaceA
             value={values.mediumMaxUm}
             onChange={set('mediumMaxUm')}
           />
-          {field('flickerMev', 'Flicker, from', { unit: 'EV', places: 3, hint: 'Between two frames.' })}
         </FieldLine>
       </FieldGroup>
     </SettingsForm>

@@ -1,0 +1,166 @@
+import { faultsOfFinding } from '../main/trade/check/agreeing.ts'
+import type { Finding } from '../main/trade/check/finding.ts'
+import type { TakeReport } from '../main/trade/check/report.ts'
+import { Refusal } from '../main/trade/refusal.ts'
+import type { Writing } from './events.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { inOneTransaction, prepared } from './statement.ts'
+import { jobOfTake, tellOfTake } from './takeEvents.ts'
+import { addFault, removeFault } from './takes.ts'
+
+/** The last whole report of a take's check, as it was kept. */
+export interface KeptCheck {
+  readonly folder: string
+  readonly framesRead: number
+  readonly checkedAt: string
+  readonly report: TakeReport
+}
+
+/** What a person said of a finding. */
+export interface FindingAnswer {
+  readonly key: string
+  readonly answer: 'agreed' | 'waved off'
+  /** Why it was waved off. */
+  readonly note: string | null
+  readonly at: string
+  /** The take's faults that it became. */
+  readonly faultIds: readonly Id<'take_fault'>[]
+}
+
+/** The report of a take that was kept last; undefined where its frames were never read. */
+export function keptCheck(db: Db, takeId: Id<'take'>): KeptCheck | undefined {
+  const row = prepared<[number], Omit<KeptCheck, 'report'> & { report: string }>(
+    db,
+    `SELECT folder, frames_read AS framesRead, checked_at AS checkedAt, report FROM take_check WHERE take_id = ?`,
+  ).get(takeId)
+  return row && { ...row, report: JSON.parse(row.report) as TakeReport }
+}
+
+/**
+ * Keeps a report in place of the one before. It is no event: it is worked out from the frames, and can be again.
+ * @param check.report  the report as JSON, as the thread that made it wrote it
+ */
+export function keepCheck(
+  { db, now }: Pick<Writing, 'db' | 'now'>,
+  takeId: Id<'take'>,
+  check: { readonly folder: string; readonly framesRead: number; readonly report: string },
+): void {
+  prepared<unknown[]>(
+    db,
+    `INSERT INTO take_check (take_id, folder, frames_read, report, checked_at) VALUES (?, ?, ?, ?, ?)
+     ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, frames_read = excluded.frames_read,
+       report = excluded.report, checked_at = excluded.checked_at`,
+  ).run(takeId, check.folder, check.framesRead, check.report, now)
+}
+
+/** How many frames the kept report rests on; 0 where none is kept. */
+export function framesOfKeptCheck(db: Db, takeId: Id<'take'>): number {
+  return (
+    prepared<[number], { read: number }>(
+      db,
+      'SELECT frames_read AS read FROM take_check WHERE take_id = ?',
+    ).get(takeId)?.read ?? 0
+  )
+}
+
+/** What was said of the findings of a take. A finding that is not found any more keeps its answer. */
+export function findingAnswers(db: Db, takeId: Id<'take'>): readonly FindingAnswer[] {
+  const agreed = prepared<[number], { key: string; at: string; ids: string }>(
+    db,
+    `SELECT finding_key AS key, min(at) AS at, json_group_array(id ORDER BY id) AS ids FROM take_fault
+     WHERE take_id = ? AND finding_key IS NOT NULL GROUP BY finding_key ORDER BY min(id)`,
+  ).all(takeId)
+  const off = prepared<[number], { key: string; note: string | null; at: string }>(
+    db,
+    `SELECT finding_key AS key, note, at FROM take_finding_off WHERE take_id = ? ORDER BY at, finding_key`,
+  ).all(takeId)
+  return [
+    ...agreed.map(({ key, at, ids }) => ({
+      key,
+      answer: 'agreed' as const,
+      note: null,
+      at,
+      faultIds: JSON.parse(ids) as Id<'take_fault'>[],
+    })),
+    ...off.map((one) => ({ ...one, answer: 'waved off' as const, faultIds: [] })),
+  ]
+}
+
+/**
+ * A person agrees to a finding: it becomes the take's fault, with its sentence, at the frames it is about. One that
+ * was agreed to already changes nothing; one that was waved off is agreed to all the same.
+ * Refuses a finding that is no fault.
+ */
+export function agreeToFinding(
+  writing: Writing,
+  takeId: Id<'take'>,
+  finding: Finding,
+  note: string | null,
+): readonly Id<'take_fault'>[] {
+  return inOneTransaction(writing.db, () => {
+    const before = faultsWithKey(writing.db, takeId, finding.key)
+    if (before.length > 0) return before
+    const faults = faultsOfFinding(finding, note)
+    forgetWaveOff(writing.db, takeId, finding.key)
+    return faults.map((fault) => addFault(writing, takeId, { ...fault, findingKey: finding.key }))
+  })
+}
+
+/** A person waves a finding off: it is heard of no more, and is none of the take's faults. */
+export function waveOffFinding(
+  writing: Writing,
+  takeId: Id<'take'>,
+  finding: Finding,
+  note: string | null,
+): void {
+  inOneTransaction(writing.db, () => {
+    for (const id of faultsWithKey(writing.db, takeId, finding.key)) removeFault(writing, id)
+    const { changes } = prepared<unknown[]>(
+      writing.db,
+      `INSERT INTO take_finding_off (take_id, finding_key, note, at) VALUES (?, ?, ?, ?)
+       ON CONFLICT (take_id, finding_key) DO UPDATE SET note = excluded.note WHERE note IS NOT excluded.note`,
+    ).run(takeId, finding.key, note, writing.now)
+    if (changes === 0) return
+    const { sentence } = finding
+    tellOfTake(writing, takeId, jobOfTake(writing.db, takeId), 'finding waved off', { sentence, note })
+  })
+}
+
+/** Takes back what was said of a finding: its faults are the take's no more, and it waits for an answer again. */
+export function undoFindingAnswer(writing: Writing, takeId: Id<'take'>, key: string): void {
+  inOneTransaction(writing.db, () => {
+    for (const id of faultsWithKey(writing.db, takeId, key)) removeFault(writing, id)
+    if (forgetWaveOff(writing.db, takeId, key)) {
+      tellOfTake(writing, takeId, jobOfTake(writing.db, takeId), 'finding open again', { key })
+    }
+  })
+}
+
+/** A finding of a report by its key. Refuses one that is not in it. */
+export function findingOf(report: TakeReport | undefined, key: string): Finding {
+  const finding = report?.findings.find((one) => one.key === key)
+  if (finding) return finding
+  throw new Refusal(
+    'no-finding',
+    'The check does not find this any more. Look at the take’s report as it is now.',
+  )
+}
+
+function faultsWithKey(db: Db, takeId: Id<'take'>, key: string): Id<'take_fault'>[] {
+  return prepared<[number, string], { id: Id<'take_fault'> }>(
+    db,
+    'SELECT id FROM take_fault WHERE take_id = ? AND finding_key = ? ORDER BY id',
+  )
+    .all(takeId, key)
+    .map(({ id }) => id)
+}
+
+function forgetWaveOff(db: Db, takeId: Id<'take'>, key: string): boolean {
+  return (
+    prepared<[number, string]>(db, 'DELETE FROM take_finding_off WHERE take_id = ? AND finding_key = ?').run(
+      takeId,
+      key,
+    ).changes > 0
+  )
+}
