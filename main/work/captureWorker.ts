@@ -1,8 +1,8 @@
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs'
 import path from 'node:path'
 import { parentPort, workerData } from 'node:worker_threads'
-import ExifReader from 'exifreader'
 import type { ExifTime } from '../trade/captureTime.ts'
+import { exifTags, headBytes } from './exifTags.ts'
 
 // A thread of its own: reads what the camera wrote of the moment of exposure out of many files, and says each.
 
@@ -17,8 +17,7 @@ export interface CaptureAnswer {
   readonly times: readonly (ExifTime | null)[]
 }
 
-/** A camera writes these tags near the beginning; in PNG, WebP and HEIC they may stand at the end. */
-const headBytes = 1 << 18
+/** In PNG, WebP and HEIC the tags may stand at the end. */
 const wholeBytes = 1 << 26
 const atOnce = 8
 
@@ -47,21 +46,5 @@ function exifTimeOf(file: string): ExifTime | null {
 function readTags(handle: number, bytes: number): ExifTime | null {
   const buffer = Buffer.alloc(bytes)
   const read = readSync(handle, buffer, 0, bytes, 0)
-  try {
-    const tags = ExifReader.load(buffer.subarray(0, read), { expanded: true }).exif
-    const dateTime = textOf(tags?.DateTimeOriginal)
-    if (dateTime === null) return null
-    return {
-      dateTime,
-      subSeconds: textOf(tags?.SubSecTimeOriginal),
-      offset: textOf(tags?.OffsetTimeOriginal),
-    }
-  } catch {
-    return null
-  }
-}
-
-function textOf(tag: { readonly value: unknown } | undefined): string | null {
-  const value = Array.isArray(tag?.value) ? tag.value[0] : tag?.value
-  return typeof value === 'string' && value.trim() !== '' ? value : null
+  return exifTags(buffer.subarray(0, read))?.time ?? null
 }

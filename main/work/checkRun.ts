@@ -1,0 +1,104 @@
+import path from 'node:path'
+import { Worker } from 'node:worker_threads'
+import type { SmallFrame } from '../trade/check/smallFrame.ts'
+import type { CheckAsked, CheckedFrame, CheckTold, CheckWork, FilesOfFrame } from './checkWorker.ts'
+
+/** Who listens to a check. Nothing is heard any more once it was stopped. */
+export interface CheckHearer {
+  /** Of each frame once, in the order in which they were given. */
+  readonly onFrame: (frame: CheckedFrame) => void
+  /** The folder is not there any more, in words: give the frames that were not heard of again once it is back. */
+  readonly onGone: (sentence: string) => void
+  /** The thread died; what was heard stays true. */
+  readonly onFailed: (sentence: string) => void
+}
+
+/** A check of a take's frames in a thread of its own. It lives until it is stopped, to answer for its pictures. */
+export interface CheckRun {
+  /** Gives it frames, or more of them as they arrive. */
+  readonly read: (frames: readonly FilesOfFrame[]) => void
+  readonly progress: () => { readonly done: number; readonly frames: number }
+  /** A frame's JPEG to look at, made anew where it was let go; null where the picture cannot be had. */
+  readonly viewing: (place: number) => Promise<Uint8Array | null>
+  readonly small: (place: number) => Promise<SmallFrame | null>
+  /** Ends it at once; what it was asked and has not answered is null. */
+  readonly stop: () => void
+}
+
+/** sharp decodes best in one thread with four pictures at once, each on one thread of libvips: measured. */
+const fourInFlight = 4
+const viewingBytes = 64 * 2 ** 20
+/** A thread that waits for a share that hangs is ended by force after so long, in ms. */
+const patienceMs = 5000
+
+// The bundle has the thread's program beside it; from the sources Node reads the file as it stands.
+const program = import.meta.filename.endsWith('.ts') ? 'checkWorker.ts' : 'checkWorker.js'
+
+/** Starts a check of frames in a folder. Nothing there is changed. */
+export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInFlight): CheckRun {
+  const work: CheckWork = { folder, inFlight, viewingBytes }
+  const worker = new Worker(path.join(import.meta.dirname, program), { workerData: work })
+  worker.unref()
+  const waiting = new Map<number, (answer: Uint8Array | SmallFrame | null) => void>()
+  const progress = { done: 0, frames: 0 }
+  let lastId = 0
+  let isOver = false
+
+  const end = () => {
+    isOver = true
+    for (const settle of waiting.values()) settle(null)
+    waiting.clear()
+  }
+  const settle = (id: number, answer: Uint8Array | SmallFrame | null) => {
+    waiting.get(id)?.(answer)
+    waiting.delete(id)
+  }
+  const fail = () => {
+    if (isOver) return
+    end()
+    hearer.onFailed(
+      'The check ended by a fault of the program. Start it again; the frames themselves are safe.',
+    )
+  }
+  worker.on('message', (message: CheckTold) => {
+    if (isOver) return
+    if (message.told === 'viewing') settle(message.id, message.jpeg)
+    else if (message.told === 'small') settle(message.id, message.small)
+    else if (message.told === 'gone') {
+      progress.frames = progress.done
+      hearer.onGone(message.sentence)
+    } else {
+      progress.done += 1
+      hearer.onFrame(message.frame)
+    }
+  })
+  worker.once('error', fail)
+  worker.once('exit', fail)
+
+  const say = (asked: CheckAsked) => worker.postMessage(asked)
+  const ask = <T extends Uint8Array | SmallFrame>(what: 'viewing' | 'small', place: number) =>
+    new Promise<T | null>((resolve) => {
+      if (isOver) return resolve(null)
+      lastId += 1
+      waiting.set(lastId, (answer) => resolve(answer as T | null))
+      say({ ask: what, id: lastId, place })
+    })
+  return {
+    read(frames) {
+      if (isOver) return
+      progress.frames += frames.length
+      say({ ask: 'read', frames })
+    },
+    progress: () => ({ ...progress }),
+    viewing: (place) => ask<Uint8Array>('viewing', place),
+    small: (place) => ask<SmallFrame>('small', place),
+    stop() {
+      if (isOver) return
+      end()
+      say({ ask: 'stop' })
+      const force = setTimeout(() => void worker.terminate(), patienceMs)
+      force.unref()
+      worker.once('exit', () => clearTimeout(force))
+    },
+  }
+}
