@@ -1,10 +1,8 @@
-import { useEffect } from 'react'
 import { useSearchParams } from 'react-router'
 import { Asked } from '../parts/asked.tsx'
 import { ButtonLink } from '../parts/button.tsx'
 import { Columns, Empty, Page } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { somethingChanged } from '../shell/changes.ts'
 import { AskForPlan } from './askForPlan.tsx'
 import { FoundPlan } from './foundPlan.tsx'
 import { whichToPlan } from './planAddress.ts'
@@ -31,7 +29,7 @@ export function PlanPage() {
         {planId === undefined ? (
           <Empty sentence="Nothing is planned yet. Say who turns where, and find a plan. Nothing is booked until you accept it." />
         ) : (
-          <PlanOf planId={planId} onShow={show} />
+          <PlanOf key={planId} planId={planId} onShow={show} />
         )}
         <AskForPlan key={JSON.stringify(which)} which={which} onAsked={show} />
       </Columns>
@@ -41,21 +39,17 @@ export function PlanPage() {
 
 function PlanOf(props: { readonly planId: number; readonly onShow: (planId: number | undefined) => void }) {
   const { planId, onShow } = props
-  const plan = useAsk(['plans', 'state', planId], () => api.plans.state.query({ planId }))
+  const plan = useAsk(['plans', 'state', planId], () => api.plans.state.query({ planId }), {
+    againWhile: ({ state }) => state === 'working',
+  })
   const stop = useAct(() => api.plans.stop.mutate({ planId }))
-  const isWorking = plan.data?.state === 'working'
-  useEffect(() => {
-    if (!isWorking) return
-    const timer = setInterval(somethingChanged, 300)
-    return () => clearInterval(timer)
-  }, [isWorking])
   return (
     <Asked of={plan}>
       {(data) =>
         data.state === 'working' ? (
           <Searching search={data} onStop={() => stop.run()} />
         ) : (
-          <FoundPlan key={planId} planId={planId} plan={data} onShow={onShow} />
+          <FoundPlan planId={planId} plan={data} onShow={onShow} />
         )
       }
     </Asked>

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react'
+import { useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
 import words from '../look/words.module.css'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -10,7 +10,6 @@ import { useNotice } from '../parts/notice.tsx'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { bridge } from '../shell/bridge.ts'
-import { somethingChanged } from '../shell/changes.ts'
 import css from './deliveries.module.css'
 import { DeliveryFiles } from './deliveryFiles.tsx'
 import { type Delivery, type DeliveryHead, HeadFields, type JobDeliveries } from './jobDelivery.tsx'
@@ -94,19 +93,16 @@ export function PreparedDelivery(props: {
 /** The folder whose files are read against the list; what is missing or too much is named. */
 function Folder({ delivery }: { readonly delivery: Delivery }) {
   const deliveryId = delivery.id
-  const reading = useAsk(['deliveries', 'reading', deliveryId], () =>
-    api.deliveries.reading.query({ deliveryId }),
+  const reading = useAsk(
+    ['deliveries', 'reading', deliveryId],
+    () => api.deliveries.reading.query({ deliveryId }),
+    { againWhile: (data) => data?.state === 'reading' },
   )
   const [folder, setFolder] = useState<string>()
   const typed = folder ?? reading.data?.folder ?? ''
   const read = useAct(() => api.deliveries.readFolder.mutate({ deliveryId, folder: typed }))
   const stop = useAct(() => api.deliveries.stopReading.mutate({ deliveryId }))
   const isReading = reading.data?.state === 'reading'
-  useEffect(() => {
-    if (!isReading) return
-    const timer = setInterval(somethingChanged, 500)
-    return () => clearInterval(timer)
-  }, [isReading])
   return (
     <Form label="Read the files" refusal={read.refusal} onSubmit={() => read.run()}>
       <TextField

@@ -1,4 +1,3 @@
-import { useEffect } from 'react'
 import type { Answers } from '../../main/api/types.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button } from '../parts/button.tsx'
@@ -6,7 +5,6 @@ import { countText, numberText, percentText } from '../parts/format.ts'
 import { Empty, Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { somethingChanged } from '../shell/changes.ts'
 import { ErrorBar } from './errorBar.tsx'
 import css from './figures.module.css'
 import { minutesText, signedMinutes, signedPercent } from './figureWords.ts'
@@ -16,15 +14,11 @@ type Figures = NonNullable<Extract<State, { state: 'done' }>['figures']>
 
 /** How close quotes would have come: every past spin quoted again by what was known before its job. */
 export function BackTestPart() {
-  const test = useAsk(['figures', 'backTest'], () => api.figures.backTest.query())
+  const test = useAsk(['figures', 'backTest'], () => api.figures.backTest.query(), {
+    againWhile: ({ state }) => state === 'working',
+  })
   const begin = useAct(() => api.figures.startBackTest.mutate())
   const stop = useAct(() => api.figures.stopBackTest.mutate())
-  const isWorking = test.data?.state === 'working'
-  useEffect(() => {
-    if (!isWorking) return
-    const timer = setInterval(somethingChanged, 500)
-    return () => clearInterval(timer)
-  }, [isWorking])
   return (
     <Part title="How close quotes come">
       <Asked of={test}>

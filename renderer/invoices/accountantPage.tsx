@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react'
+import { useState } from 'react'
 import { saveFile } from '../jobs/saveFile.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -7,7 +7,6 @@ import { countText, numberText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Page, Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { somethingChanged } from '../shell/changes.ts'
 import { openPaper } from '../shell/papers.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './invoices.module.css'
@@ -120,14 +119,10 @@ function Papers({ period }: { readonly period: Period }) {
 }
 
 function Making({ zipId, onAgain }: { readonly zipId: number; readonly onAgain: () => void }) {
-  const state = useAsk(['accountant', 'zipState', zipId], () => api.accountant.zipState.query({ zipId }))
+  const state = useAsk(['accountant', 'zipState', zipId], () => api.accountant.zipState.query({ zipId }), {
+    againWhile: ({ state }) => state === 'working',
+  })
   const stop = useAct(() => api.accountant.stopZip.mutate({ zipId }))
-  const isWorking = state.data?.state !== 'done' && !state.refusal
-  useEffect(() => {
-    if (!isWorking) return undefined
-    const timer = setInterval(somethingChanged, 300)
-    return () => clearInterval(timer)
-  }, [isWorking])
   if (state.refusal) return <FormRefusal sentence={state.refusal.sentence} />
   if (!state.data) return <p aria-busy="true">Beginning</p>
   if (state.data.state === 'working') {

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react'
+import { useState } from 'react'
 import { Link, useSearchParams } from 'react-router'
 import type { Answers, Asks } from '../../main/api/types.ts'
 import { useWhoTurns, WhoTurnsFields } from '../bench/whoTurns.tsx'
@@ -11,7 +11,6 @@ import { countText, dayText, durationText, numberText, weekdayText } from '../pa
 import { Columns, Empty, Part } from '../parts/page.tsx'
 import { Table } from '../parts/table.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { somethingChanged } from '../shell/changes.ts'
 import { useStudio } from '../shell/studio.ts'
 import css from './quotes.module.css'
 
@@ -41,7 +40,7 @@ export function QuoteWhen({ jobId }: { readonly jobId: number }) {
             {answerId === undefined ? (
               <Empty sentence="Say by which day the client wants it, and when the samples would come. Nothing is booked and nothing is stored." />
             ) : (
-              <AnswerOf answerId={answerId} />
+              <AnswerOf key={answerId} answerId={answerId} />
             )}
           </div>
           <AskWhen jobId={jobId} quoteId={quoteId} start={data} onAsked={show} />
@@ -138,14 +137,10 @@ function AskWhen(props: {
 }
 
 function AnswerOf({ answerId }: { readonly answerId: number }) {
-  const answer = useAsk(['quotePlans', 'state', answerId], () => api.quotePlans.state.query({ answerId }))
+  const answer = useAsk(['quotePlans', 'state', answerId], () => api.quotePlans.state.query({ answerId }), {
+    againWhile: ({ state }) => state === 'working',
+  })
   const stop = useAct(() => api.quotePlans.stop.mutate({ answerId }))
-  const isWorking = answer.data?.state === 'working'
-  useEffect(() => {
-    if (!isWorking) return
-    const timer = setInterval(somethingChanged, 300)
-    return () => clearInterval(timer)
-  }, [isWorking])
   return (
     <Asked of={answer}>
       {(data) =>

@@ -18,6 +18,9 @@ export const api = createTRPCClient<AppRouter>({
   ],
 })
 
+/** How often long work is looked at. */
+const lookEveryMs = 300
+
 /** What `useAsk` gives. `data` is undefined only until the first answer. */
 export interface Answer<T> {
   readonly data: T | undefined
@@ -31,18 +34,24 @@ export interface Answer<T> {
  * Asks the studio and asks again after every change. An earlier answer stays until the next has come, so that
  * nothing jumps. A bug goes to the error page.
  * @param key  names the question and holds everything it depends on: `['clients', page, sort]`
- * @param options.when  false holds the question back
+ * @param options.when       false holds the question back
+ * @param options.againWhile asks again and again while it is true of the answer: of long work on its way. Each time
+ *                           only once the last answer has come, so that a slow studio is not asked in vain.
  */
 export function useAsk<T>(
   key: readonly unknown[],
   ask: () => Promise<T>,
-  options: { readonly when?: boolean } = {},
+  options: { readonly when?: boolean; readonly againWhile?: (data: T) => boolean } = {},
 ): Answer<T> {
+  const { againWhile } = options
   const query = useQuery({
     queryKey: key,
     queryFn: ask,
     enabled: options.when ?? true,
     placeholderData: keepPreviousData,
+    refetchInterval: ({ state: { data } }) =>
+      data !== undefined && againWhile?.(data) === true && lookEveryMs,
+    refetchIntervalInBackground: true,
     throwOnError: (error, { state }) => state.data === undefined && !refusalOf(error),
   })
   return {

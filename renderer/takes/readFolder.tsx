@@ -1,26 +1,22 @@
-import { type ReactNode, useEffect, useState } from 'react'
+import { type ReactNode, useState } from 'react'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Form, FormRefusal } from '../parts/form.tsx'
 import { numberText } from '../parts/format.ts'
 import { api, useAct, useAsk } from '../shell/api.ts'
-import { somethingChanged } from '../shell/changes.ts'
 import type { Found } from './countTake.tsx'
 import { FolderField } from './folderField.tsx'
 
 /** Names a folder, reads its frames with progress, and shows what was found. */
 export function ReadFolder({ children }: { readonly children: (found: Found) => ReactNode }) {
-  const asked = useAsk(['frameFolders', 'reading'], () => api.frameFolders.reading.query())
+  const asked = useAsk(['frameFolders', 'reading'], () => api.frameFolders.reading.query(), {
+    againWhile: (data) => data?.state === 'reading',
+  })
   const reading = asked.data ?? undefined
   const [typed, setTyped] = useState<string>()
   const folder = typed ?? reading?.folder ?? ''
   const read = useAct(() => api.frameFolders.read.mutate({ folder }))
   const stop = useAct(() => api.frameFolders.stopReading.mutate())
   const isReading = reading?.state === 'reading'
-  useEffect(() => {
-    if (!isReading) return
-    const timer = setInterval(somethingChanged, 300)
-    return () => clearInterval(timer)
-  }, [isReading])
   const found = reading?.state === 'done' && reading.folder === folder ? reading : undefined
   return (
     <>

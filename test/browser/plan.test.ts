@@ -1,6 +1,7 @@
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { setTimeout as delay } from 'node:timers/promises'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { type Db, openStore } from '../../db/open.ts'
@@ -82,8 +83,17 @@ describeBrowser('a plan of the bench', () => {
       /Nothing is booked, for something has changed since this plan was made\. .* was booked on Bench/,
     )
     expect(booked()).toBe(before)
+    // The new plan's answer is held back: what stands there meanwhile must not be the old plan, ready to be booked.
+    await page.route(/plans\.state/, async (route) => {
+      await delay(500)
+      await route.continue()
+    })
     await press(page, 'Plan again')
-    await page.getByRole('button', { name: /^Book these/ }).waitFor({ timeout: 30_000 })
+    const accept = page.getByRole('button', { name: /^Book these/ })
+    await page.getByRole('button', { name: 'Plan again' }).waitFor({ state: 'detached' })
+    expect(await accept.count()).toBe(0)
+    await accept.waitFor({ timeout: 30_000 })
+    await page.unroute(/plans\.state/)
   })
 
   it('is accepted as a whole, and its blocks stand on the bench', async () => {
