@@ -1,0 +1,107 @@
+import { useState } from 'react'
+import type { Finding } from '../../main/trade/check/finding.ts'
+import type { FrameFigures, TakeReport } from '../../main/trade/check/report.ts'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { Dialog } from '../parts/dialog.tsx'
+import { numberText } from '../parts/format.ts'
+import type { Answered } from './answered.ts'
+import css from './beside.module.css'
+import { withEv } from './checkStrip.tsx'
+import { OneFinding } from './findings.tsx'
+
+/** A frame between the one before and the one after it, large enough to see what jumped; left and right go on. */
+export function BesideFrames(props: {
+  readonly takeId: number
+  readonly report: TakeReport
+  readonly answers: readonly Answered[]
+  readonly frame: number
+  /** What was found here; without it, whatever was found at the frame that stands in the middle. */
+  readonly findings: readonly Finding[]
+  readonly addressOf: (frame: number) => string
+  readonly hasPictures: boolean
+  readonly onClose: () => void
+}) {
+  const { report } = props
+  const [frame, setFrame] = useState(props.frame)
+  const last = Math.max(1, report.framesOfTake)
+  const go = (by: number) => setFrame(Math.min(Math.max(1, frame + by), last))
+  const keys = frame === props.frame ? props.findings.map(({ key }) => key) : []
+  const here = report.findings.filter(({ key, frames }) => keys.includes(key) || frames.includes(frame))
+  return (
+    <Dialog title={`Frame ${numberText(frame)} beside its neighbours`} wide onClose={props.onClose}>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: the arrow keys do what the buttons below do */}
+      <div
+        className={css.beside}
+        onKeyDown={(event) => {
+          const by = event.key === 'ArrowLeft' ? -1 : event.key === 'ArrowRight' ? 1 : 0
+          if (by === 0) return
+          event.preventDefault()
+          go(by)
+        }}
+      >
+        <div className={css.three}>
+          {[frame - 1, frame, frame + 1].map((one, index) => (
+            <OneFrame
+              key={`${index} ${one}`}
+              frame={one}
+              isHere={index === 1}
+              figures={report.frames.find((figures) => figures.frame === one)}
+              address={props.hasPictures && one >= 1 && one <= last ? props.addressOf(one) : undefined}
+            />
+          ))}
+        </div>
+        <ButtonRow>
+          <Button aria-disabled={frame <= 1} onClick={() => go(-1)}>
+            Frame before
+          </Button>
+          <Button aria-disabled={frame >= last} onClick={() => go(1)}>
+            Frame after
+          </Button>
+        </ButtonRow>
+        {here.map((finding) => (
+          <OneFinding key={finding.key} takeId={props.takeId} finding={finding} answers={props.answers} />
+        ))}
+      </div>
+    </Dialog>
+  )
+}
+
+function OneFrame(props: {
+  readonly frame: number
+  readonly isHere: boolean
+  readonly figures: FrameFigures | undefined
+  readonly address: string | undefined
+}) {
+  const { frame, figures, address } = props
+  return (
+    <figure className={props.isHere ? `${css.one} ${css.here}` : css.one}>
+      <div className={css.picture}>
+        {address && figures && figures.problem === null ? (
+          <img src={address} alt={`Frame ${frame}`} width={640} height={427} />
+        ) : (
+          <p>{figures?.problem ?? (address ? 'No picture was read of this frame.' : '')}</p>
+        )}
+      </div>
+      <figcaption>
+        {address || figures ? (
+          <>
+            <span className={css.number}>{numberText(frame)}</span>
+            <span className={css.file}>{figures?.file}</span>
+            <span>{figures ? figuresText(figures) : null}</span>
+          </>
+        ) : null}
+      </figcaption>
+    </figure>
+  )
+}
+
+function figuresText({ luminanceEv, changeEv, stepRatio, match }: FrameFigures): string {
+  return [
+    luminanceEv === null ? undefined : `light ${withEv(luminanceEv)}`,
+    changeEv === null ? undefined : `change ${withEv(changeEv)}`,
+    stepRatio === null ? undefined : `difference ${numberText(stepRatio)}\u00a0steps`,
+    match === null ? undefined : `match ${numberText(match)}`,
+  ]
+    .filter(Boolean)
+    .join(', ')
+}

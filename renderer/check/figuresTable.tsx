@@ -1,0 +1,68 @@
+import { useState } from 'react'
+import type { FrameFigures, TakeReport } from '../../main/trade/check/report.ts'
+import words from '../look/words.module.css'
+import { numberText } from '../parts/format.ts'
+import { type Column, Table } from '../parts/table.tsx'
+import { rowsPerPage } from '../parts/tablePlace.ts'
+import { withEv } from './checkStrip.tsx'
+
+/** The figures that the strip draws, frame by frame. */
+export function FiguresTable({ report }: { readonly report: TakeReport }) {
+  const [page, setPage] = useState(1)
+  const from = (page - 1) * rowsPerPage
+  return (
+    <Table
+      caption="Figures of each frame"
+      columns={columnsOf(report)}
+      rows={report.frames.slice(from, from + rowsPerPage)}
+      keyOf={({ frame }) => frame}
+      total={report.frames.length}
+      counted={['frame', 'frames']}
+      place={{
+        page,
+        sort: { key: 'frame', descending: false },
+        toPage: setPage,
+        toSort: () => {},
+        filter: () => '',
+        setFilter: () => {},
+      }}
+      empty={<p>No frame is read yet.</p>}
+    />
+  )
+}
+
+function columnsOf(report: TakeReport): readonly Column<FrameFigures>[] {
+  return [
+    { key: 'frame', head: 'Frame', figure: true, cell: ({ frame }) => numberText(frame) },
+    { key: 'file', head: 'File', cell: ({ file }) => <span className={words.mono}>{file}</span> },
+    { key: 'light', head: 'Light', figure: true, cell: ({ luminanceEv }) => evText(luminanceEv) },
+    { key: 'change', head: 'Change', figure: true, cell: ({ changeEv }) => evText(changeEv) },
+    {
+      key: 'step',
+      head: 'Difference, steps',
+      figure: true,
+      cell: ({ stepRatio }) => (stepRatio === null ? '' : numberText(stepRatio)),
+    },
+    {
+      key: 'match',
+      head: 'Match',
+      figure: true,
+      cell: ({ match }) => (match === null ? '' : numberText(match)),
+    },
+    {
+      key: 'found',
+      head: 'Found',
+      cell: ({ frame, problem }) =>
+        [
+          problem,
+          ...report.findings.filter(({ frames }) => frames.includes(frame)).map(({ sentence }) => sentence),
+        ]
+          .filter(Boolean)
+          .join(' '),
+    },
+  ]
+}
+
+function evText(ev: number | null): string {
+  return ev === null ? '' : withEv(ev)
+}

@@ -1,0 +1,200 @@
+import { useState } from 'react'
+import {
+  blinkRates,
+  calmRate,
+  frameOnLoop,
+  loopLength,
+  loopWithin,
+  type PlayedLoop,
+  type Playing,
+} from '../../main/trade/check/spinning.ts'
+import { Button, ButtonRow } from '../parts/button.tsx'
+import { SelectField } from '../parts/field.tsx'
+import { NumberField } from '../parts/figureFields.tsx'
+import { FieldLine } from '../parts/form.tsx'
+import { countText, numberText } from '../parts/format.ts'
+import css from './spin.module.css'
+import { SpinView } from './spinView.tsx'
+import { useFramePictures, useReducedMotion, useSeam, useSpin } from './useSpin.ts'
+
+/** What a viewer plays. */
+export interface Spun {
+  /** Said of it: `Take 2 of Jug, tall`. */
+  readonly label: string
+  /** Frames of the take, and those whose pictures can be had by now. */
+  readonly frames: number
+  readonly there: readonly number[]
+  readonly addressOf: (frame: number) => string
+  /** First and last frame as the check proposes them. */
+  readonly proposed: PlayedLoop
+  readonly rate: Playing['rate']
+  readonly isReversed: boolean
+  /** Mean luminance of each frame, 0 to 1, where it is known: light that comes and goes must not flash. */
+  readonly luminance: readonly (number | null)[]
+}
+
+type Laid = 'nothing' | 'before' | 'first'
+
+/** Turns and plays a take as it will be seen: at its own rate, in its loop, either way round; and blinks its seam. */
+export function SpinViewer({ spun }: { readonly spun: Spun }) {
+  const [chosen, setChosen] = useState<PlayedLoop>()
+  const [isReversed, setReversed] = useState(spun.isReversed)
+  const [isSeam, setSeam] = useState(false)
+  const [changes, setChanges] = useState<string>('1')
+  const [isBlinking, setBlinking] = useState(true)
+  const [laid, setLaid] = useState<Laid>('nothing')
+  const isReduced = useReducedMotion()
+  const loop = loopWithin(chosen ?? spun.proposed, spun.frames)
+  const calm = calmRate(spun.luminance.slice(loop.inFrame - 1, loop.outFrame), spun.rate)
+  const playing: Playing = { loop, rate: calm.rate, isReversed }
+  const spin = useSpin(playing)
+  const seam = useSeam(loop, isSeam && isBlinking && !isReduced ? Number(changes) : undefined)
+  const at = frameOnLoop(loop, spin.frame, 0)
+  const frame = isSeam ? seam.frame : at
+  const over =
+    isSeam || laid === 'nothing' ? undefined : laid === 'first' ? loop.inFrame : frameOnLoop(loop, at, -1)
+  const beside = [...(isSeam ? [loop.outFrame, loop.inFrame] : []), ...(over === undefined ? [] : [over])]
+  const { addressOf, there } = spun
+  const pictures = useFramePictures({ addressOf, there, playing, frame: at, beside })
+  const told = isSeam
+    ? `${seam.which === 'last' ? 'Last' : 'First'} frame of the loop, ${frame}`
+    : `Frame ${frame} of ${spun.frames}`
+  const toggle = () => {
+    setSeam(false)
+    if (spin.isPlaying) spin.stop()
+    else spin.play()
+  }
+  const step = (steps: number) => {
+    if (isSeam) {
+      setBlinking(false)
+      seam.turn()
+    } else spin.turnTo(frameOnLoop(loop, at, steps))
+  }
+  return (
+    <div className={css.viewer}>
+      <div className={css.stage}>
+        <SpinView
+          label={spun.label}
+          {...{ pictures, loop, frame, over, told }}
+          onTurn={(to) => {
+            setSeam(false)
+            spin.turnTo(to)
+          }}
+          onStep={step}
+          onSpace={isSeam ? () => setBlinking(!isBlinking) : toggle}
+        />
+        <Line {...{ loop, frame, spun }} fetched={pictures?.fetched() ?? 0} told={told} />
+      </div>
+      <div className={css.hands}>
+        <ButtonRow>
+          <Button kind="main" onClick={toggle}>
+            {spin.isPlaying ? 'Stop' : 'Play'}
+          </Button>
+          <Button onClick={() => step(-1)}>One back</Button>
+          <Button onClick={() => step(1)}>One on</Button>
+          <Button aria-pressed={isReversed} onClick={() => setReversed(!isReversed)}>
+            Other way round
+          </Button>
+          <Button
+            aria-pressed={isSeam}
+            onClick={() => {
+              spin.stop()
+              setBlinking(true)
+              setSeam(!isSeam)
+            }}
+          >
+            Blink the seam
+          </Button>
+        </ButtonRow>
+        <p className={css.quiet}>{rateText(playing, calm.isSlower ? spun.rate : undefined)}</p>
+        {isSeam && isReduced ? (
+          <p>Your computer asks for less motion, so the seam stands still: ‘One on’ shows its other frame.</p>
+        ) : null}
+        <FieldLine>
+          <NumberField
+            label="Loop from frame"
+            name="loopIn"
+            width="narrow"
+            value={loop.inFrame}
+            onChange={(inFrame) => inFrame !== null && setChosen({ ...loop, inFrame })}
+          />
+          <NumberField
+            label="to frame"
+            name="loopOut"
+            width="narrow"
+            value={loop.outFrame}
+            onChange={(outFrame) => outFrame !== null && setChosen({ ...loop, outFrame })}
+          />
+          <Button disabled={!chosen} onClick={() => setChosen(undefined)}>
+            As proposed
+          </Button>
+        </FieldLine>
+        <FieldLine>
+          <SelectField
+            label="Changes a second"
+            name="changes"
+            value={changes}
+            options={blinkRates.map((rate) => ({ value: String(rate), label: String(rate) }))}
+            onChange={setChanges}
+            hint="Of the seam"
+          />
+          <SelectField
+            label="Laid over, half through"
+            name="laid"
+            value={laid}
+            options={[
+              { value: 'nothing', label: 'nothing' },
+              { value: 'before', label: 'the frame before' },
+              { value: 'first', label: 'the loop’s first frame' },
+            ]}
+            onChange={setLaid}
+          />
+        </FieldLine>
+      </div>
+    </div>
+  )
+}
+
+/** Where the frame stands in the take, what is in the loop, and how many pictures have come. */
+function Line(props: {
+  readonly loop: PlayedLoop
+  readonly frame: number
+  readonly spun: Spun
+  readonly fetched: number
+  readonly told: string
+}) {
+  const { loop, frame, spun, fetched } = props
+  const x = (at: number) => `${(100 * at) / Math.max(1, spun.frames)}%`
+  return (
+    <div className={css.line}>
+      <svg className={css.track} aria-hidden="true">
+        <rect className={css.taken} x="0" y="5" width="100%" height="4" />
+        <rect className={css.looped} x={x(loop.inFrame - 1)} y="5" width={x(loopLength(loop))} height="4" />
+        <rect className={css.edge} x={x(loop.inFrame - 1)} y="1" width="2" height="12" />
+        <rect
+          className={css.edge}
+          x={x(loop.outFrame)}
+          y="1"
+          width="2"
+          height="12"
+          transform="translate(-2 0)"
+        />
+        <circle className={css.here} cx={x(frame - 0.5)} cy="7" r="5" />
+      </svg>
+      <p className={css.number}>{props.told}</p>
+      <p className={css.quiet}>
+        {fetched < spun.there.length
+          ? `${numberText(fetched)} of ${countText(spun.there.length, 'picture')} here`
+          : '\u00a0'}
+      </p>
+    </div>
+  )
+}
+
+/** `25 frames a second, a turn in 9.6 s`; where it plays slower, why. */
+function rateText({ loop, rate }: Playing, own: Playing['rate'] | undefined): string {
+  const perSecond = rate.numerator / rate.denominator
+  const plays = `${numberText(perSecond, 3)} frames a second, round in ${numberText(loopLength(loop) / perSecond, 1)}\u00a0s.`
+  if (!own) return plays
+  return `${plays} The light of this take comes and goes so fast that at ${numberText(own.numerator / own.denominator, 3)} it would flash more than three times a second.`
+}
