@@ -5,6 +5,7 @@ import { useStudio } from '../shell/studio.ts'
 import { BackupSection } from './backup.tsx'
 import { BenchesSection } from './benches.tsx'
 import { CashRoundingSection } from './cashRounding.tsx'
+import { CheckLimitsSection } from './checkLimits.tsx'
 import { FinishingSection } from './finishing.tsx'
 import { HolidaysPage } from './holidaysPage.tsx'
 import { MoneySection } from './money.tsx'
@@ -32,6 +33,7 @@ const sections = [
   ['people', 'People'],
   ['benches', 'Benches and hours'],
   ['planning', 'Planning'],
+  ['check', 'Take check'],
   ['numbers', 'Numbers'],
   ['backup', 'Backup'],
 ] as const
@@ -76,6 +78,7 @@ export function Screen() {
           <Route path="benches" element={<BenchesSection />} />
           <Route path="benches/holidays" element={<HolidaysPage />} />
           <Route path="planning" element={<PlanningSection />} />
+          <Route path="check" element={<CheckLimitsSection />} />
           <Route path="numbers" element={<NumbersSection />} />
           <Route path="backup" element={<BackupSection />} />
           <Route path="*" element={<NoSuchPage />} />

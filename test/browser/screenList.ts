@@ -40,6 +40,7 @@ const studioSections = [
   'benches',
   'benches/holidays',
   'planning',
+  'check',
   'numbers',
   'backup',
 ]
