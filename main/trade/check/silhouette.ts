@@ -150,7 +150,8 @@ function outlineOf(ground: Ground, box: PixelBox): Silhouette | null {
   if (product.length < leastRows || area < leastArea * whole) return null
   const kept = withoutStrayRows(product)
   const known = kept.filter(({ left, right }) => !Number.isNaN(left + right)).length
-  return known < leastKnown * kept.length ? null : silhouetteFrom(kept)
+  const rows = (kept.at(-1)?.y ?? 0) - (kept[0]?.y ?? 0) + 1
+  return known < leastKnown * rows ? null : silhouetteFrom(kept)
 }
 
 /** Spans that hang together, at most two rows apart and over one another; the piece with the largest area. */
