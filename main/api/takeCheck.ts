@@ -1,6 +1,8 @@
 import * as z from 'zod'
 import { changeCheckLimits, checkLimits } from '../../db/checkLimits.ts'
 import { contactStrip } from '../../db/contactStrips.ts'
+import type { Id } from '../../db/ids.ts'
+import type { Db } from '../../db/open.ts'
 import {
   agreeToFinding,
   findingAnswers,
@@ -9,6 +11,9 @@ import {
   undoFindingAnswer,
   waveOffFinding,
 } from '../../db/takeChecks.ts'
+import type { TakeReport } from '../trade/check/report.ts'
+import { askForCheck, checkStatus, newestReport, stopCheck } from '../work/takeChecks.ts'
+import { frameFolder } from './frameFolders.ts'
 import { call, idOf, maybeText, router } from './kit.ts'
 
 const OneTake = z.object({ takeId: idOf('take') })
@@ -37,13 +42,30 @@ const Limits = z.object({
 
 /** What is wrong with a take, read from its frames. Nothing of it is the take's fault until a person agrees. */
 export const takeCheckCalls = router({
+  /**
+   * Reads the frames of a take and those that arrive. Without a folder it reads where the take's own files lie, or
+   * where it was read before. A check that runs on the same folder goes on.
+   */
+  start: call
+    .input(OneTake.extend({ folder: frameFolder.nullish() }))
+    .mutation(({ ctx, input }) => askForCheck(ctx.db, input.takeId, input.folder ?? null)),
+
+  /** Stops reading; what was found so far is kept. */
+  stop: call.input(OneTake).mutation(({ ctx, input }) => {
+    stopCheck(ctx.db, input.takeId)
+  }),
+
+  /** How the reading stands. */
+  status: call.input(OneTake).query(({ ctx, input }) => checkStatus(ctx.db, input.takeId)),
+
   /** The newest report of a take, what was said of its findings, and its contact strip. */
   report: call.input(OneTake).query(({ ctx: { db }, input: { takeId } }) => {
-    const check = keptCheck(db, takeId)
+    const kept = keptCheck(db, takeId)
+    const newest = newestReport(db, takeId)
     return {
-      report: check?.report ?? null,
-      folder: check?.folder ?? null,
-      checkedAt: check?.checkedAt ?? null,
+      report: reportIn(newest) ?? kept?.report ?? null,
+      folder: kept?.folder ?? null,
+      checkedAt: kept?.checkedAt ?? null,
       answers: findingAnswers(db, takeId),
       strip: contactStrip(db, takeId) ?? null,
     }
@@ -51,13 +73,13 @@ export const takeCheckCalls = router({
 
   /** Makes a finding the take's fault. */
   agree: call.input(OneFinding).mutation(({ ctx, input: { takeId, key, note } }) => {
-    const finding = findingOf(keptCheck(ctx.db, takeId)?.report, key)
+    const finding = findingOf(reportNow(ctx.db, takeId), key)
     return { faultIds: agreeToFinding(ctx, takeId, finding, note) }
   }),
 
   /** Lets a finding be heard of no more. */
   waveOff: call.input(OneFinding).mutation(({ ctx, input: { takeId, key, note } }) => {
-    waveOffFinding(ctx, takeId, findingOf(keptCheck(ctx.db, takeId)?.report, key), note)
+    waveOffFinding(ctx, takeId, findingOf(reportNow(ctx.db, takeId), key), note)
   }),
 
   /** Takes back what was said of a finding. */
@@ -72,3 +94,11 @@ export const takeCheckCalls = router({
     changeCheckLimits(ctx, input)
   }),
 })
+
+function reportNow(db: Db, takeId: Id<'take'>): TakeReport | undefined {
+  return reportIn(newestReport(db, takeId)) ?? keptCheck(db, takeId)?.report
+}
+
+function reportIn(json: string | undefined): TakeReport | undefined {
+  return json === undefined ? undefined : (JSON.parse(json) as TakeReport)
+}

@@ -28,6 +28,7 @@ import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks, faultKinds } from '../trade/takes.ts'
 import { keysOf, readNamedFolder } from '../work/frameFolder.ts'
+import { askForStrip } from '../work/takeChecks.ts'
 import { folderOfNextTake, frameFolder, framesRead, ReadFrames } from './frameFolders.ts'
 import { call, idOf, maybeText, router, text } from './kit.ts'
 
@@ -193,6 +194,7 @@ export const takeCalls = router({
     .input(OneTake.extend({ verdict: z.enum(['keep', 'reject']), reason: maybeText(500) }))
     .mutation(({ ctx, input }) => {
       judgeTake(ctx, input.takeId, input.verdict, input.reason)
+      if (input.verdict === 'keep') askForStrip(ctx.db, input.takeId)
     }),
 
   /** Rejects a take, running or ended, and starts the next one at once. */

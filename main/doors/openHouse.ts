@@ -1,15 +1,20 @@
 import { createReadStream, existsSync } from 'node:fs'
 import { Readable } from 'node:stream'
 import { type Attachment, attachmentById, attachmentBySha256, attachmentPath } from '../../db/attachments.ts'
+import type { Id } from '../../db/ids.ts'
 import { openCalendar } from '../api/calendar.ts'
 import { type OpenStudio, StudioHouse } from '../api/house.ts'
 import { openStudio } from '../api/opening.ts'
 import { appRouter } from '../api/router.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { stopWatchingFolders, watchFolders } from '../work/folderWatches.ts'
+import { followChecks, framePicture, stopChecks } from '../work/takeChecks.ts'
 import type { Inside } from './browserDoor.ts'
 import { bugLog } from './log.ts'
 import type { Paper } from './paper.ts'
+
+/** What the windows hear when there is more to see of a take's check. */
+const checkChange = 'takeCheck.read'
 
 /** One program run's house with everything a door needs of it. */
 export interface OpenHouse {
@@ -36,6 +41,9 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
   house.listen(() => {
     if (house.studio) watchFolders(house.studio, () => house.changed('frameFolders.counted'))
   })
+  house.listen(({ path }) => {
+    if (house.studio && path !== checkChange) followChecks(house.studio, () => house.changed(checkChange))
+  })
   openStudio(house, studioFolder)
   const paper = async (find: (studio: OpenStudio) => Attachment | undefined) => {
     const { studio } = house
@@ -50,12 +58,17 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
       log: bugLog(() => house.studio?.folder),
       openPaper: (id) => paper(({ db }) => attachmentById(db, id)),
       openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
+      openFrame: async (takeId, frame) => {
+        const { studio } = house
+        return studio && framePicture(studio.db, takeId as Id<'take'>, frame)
+      },
       openFile: (sha256) => paper(({ db }) => attachmentBySha256(db, sha256)),
     },
     close() {
       const studio = house.leave()
       if (!studio) return
       stopWatchingFolders(studio.db)
+      stopChecks(studio.db)
       studio.close()
     },
   }

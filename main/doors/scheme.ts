@@ -20,8 +20,8 @@ export function isOwnAddress(address: string): boolean {
 }
 
 /**
- * Serves the page's own addresses: built files from the program's folder, papers and kept files from the
- * studio process. Calls do not come this way; the bridge is ten times faster.
+ * Serves the page's own addresses: built files from the program's folder, papers, kept files and frames'
+ * pictures from the studio process. Calls do not come this way; the bridge is ten times faster.
  */
 export function answerScheme(studio: StudioLink): void {
   const rendererFolder = join(import.meta.dirname, '../renderer')
@@ -29,7 +29,7 @@ export function answerScheme(studio: StudioLink): void {
     const { host, pathname } = new URL(request.url)
     if (host !== 'turnsheet' || request.method !== 'GET')
       return plain(404, 'There is nothing at this address.')
-    if (/^\/(papers|files)\//.test(pathname)) {
+    if (/^\/(papers|files|frames)\//.test(pathname)) {
       const file = await studio.ask('file', { path: pathname })
       return new Response(file.bytes, { status: file.status, headers: file.headers })
     }

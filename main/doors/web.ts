@@ -5,8 +5,10 @@ import { ZodError } from 'zod'
 import type { StudioHouse } from '../api/house.ts'
 import type { Asked } from '../api/kit.ts'
 import { Refusal } from '../trade/refusal.ts'
+import type { FramePicture } from '../work/checkSession.ts'
 import { answerCalendar, isCalendarAddress } from './calendarFeed.ts'
 import { changeEvents } from './events.ts'
+import { frameResponse } from './framePicture.ts'
 import { securityHeaders } from './headers.ts'
 import type { BugLog } from './log.ts'
 import { type Paper, paperResponse } from './paper.ts'
@@ -24,6 +26,8 @@ export interface WebOptions {
   readonly openPaper: (id: number) => Promise<Paper | undefined>
   /** A kept file by its SHA-256 in lower-case hex. */
   readonly openFile: (sha256: string) => Promise<Paper | undefined>
+  /** The picture of a take's frame, both by their numbers; undefined where it cannot be had now. */
+  readonly openFrame: (takeId: number, frame: number) => Promise<FramePicture | undefined>
   /** The calendar's text for whoever knows the secret of its address. */
   readonly openCalendar: (secret: string) => string | undefined
   /** Aborted when the door closes: ends the streams that would hold the server open. */
@@ -33,8 +37,8 @@ export interface WebOptions {
 const broke = 'Something broke. Nothing was saved.'
 
 /**
- * The one web application behind both doors: calls under `/api`, changes under `/events`, papers and files, the
- * calendar, and the built page for every other address.
+ * The one web application behind both doors: calls under `/api`, changes under `/events`, papers and files, frames'
+ * pictures, the calendar, and the built page for every other address.
  */
 export function webApplication(options: WebOptions): Hono {
   const { house, log } = options
@@ -50,8 +54,12 @@ export function webApplication(options: WebOptions): Hono {
     found(await options.openPaper(Number(c.req.param('id')))),
   )
   app.get('/files/:sha256{[0-9a-f]{64}}', async (c) => found(await options.openFile(c.req.param('sha256'))))
+  app.get('/frames/:take{[1-9][0-9]{0,14}}/:frame{[1-9][0-9]{0,5}}', async (c) => {
+    const picture = await options.openFrame(Number(c.req.param('take')), Number(c.req.param('frame')))
+    return frameResponse(picture, c.req.header('if-none-match'))
+  })
   app.get('/calendar/:file', (c) => answerCalendar(c.req, options.openCalendar))
-  for (const path of ['/papers/*', '/files/*']) app.all(path, () => found(undefined))
+  for (const path of ['/papers/*', '/files/*', '/frames/*']) app.all(path, () => found(undefined))
   // Asked for beside a paper in a tab of its own, which can name no icon.
   app.get('/favicon.ico', (c) => c.body(null, 204))
   app.get('*', async (c) => {

@@ -1,7 +1,17 @@
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { SmallFrame } from '../trade/check/smallFrame.ts'
-import type { CheckAsked, CheckedFrame, CheckTold, CheckWork, FilesOfFrame } from './checkWorker.ts'
+import type {
+  CheckAsked,
+  CheckedFrame,
+  CheckTold,
+  CheckWork,
+  FilesOfFrame,
+  MadeReport,
+  ReportAsked,
+  StripAsked,
+} from './checkWorker.ts'
+import type { MadeStrip } from './contactSheet.ts'
 
 /** Who listens to a check. Nothing is heard any more once it was stopped. */
 export interface CheckHearer {
@@ -21,9 +31,15 @@ export interface CheckRun {
   /** A frame's JPEG to look at, made anew where it was let go; null where the picture cannot be had. */
   readonly viewing: (place: number) => Promise<Uint8Array | null>
   readonly small: (place: number) => Promise<SmallFrame | null>
+  /** The take's report by the frames that were heard of; null where the check was stopped. */
+  readonly report: (of: ReportAsked) => Promise<MadeReport | null>
+  /** Frames small on one sheet, also of files that were not given to it; null where none can be read. */
+  readonly strip: (frames: StripAsked['frames']) => Promise<MadeStrip | null>
   /** Ends it at once; what it was asked and has not answered is null. */
   readonly stop: () => void
 }
+
+type Answer = Uint8Array | SmallFrame | MadeReport | MadeStrip
 
 /** sharp decodes best in one thread with four pictures at once, each on one thread of libvips: measured. */
 const fourInFlight = 4
@@ -39,7 +55,7 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
   const work: CheckWork = { folder, inFlight, viewingBytes }
   const worker = new Worker(path.join(import.meta.dirname, program), { workerData: work })
   worker.unref()
-  const waiting = new Map<number, (answer: Uint8Array | SmallFrame | null) => void>()
+  const waiting = new Map<number, (answer: Answer | null) => void>()
   const progress = { done: 0, frames: 0 }
   let lastId = 0
   let isOver = false
@@ -49,7 +65,7 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
     for (const settle of waiting.values()) settle(null)
     waiting.clear()
   }
-  const settle = (id: number, answer: Uint8Array | SmallFrame | null) => {
+  const settle = (id: number, answer: Answer | null) => {
     waiting.get(id)?.(answer)
     waiting.delete(id)
   }
@@ -64,6 +80,8 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
     if (isOver) return
     if (message.told === 'viewing') settle(message.id, message.jpeg)
     else if (message.told === 'small') settle(message.id, message.small)
+    else if (message.told === 'report') settle(message.id, message.report)
+    else if (message.told === 'strip') settle(message.id, message.strip)
     else if (message.told === 'gone') {
       progress.frames = progress.done
       hearer.onGone(message.sentence)
@@ -76,12 +94,12 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
   worker.once('exit', fail)
 
   const say = (asked: CheckAsked) => worker.postMessage(asked)
-  const ask = <T extends Uint8Array | SmallFrame>(what: 'viewing' | 'small', place: number) =>
+  const ask = <T extends Answer>(question: (id: number) => CheckAsked) =>
     new Promise<T | null>((resolve) => {
       if (isOver) return resolve(null)
       lastId += 1
       waiting.set(lastId, (answer) => resolve(answer as T | null))
-      say({ ask: what, id: lastId, place })
+      say(question(lastId))
     })
   return {
     read(frames) {
@@ -90,8 +108,10 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
       say({ ask: 'read', frames })
     },
     progress: () => ({ ...progress }),
-    viewing: (place) => ask<Uint8Array>('viewing', place),
-    small: (place) => ask<SmallFrame>('small', place),
+    viewing: (place) => ask<Uint8Array>((id) => ({ ask: 'viewing', id, place })),
+    small: (place) => ask<SmallFrame>((id) => ({ ask: 'small', id, place })),
+    report: (of) => ask<MadeReport>((id) => ({ ask: 'report', id, ...of })),
+    strip: (frames) => ask<MadeStrip>((id) => ({ ask: 'strip', id, frames })),
     stop() {
       if (isOver) return
       end()

@@ -1,8 +1,13 @@
 import { statSync } from 'node:fs'
 import { parentPort, workerData } from 'node:worker_threads'
+import type { CheckedTake } from '../trade/check/checkedTake.ts'
 import type { FrameFacts } from '../trade/check/frameFacts.ts'
+import { reportOf, type SeenFrame } from '../trade/check/reportOf.ts'
 import type { SmallFrame } from '../trade/check/smallFrame.ts'
+import { traceOf } from '../trade/check/trace.ts'
+import type { Turn } from '../trade/check/turnFrames.ts'
 import { type CheckPicture, checkPicture } from './checkPicture.ts'
+import { contactSheet, type MadeStrip } from './contactSheet.ts'
 import { folderSentence } from './frameFolder.ts'
 import { ViewingPictures } from './viewingPictures.ts'
 
@@ -19,10 +24,30 @@ export interface CheckWork {
 /** A frame to look at: the files that hold it within the folder, its picture before its raw file. */
 export type FilesOfFrame = readonly string[]
 
+/** What a report is made of: the take, its turn, and the places of the turn's frames that were looked at. */
+export interface ReportAsked {
+  readonly take: CheckedTake
+  readonly turn: Turn
+  readonly places: readonly (number | null)[]
+}
+
+/** A report as JSON: it is kept and handed on as it is. */
+export interface MadeReport {
+  readonly json: string
+  readonly framesRead: number
+}
+
+/** Frames for a sheet of small ones, in their order: their files, and their place where they were given before. */
+export interface StripAsked {
+  readonly frames: readonly { readonly files: FilesOfFrame; readonly place: number | null }[]
+}
+
 /** What it is asked. Frames have their places, from 0, in the order in which they were given. */
 export type CheckAsked =
   | { readonly ask: 'read'; readonly frames: readonly FilesOfFrame[] }
   | { readonly ask: 'viewing' | 'small'; readonly id: number; readonly place: number }
+  | ({ readonly ask: 'report'; readonly id: number } & ReportAsked)
+  | ({ readonly ask: 'strip'; readonly id: number } & StripAsked)
   | { readonly ask: 'stop' }
 
 /** A frame that was looked at. */
@@ -36,8 +61,12 @@ export type CheckTold =
   | { readonly told: 'frame'; readonly frame: CheckedFrame }
   | { readonly told: 'viewing'; readonly id: number; readonly jpeg: Uint8Array | null }
   | { readonly told: 'small'; readonly id: number; readonly small: SmallFrame | null }
+  | { readonly told: 'report'; readonly id: number; readonly report: MadeReport }
+  | { readonly told: 'strip'; readonly id: number; readonly strip: MadeStrip | null }
   /** The folder is not there any more: frames not told of by now are not read. */
   | { readonly told: 'gone'; readonly sentence: string }
+
+type Question = CheckAsked & { readonly ask: 'viewing' | 'small' | 'strip' }
 
 const { folder, inFlight, viewingBytes } = workerData as CheckWork
 /** So many frames may wait for a slower one before them. */
@@ -45,17 +74,23 @@ const ahead = 4 * inFlight
 
 const frames: FilesOfFrame[] = []
 const viewing = new ViewingPictures(viewingBytes)
-const asked: (CheckAsked & { readonly ask: 'viewing' | 'small' })[] = []
+const asked: Question[] = []
 const looked = new Map<number, CheckedFrame>()
+/** What the take's report is made of, by place. */
+const seen = new Map<number, SeenFrame>()
 let nextToRead = 0
 let nextToTell = 0
 let running = 0
 let isStopped = false
 
+// Loaded before the first frame comes; where it cannot be, each frame says so.
+void import('sharp').catch(() => {})
+
 const tell = (told: CheckTold) => parentPort?.postMessage(told)
 
 parentPort?.on('message', (message: CheckAsked) => {
   if (message.ask === 'stop') return stop()
+  if (message.ask === 'report') return report(message)
   if (message.ask === 'read') frames.push(...message.frames)
   else asked.push(message)
   for (let free = inFlight - running; free > 0; free -= 1) void work()
@@ -86,6 +121,7 @@ async function look(place: number): Promise<void> {
   if (isStopped || place < nextToTell) return
   if (picture.facts.trouble?.kind === 'gone' && isFolderGone()) return
   looked.set(place, frameOf(place, picture))
+  seen.set(place, { facts: picture.facts, trace: picture.small && traceOf(picture.small) })
   if (picture.viewing) viewing.set(place, picture.viewing)
   for (let frame = looked.get(nextToTell); frame; frame = looked.get(nextToTell)) {
     looked.delete(nextToTell)
@@ -112,7 +148,29 @@ function isFolderGone(): boolean {
   }
 }
 
-async function answer({ ask, id, place }: (typeof asked)[number]): Promise<void> {
+/** Made in one go: the analyses of a whole take are quicker than a few frames are read. */
+function report({ id, take, turn, places }: CheckAsked & { readonly ask: 'report' }): void {
+  const made = reportOf(
+    take,
+    turn,
+    places.map((place) => (place === null ? null : (seen.get(place) ?? null))),
+  )
+  tell({ told: 'report', id, report: { json: JSON.stringify(made), framesRead: made.framesRead } })
+}
+
+async function answer(question: Question): Promise<void> {
+  const { ask, id } = question
+  if (ask === 'strip') {
+    const strip = await contactSheet(
+      question.frames.map(({ files, place }) => async () => {
+        const kept = place === null ? undefined : viewing.get(place)
+        return kept ?? (await checkPicture(folder, files)).viewing
+      }),
+    )
+    if (!isStopped) tell({ told: 'strip', id, strip })
+    return
+  }
+  const { place } = question
   const kept = ask === 'viewing' ? viewing.get(place) : undefined
   if (kept) return tell({ told: 'viewing', id, jpeg: kept })
   const picture = await checkPicture(folder, frames[place] ?? [])

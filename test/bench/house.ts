@@ -51,6 +51,7 @@ export async function openMeasured(
     log: bugLog(() => undefined),
     openPaper: async () => undefined,
     openFile: async () => undefined,
+    openFrame: async () => undefined,
     openCalendar: () => undefined,
     closing: new AbortController().signal,
   })

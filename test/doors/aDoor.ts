@@ -72,6 +72,7 @@ export function anInside(): Inside & { folder: string } {
     log: bugLog(() => folder),
     openPaper: async (id) => (id === 7 ? paper : undefined),
     openFile: async () => undefined,
+    openFrame: async () => undefined,
     openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
     folder,
   }

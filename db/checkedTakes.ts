@@ -1,0 +1,85 @@
+import type { CheckedTake } from '../main/trade/check/checkedTake.ts'
+import type { TakeTimes } from '../main/trade/check/turnFrames.ts'
+import { plainFrames } from '../main/trade/check/turnFrames.ts'
+import type { TakeFrame } from '../main/trade/pack.ts'
+import type { Plan } from '../main/trade/product.ts'
+import { checkLimits } from './checkLimits.ts'
+import type { Id } from './ids.ts'
+import type { Db } from './open.ts'
+import { firstProduct } from './rigEvidence.ts'
+import { prepared } from './statement.ts'
+import { framesOf } from './takeFrames.ts'
+
+/** A take as it stands for its check. */
+export interface TakeToCheck {
+  readonly take: CheckedTake
+  readonly frames: readonly TakeFrame[]
+  readonly times: TakeTimes
+  /** Where its files lie, as the take itself knows. */
+  readonly folder: string | null
+  readonly isKept: boolean
+}
+
+interface Row {
+  readonly framesPerTurn: number
+  readonly overlapFrames: number
+  readonly startedAt: string
+  readonly endedAt: string | null
+  readonly framesShot: number | null
+  readonly folder: string | null
+  readonly verdict: 'keep' | 'reject' | null
+  readonly plan: Plan | null
+  readonly focalUm: number
+  readonly sensorWidthUm: number | null
+  readonly sensorHeightUm: number | null
+  readonly distanceUm: number
+  readonly tiltMdeg: number
+}
+
+/** What the check needs of a take; undefined where the studio does not have it. Lengths in mm, angles in degrees. */
+export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined {
+  const row = prepared<[number], Row>(
+    db,
+    `SELECT take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
+       take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot, take.folder,
+       take.verdict, product.plan, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
+       v.sensor_height_um AS sensorHeightUm, ifnull(s.camera_distance_um, v.camera_distance_um) AS distanceUm,
+       ifnull(s.view_angle_mdeg, v.camera_tilt_mdeg) AS tiltMdeg
+     FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN rig_revision v ON v.id = take.rig_revision_id
+     LEFT JOIN settings_row s ON s.settings_id = take.settings_id AND s.row = take.row
+     LEFT JOIN ${firstProduct} WHERE take.id = ?`,
+  ).get(takeId)
+  if (!row) return undefined
+  const shot = framesOf(db, takeId)
+  const { framesPerTurn, overlapFrames, folder } = row
+  return {
+    take: {
+      framesPerTurn,
+      overlapFrames,
+      hasEnded: row.endedAt !== null,
+      plan: row.plan ?? 'measured',
+      camera: cameraOf(row),
+      limits: checkLimits(db),
+    },
+    // Of a take counted afterwards by hand nobody knows more than how many there are.
+    frames: shot.length === 0 ? plainFrames(row.framesShot ?? 0) : shot,
+    times: {
+      startedMs: Date.parse(row.startedAt),
+      endedMs: row.endedAt === null ? null : Date.parse(row.endedAt),
+    },
+    folder,
+    isKept: row.verdict === 'keep',
+  }
+}
+
+function cameraOf(row: Row): CheckedTake['camera'] {
+  const { sensorWidthUm, sensorHeightUm } = row
+  if (sensorWidthUm === null || sensorHeightUm === null) return null
+  return {
+    focalMm: row.focalUm / 1000,
+    sensorWidthMm: sensorWidthUm / 1000,
+    sensorHeightMm: sensorHeightUm / 1000,
+    cameraDistanceMm: row.distanceUm / 1000,
+    cameraTiltDeg: row.tiltMdeg / 1000,
+  }
+}

@@ -1,0 +1,15 @@
+import type { Plan } from '../product.ts'
+import type { CheckLimits } from './limits.ts'
+import type { CameraStand } from './scale.ts'
+
+/** What the check knows of a take before it has seen a picture. */
+export interface CheckedTake {
+  readonly framesPerTurn: number
+  readonly overlapFrames: number
+  readonly hasEnded: boolean
+  /** The product's outline from above, as it was entered: by it the middle is sought on the body or for least sweep. */
+  readonly plan: Plan
+  /** The camera before the platter; null where its sensor is not written down. */
+  readonly camera: CameraStand | null
+  readonly limits: CheckLimits
+}

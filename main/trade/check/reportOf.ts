@@ -1,0 +1,112 @@
+import { baseName } from '../frameFiles.ts'
+import type { CheckedTake } from './checkedTake.ts'
+import type { Finding } from './finding.ts'
+import type { FrameFacts } from './frameFacts.ts'
+import type { FrameTrace } from './frameTrace.ts'
+import { lightLimitsOf, lightOf } from './light.ts'
+import { isPlainTurn, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
+import type { FrameFigures, TakeReport, Verdict } from './report.ts'
+import type { Turn } from './turnFrames.ts'
+
+/** A frame that was looked at; without a trace where its picture cannot be had. */
+export interface SeenFrame {
+  readonly facts: FrameFacts
+  readonly trace: FrameTrace | null
+}
+
+/**
+ * Joins what all parts of the check say of a take, or of as much of it as was read. Every part counts the marks of the
+ * turn, from 1; the report counts the take's frames.
+ * @param seen  of each frame of the turn; null where it was not looked at yet, or the mark has no frame
+ */
+export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFrame | null)[]): TakeReport {
+  const traces = turn.map((_, at) => seen[at]?.trace ?? null)
+  const light = lightOf(traces, lightLimitsOf(take.limits), take.framesPerTurn)
+  const files = fileVerdict(turn, seen)
+  const frames = turn.flatMap((frame, at): FrameFigures[] => {
+    const one = seen[at]
+    if (!frame || !one) return []
+    return [
+      {
+        frame: frame.frame,
+        file: baseName(one.facts.file),
+        problem: one.facts.trouble?.sentence ?? null,
+        luminanceEv: rounded(light.frames[at]?.luminanceEv),
+        changeEv: rounded(light.frames[at]?.changeEv),
+        stepRatio: null,
+        match: null,
+      },
+    ]
+  })
+  return inTakeNumbers(turn, {
+    framesOfTake: turn.filter((frame) => frame !== null).length,
+    framesRead: frames.length,
+    frames,
+    light: light.verdict,
+    steps: { ...notYet, missed: [], doubled: [] },
+    closing: {
+      ...notYet,
+      by: 'count',
+      framesPerTurn: take.framesPerTurn,
+      confidence: null,
+      loopIn: 1,
+      loopOut: take.framesPerTurn,
+      seamRatio: null,
+    },
+    centre: { ...notYet, offset: null, nudgeTowardsMark: null, quality: null, measuredOn: null },
+    framing: notYet,
+    files: files.verdict,
+    findings: [...light.findings, ...files.findings],
+    unknown: [],
+  })
+}
+
+const notYet: Verdict = { state: 'unknown', sentence: 'This was not looked at yet.' }
+
+/** Figures are shown to a thousandth at most: shorter is quicker to keep and to send. */
+function rounded(value: number | null | undefined): number | null {
+  return value === null || value === undefined || !Number.isFinite(value)
+    ? null
+    : Math.round(value * 1e4) / 1e4
+}
+
+function inTakeNumbers(turn: Turn, report: TakeReport): TakeReport {
+  const findings = inOrder(report.findings)
+  if (isPlainTurn(turn)) return { ...report, findings }
+  const number = takeNumbers(turn)
+  const words = <T extends Verdict>(verdict: T): T => ({
+    ...verdict,
+    sentence: renumberedWords(verdict.sentence, number),
+  })
+  const { steps, closing } = report
+  return {
+    ...report,
+    light: words(report.light),
+    steps: { ...words(steps), missed: steps.missed.map(number), doubled: steps.doubled.map(number) },
+    closing: { ...words(closing), loopIn: number(closing.loopIn), loopOut: number(closing.loopOut) },
+    centre: words(report.centre),
+    framing: words(report.framing),
+    files: words(report.files),
+    findings: findings.map((finding) => renumbered(finding, number)),
+  }
+}
+
+/** What is about the whole take first, then in the order of the frames. */
+function inOrder(findings: readonly Finding[]): readonly Finding[] {
+  return [...findings].sort((a, b) => (a.frames[0] ?? 0) - (b.frames[0] ?? 0))
+}
+
+/** The frames whose pictures cannot be had, each named with what to do. */
+function fileVerdict(turn: Turn, seen: readonly (SeenFrame | null)[]) {
+  const findings = turn.flatMap((_, at): Finding[] => {
+    const trouble = seen[at]?.facts.trouble
+    return trouble
+      ? [{ key: `file ${trouble.kind} ${at + 1}`, frames: [at + 1], sentence: trouble.sentence, fault: null }]
+      : []
+  })
+  const verdict: Verdict =
+    findings.length > 0
+      ? { state: 'found', sentence: `${findings.length} of the files cannot be read.` }
+      : { state: 'clean', sentence: 'Every file that was looked at can be read.' }
+  return { findings, verdict }
+}

@@ -1,0 +1,255 @@
+import { type TakeToCheck, takeToCheck } from '../../db/checkedTakes.ts'
+import type { Id } from '../../db/ids.ts'
+import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
+import type { CheckStatus } from '../trade/check/checkStatus.ts'
+import { hasFiles, type Turn, type TurnFrame, turnInFolder, turnOfFiled } from '../trade/check/turnFrames.ts'
+import { frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
+import { CheckedFrames } from './checkedFrames.ts'
+import { type CheckRun, runCheck } from './checkRun.ts'
+import type { MadeReport } from './checkWorker.ts'
+import { keepStrip } from './contactStrip.ts'
+import type { WatchedStudio } from './folderWatch.ts'
+import { folderSentence, readFrameFolder } from './frameFolder.ts'
+import { Renewal } from './renewal.ts'
+
+/** How often the folder is looked at while something is awaited, in ms. */
+const roundMs = 1000
+/** A report is renewed no sooner than 0.3 s after the one before, and takes a fifth of the thread's time at most. */
+const renewed = { restMs: 300, share: 4 }
+/** While frames arrive the report is kept so often; what is lost with a killed program is read again. */
+const keepMs = 5000
+
+/** A frame's picture to look at, a JPEG. Its tag is the same while the picture is. */
+export interface FramePicture {
+  readonly jpeg: Uint8Array<ArrayBuffer>
+  readonly tag: string
+}
+
+/**
+ * The check of one take: gives its frames to the check's thread as they come, has the take's report renewed and keeps
+ * it, and answers for the frames' pictures until it is stopped. Nothing in the person's folder is ever changed.
+ */
+export class CheckSession {
+  readonly folder: string
+  readonly #studio: WatchedStudio
+  readonly #takeId: Id<'take'>
+  readonly #changed: () => void
+  readonly #run: CheckRun
+  readonly #frames: CheckedFrames
+  readonly #renewal: Renewal
+  #state: CheckStatus['state'] = 'reading'
+  #sentence: string | null = null
+  #known: TakeToCheck
+  #turn: Turn = []
+  readonly #seen = new Map<string, SeenFile>()
+  #report: (MadeReport & { readonly turn: Turn }) | undefined
+  #keptMs = Number.NEGATIVE_INFINITY
+  #timer: NodeJS.Timeout | undefined
+  #isMakingStrip = false
+  /** When somebody last wanted something of it, on the clock that nobody sets. */
+  #wantedMs = performance.now()
+
+  /** @param changed  called when there is more to see of the check */
+  constructor(
+    studio: WatchedStudio,
+    takeId: Id<'take'>,
+    of: { readonly take: TakeToCheck; readonly folder: string },
+    changed: () => void,
+  ) {
+    this.folder = of.folder
+    this.#studio = studio
+    this.#takeId = takeId
+    this.#changed = changed
+    this.#known = of.take
+    this.#run = runCheck(of.folder, {
+      onFrame: ({ place, facts }) => {
+        this.#frames.hear(place, facts)
+        this.#renewal.due()
+      },
+      onGone: (sentence) => {
+        this.#frames.forgetUnheard()
+        this.#say('gone', sentence)
+      },
+      onFailed: (sentence) => this.#end('failed', sentence),
+    })
+    this.#frames = new CheckedFrames(of.folder, this.#run.read)
+    this.#renewal = new Renewal(() => this.#renew(), renewed)
+    void this.#round()
+  }
+
+  status(): CheckStatus {
+    const framesRead = this.#frames.heardOf(this.#turn)
+    return {
+      state: this.#state,
+      folder: this.folder,
+      sentence: this.#sentence,
+      framesRead,
+      framesFound: this.#found,
+      hasPictures: this.isLive && framesRead > 0,
+    }
+  }
+
+  /** True while its thread runs. */
+  get isLive(): boolean {
+    return this.#state !== 'stopped' && this.#state !== 'failed'
+  }
+
+  /** True where its take has ended and all is read: it lives for its pictures alone. */
+  get isIdle(): boolean {
+    return this.#known.take.hasEnded && this.#isAllHeard
+  }
+
+  get wantedMs(): number {
+    return this.#wantedMs
+  }
+
+  /** The newest report as JSON, where it rests on all that is there or on more than the one that is kept. */
+  report(): string | undefined {
+    this.#wantedMs = performance.now()
+    if (!this.#report) return undefined
+    const isNewest =
+      this.#isAllHeard || this.#report.framesRead >= framesOfKeptCheck(this.#studio.db, this.#takeId)
+    return isNewest ? this.#report.json : undefined
+  }
+
+  /** The picture of a frame by its number in the take; undefined where it cannot be had. */
+  async picture(number: number): Promise<FramePicture | undefined> {
+    this.#wantedMs = performance.now()
+    const frame = this.#turn.find((one) => one?.frame === number)
+    const place = frame ? this.#frames.placeOf(frame) : undefined
+    if (!frame || place === undefined) return undefined
+    const jpeg = await this.#run.viewing(place)
+    const hash = this.#frames.factsOf(frame)?.contentHash ?? String(place)
+    return jpeg ? { jpeg: new Uint8Array(jpeg), tag: hash.slice(0, 32) } : undefined
+  }
+
+  /** The take, or something else of the studio, has changed: frames were counted or made void, it has ended, was kept. */
+  follow(): void {
+    if (!this.isLive || !this.#studio.db.open) return
+    const known = takeToCheck(this.#studio.db, this.#takeId)
+    if (!known) return
+    const isAnother = JSON.stringify(known.take) !== JSON.stringify(this.#known.take)
+    this.#known = known
+    if (hasFiles(known.frames)) this.#takeTurn(turnOfFiled(known.frames), null)
+    if (isAnother) this.#renewal.due()
+    this.#settle()
+  }
+
+  /** A person has seen enough, or the studio is closed. What was found so far is kept. */
+  stop(): void {
+    if (this.isLive) this.#end('stopped', null)
+  }
+
+  /** One look at the folder, then the next: never two at once. */
+  async #round(): Promise<void> {
+    try {
+      // Reading it tells whether it is there, also where the take itself knows its files.
+      const files = await this.#readFolder()
+      if (!this.isLive) return
+      if (this.#state === 'gone') this.#say('reading', null)
+      if (!hasFiles(this.#known.frames)) {
+        const { turn, sentence } = turnInFolder(this.#known.frames, joinFrames(files), this.#known.times)
+        this.#takeTurn(turn, sentence)
+      }
+      await this.#frames.tryAgain(this.#turn)
+      if (!this.isLive) return
+      this.follow()
+    } catch (error) {
+      if (this.isLive) this.#say('gone', folderSentence(this.folder, error))
+    }
+    if (!this.#studio.db.open) this.stop()
+    if (!this.isLive || this.#state === 'done') return
+    this.#timer = setTimeout(() => void this.#round(), roundMs)
+    this.#timer.unref()
+  }
+
+  /** What lies in the folder; of files that were seen before only the name is read again. */
+  async #readFolder(): Promise<readonly SeenFile[]> {
+    const isTold = hasFiles(this.#known.frames)
+    const { files } = await readFrameFolder(this.folder, (key) => isTold || this.#seen.has(key))
+    return files.map((file) => {
+      const key = frameName(file.name)?.key ?? file.name
+      const seen = this.#seen.get(key) ?? file
+      this.#seen.set(key, seen)
+      return { ...file, modifiedMs: seen.modifiedMs }
+    })
+  }
+
+  #takeTurn(turn: Turn, sentence: string | null): void {
+    const isAnother = JSON.stringify(turn) !== JSON.stringify(this.#turn)
+    if (isAnother) this.#turn = turn
+    this.#sentence = sentence
+    if (this.#state !== 'gone') this.#frames.want(turn)
+    if (isAnother) this.#renewal.due()
+  }
+
+  async #renew(): Promise<void> {
+    const turn = this.#turn
+    const made = await this.#run.report({ take: this.#known.take, turn, places: this.#frames.places(turn) })
+    if (!made || !this.isLive || !this.#studio.db.open) return
+    this.#report = { ...made, turn }
+    if (this.#isAllHeard || performance.now() - this.#keptMs > keepMs) this.#keep()
+    this.#settle()
+    this.#changed()
+  }
+
+  /** Keeps the report, unless the one that is kept rests on frames that were not read again yet. */
+  #keep(): void {
+    const { db, now } = this.#studio
+    if (!this.#report || !db.open) return
+    if (!this.#isAllHeard && this.#report.framesRead < framesOfKeptCheck(db, this.#takeId)) return
+    const { json: report, framesRead } = this.#report
+    keepCheck({ db, now: now().toISOString() }, this.#takeId, { folder: this.folder, framesRead, report })
+    this.#keptMs = performance.now()
+  }
+
+  /** Frames of the take whose file is known. */
+  get #found(): number {
+    return this.#turn.filter((frame) => frame !== null).length
+  }
+
+  get #isAllHeard(): boolean {
+    return this.#found > 0 && this.#frames.heardOf(this.#turn) === this.#found
+  }
+
+  #settle(): void {
+    if (!this.isLive || this.#state === 'gone') return
+    const isRead =
+      this.#isAllHeard && this.#report?.turn === this.#turn && this.#report.framesRead === this.#found
+    if (!this.#isAllHeard) this.#say(this.#turn.length === 0 ? 'watching' : 'reading', this.#sentence)
+    else if (isRead) {
+      // Where the folder holds another number of frames than the take, more may come.
+      const isWhole = this.#known.take.hasEnded && this.#sentence === null
+      this.#say(isWhole ? 'done' : 'watching', this.#sentence)
+    }
+    if (isRead && this.#known.isKept) void this.#keepStrip()
+  }
+
+  async #keepStrip(): Promise<void> {
+    if (this.#isMakingStrip) return
+    this.#isMakingStrip = true
+    const of = {
+      run: this.#run,
+      turn: this.#turn,
+      framesPerTurn: this.#known.take.framesPerTurn,
+      placeOf: (frame: TurnFrame) => this.#frames.placeOf(frame) ?? null,
+    }
+    if (await keepStrip(this.#studio, this.#takeId, of)) this.#changed()
+    this.#isMakingStrip = false
+  }
+
+  #say(state: CheckStatus['state'], sentence: string | null): void {
+    const isSame = this.#state === state && this.#sentence === sentence
+    this.#state = state
+    this.#sentence = sentence
+    if (!isSame) this.#changed()
+  }
+
+  #end(state: 'stopped' | 'failed', sentence: string | null): void {
+    this.#keep()
+    this.#run.stop()
+    this.#renewal.stop()
+    clearTimeout(this.#timer)
+    this.#say(state, sentence)
+  }
+}

@@ -1,0 +1,147 @@
+import { takeToCheck } from '../../db/checkedTakes.ts'
+import type { Id } from '../../db/ids.ts'
+import type { Db } from '../../db/open.ts'
+import { keptCheck } from '../../db/takeChecks.ts'
+import { filedFrames, takeWatches } from '../../db/takeWatch.ts'
+import type { CheckStatus } from '../trade/check/checkStatus.ts'
+import { Refusal } from '../trade/refusal.ts'
+import { CheckSession, type FramePicture } from './checkSession.ts'
+import { keepStripOfTake } from './contactStrip.ts'
+import type { WatchedStudio } from './folderWatch.ts'
+import { readNamedFolder } from './frameFolder.ts'
+
+interface Checks {
+  readonly sessions: Map<Id<'take'>, CheckSession>
+  /** What was asked and waits for the studio's next change. */
+  readonly asked: Map<Id<'take'>, string>
+  readonly strips: Set<Id<'take'>>
+}
+
+const checks = new Map<Db, Checks>()
+
+/** Takes whose pictures are held ready at once, beside those that are being read. */
+const mostIdle = 3
+/** A check that nobody wanted anything of for so long is let go, in ms. */
+const idleMs = 10 * 60_000
+
+/**
+ * Follows the studio: call it when it is opened and after every change. Begins the checks that were asked for, and
+ * those of running takes that are counted by their files and have no frame yet; a take that had some when the program
+ * was started waits to be asked for, so that no frame can stop a studio from opening twice.
+ * @param changed  called when there is more to see of a check
+ */
+export function followChecks(studio: WatchedStudio, changed: () => void): void {
+  for (const db of checks.keys()) if (!db.open) stopChecks(db)
+  const ofStore = checksOf(studio.db)
+  const { sessions, asked, strips } = ofStore
+  for (const { takeId, folder } of takeWatches(studio.db)) {
+    // The thread is ready before the first frame comes.
+    if (!sessions.has(takeId) && filedFrames(studio.db, takeId).length === 0) asked.set(takeId, folder)
+  }
+  for (const [takeId, folder] of asked) {
+    const running = sessions.get(takeId)
+    // Asked for by two windows at once.
+    if (running?.isLive && running.folder === folder) continue
+    running?.stop()
+    const take = takeToCheck(studio.db, takeId)
+    if (take) sessions.set(takeId, new CheckSession(studio, takeId, { take, folder }, changed))
+  }
+  asked.clear()
+  for (const session of sessions.values()) session.follow()
+  letIdleGo(sessions)
+  for (const takeId of strips) {
+    // A check of the take keeps its strip itself.
+    if (!sessions.get(takeId)?.isLive)
+      void keepStripOfTake(studio, takeId).then((isKept) => isKept && changed())
+  }
+  strips.clear()
+}
+
+/**
+ * Asks for the check of a take; it begins with the studio's next change. One that runs on the same folder goes on.
+ * @param folder  where its frames lie; null where the take itself knows, or was checked before
+ * Refuses a take of which nobody knows the folder, and a folder that is not there or cannot be read.
+ */
+export async function askForCheck(db: Db, takeId: Id<'take'>, folder: string | null): Promise<void> {
+  const take = takeToCheck(db, takeId)
+  if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
+  const where = folder ?? take.folder ?? keptCheck(db, takeId)?.folder
+  if (where === undefined) {
+    throw new Refusal(
+      'no-folder-known',
+      'Nobody has said yet where the frames of this take lie. Choose their folder.',
+      {
+        field: 'folder',
+      },
+    )
+  }
+  const { sessions, asked } = checksOf(db)
+  const session = sessions.get(takeId)
+  if (session?.isLive && session.folder === where) return
+  await readNamedFolder(where)
+  asked.set(takeId, where)
+}
+
+/** Stops the check of a take; what it found so far is kept. */
+export function stopCheck(db: Db, takeId: Id<'take'>): void {
+  checks.get(db)?.sessions.get(takeId)?.stop()
+}
+
+/** Asks for the contact strip of a take that has just been kept. */
+export function askForStrip(db: Db, takeId: Id<'take'>): void {
+  checksOf(db).strips.add(takeId)
+}
+
+/** Stops all checks of a studio; call it before its store is closed. */
+export function stopChecks(db: Db): void {
+  for (const session of checks.get(db)?.sessions.values() ?? []) session.stop()
+  checks.delete(db)
+}
+
+/** How the check of a take stands. */
+export function checkStatus(db: Db, takeId: Id<'take'>): CheckStatus {
+  return checks.get(db)?.sessions.get(takeId)?.status() ?? nothingYet
+}
+
+/** The report that a check has made since the one that is kept, as JSON. */
+export function newestReport(db: Db, takeId: Id<'take'>): string | undefined {
+  return checks.get(db)?.sessions.get(takeId)?.report()
+}
+
+/** A frame's picture to look at; undefined where its take is not being checked, or it cannot be had. */
+export async function framePicture(
+  db: Db,
+  takeId: Id<'take'>,
+  frame: number,
+): Promise<FramePicture | undefined> {
+  const session = checks.get(db)?.sessions.get(takeId)
+  return session?.isLive ? await session.picture(frame) : undefined
+}
+
+const nothingYet: CheckStatus = {
+  state: 'none',
+  folder: null,
+  sentence: null,
+  framesRead: 0,
+  framesFound: 0,
+  hasPictures: false,
+}
+
+function checksOf(db: Db): Checks {
+  const known = checks.get(db)
+  if (known) return known
+  const none: Checks = { sessions: new Map(), asked: new Map(), strips: new Set() }
+  checks.set(db, none)
+  return none
+}
+
+function letIdleGo(sessions: Checks['sessions']): void {
+  const idle = [...sessions]
+    .filter(([, session]) => session.isLive && session.isIdle)
+    .sort(([, a], [, b]) => b.wantedMs - a.wantedMs)
+  for (const [at, [takeId, session]] of idle.entries()) {
+    if (at < mostIdle && performance.now() - session.wantedMs < idleMs) continue
+    session.stop()
+    sessions.delete(takeId)
+  }
+}

@@ -1,0 +1,218 @@
+import fs from 'node:fs'
+import path from 'node:path'
+import sharp from 'sharp'
+import { describe, expect, it } from 'vitest'
+import type { Id } from '../../db/ids.ts'
+import { framePicture } from '../../main/work/takeChecks.ts'
+import { aCheckedBench, type CheckedBench, writeFrames } from './aCheckedBench.ts'
+import { renderTake, turnAngles } from './render.ts'
+
+const patient = { timeout: 15_000, interval: 50 }
+
+const aTurn = (frames: number, of: Parameters<typeof renderTake>[0] = {}) =>
+  renderTake({ anglesDeg: turnAngles({ framesPerTurn: frames }), ...of })
+
+/** Waits until so many frames of the take were read, and its report rests on them. */
+async function reads(bench: CheckedBench, takeId: number, frames: number) {
+  await expect.poll(async () => (await bench.report(takeId)).report?.framesRead, patient).toBe(frames)
+}
+
+describe('the check of a take that is counted by its files', () => {
+  it('has its first figures with the first frames, and goes on as they arrive', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = await bench.startByFolder()
+    expect(await bench.status(takeId)).toMatchObject({ framesRead: 0, framesFound: 0 })
+    let changes = 0
+    bench.studio.house.listen(({ path: change }) => {
+      if (change === 'takeCheck.read') changes += 1
+    })
+    await writeFrames(bench.folder, frames.slice(0, 4))
+    await expect.poll(async () => (await bench.api.takes.one({ takeId })).frames.length, patient).toBe(4)
+    // How soon is measured in the bench: here other tests run beside this one.
+    await reads(bench, takeId, 4)
+    expect(changes).toBeGreaterThan(0)
+    await writeFrames(bench.folder, frames.slice(4), 5)
+    await reads(bench, takeId, 24)
+    const { report, folder } = await bench.report(takeId)
+    expect(report).toMatchObject({ framesOfTake: 24 })
+    expect(report?.frames.map(({ frame, file }) => [frame, file])).toEqual(
+      frames.map((_, k) => [k + 1, `IMG_${String(k + 1).padStart(4, '0')}.JPG`]),
+    )
+    expect(folder).toBe(bench.folder)
+    expect(await bench.status(takeId)).toMatchObject({
+      state: 'watching',
+      framesFound: 24,
+      hasPictures: true,
+    })
+    await bench.act(takeId, { kind: 'end' })
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    expect(fs.readdirSync(bench.folder)).toHaveLength(24)
+  })
+
+  it('leaves void frames out and keeps the numbers of the others', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = await bench.startByFolder()
+    await writeFrames(bench.folder, frames.slice(0, 6))
+    await reads(bench, takeId, 6)
+    await bench.act(takeId, { kind: 'void', frame: 6 })
+    await reads(bench, takeId, 5)
+    // Mark 6 again: it is the take's frame 7.
+    await writeFrames(bench.folder, frames.slice(5, 9), 7)
+    await reads(bench, takeId, 9)
+    const { report } = await bench.report(takeId)
+    expect(report?.frames.map(({ frame }) => frame)).toEqual([1, 2, 3, 4, 5, 7, 8, 9, 10])
+  })
+
+  it('waits for a folder that went away, says so, and reads on once it is back', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = await bench.startByFolder()
+    await writeFrames(bench.folder, frames.slice(0, 6))
+    await reads(bench, takeId, 6)
+    fs.renameSync(bench.folder, `${bench.folder}-away`)
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('gone')
+    expect((await bench.status(takeId)).sentence).toMatch(/not there any more/)
+    expect((await bench.report(takeId)).report?.framesRead).toBe(6)
+    fs.renameSync(`${bench.folder}-away`, bench.folder)
+    await writeFrames(bench.folder, frames.slice(6, 9), 7)
+    await reads(bench, takeId, 9)
+    expect(await bench.status(takeId)).toMatchObject({ state: 'watching', sentence: null })
+  })
+
+  it('stops in the middle, keeps what it found, and is begun again by hand alone', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = await bench.startByFolder()
+    await writeFrames(bench.folder, frames.slice(0, 6))
+    await reads(bench, takeId, 6)
+    await bench.api.takeCheck.stop({ takeId })
+    await writeFrames(bench.folder, frames.slice(6, 9), 7)
+    await expect.poll(async () => (await bench.api.takes.one({ takeId })).frames.length, patient).toBe(9)
+    expect(await bench.status(takeId)).toMatchObject({ state: 'stopped', hasPictures: false })
+    expect((await bench.report(takeId)).report?.framesRead).toBe(6)
+    // Two windows press at the same moment: it is one check.
+    await Promise.all([bench.api.takeCheck.start({ takeId }), bench.api.takeCheck.start({ takeId })])
+    await reads(bench, takeId, 9)
+    await bench.api.takeCheck.start({ takeId })
+    expect(await bench.status(takeId)).toMatchObject({ framesRead: 9, hasPictures: true })
+  })
+
+  it('names a frame whose file is no picture, and takes it once it has been put right', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = await bench.startByFolder()
+    await writeFrames(bench.folder, frames.slice(0, 3))
+    const whole = fs.readFileSync(path.join(bench.folder, 'IMG_0003.JPG'))
+    fs.writeFileSync(path.join(bench.folder, 'IMG_0004.JPG'), whole.subarray(0, whole.length / 2))
+    await reads(bench, takeId, 4)
+    const { report } = await bench.report(takeId)
+    expect(report?.frames[3]?.problem).toMatch(/IMG_0004\.JPG/)
+    expect(report?.findings.find(({ frames: [frame] }) => frame === 4)?.sentence).toMatch(/IMG_0004\.JPG/)
+    fs.writeFileSync(path.join(bench.folder, 'IMG_0004.JPG'), whole)
+    await expect.poll(async () => (await bench.report(takeId)).report?.frames[3]?.problem, patient).toBeNull()
+  })
+})
+
+describe('the check of a take whose files the person points at', () => {
+  /** A take counted by the key, with its frames in a folder beside strangers from another time. */
+  async function aPressedTake(framesShot = 10) {
+    const bench = await aCheckedBench(framesShot)
+    const { frames } = aTurn(framesShot)
+    const takeId = await bench.start()
+    await bench.shoot(takeId, framesShot)
+    await bench.act(takeId, { kind: 'end' })
+    const { take } = await bench.api.takes.one({ takeId })
+    return { bench, frames, takeId, at: new Date(Date.parse(take.startedAt) + 30_000) }
+  }
+
+  it('takes the files that were written while it ran, by their order', async () => {
+    const { bench, frames, takeId, at } = await aPressedTake()
+    await expect(bench.api.takeCheck.start({ takeId })).rejects.toThrow(/Choose their folder/)
+    await writeFrames(bench.folder, frames.slice(0, 3), 90, new Date(at.getTime() - 3_600_000))
+    await writeFrames(bench.folder, frames, 101, at)
+    await bench.api.takeCheck.start({ takeId, folder: bench.folder })
+    await reads(bench, takeId, 10)
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    const { report } = await bench.report(takeId)
+    expect(report?.frames[0]).toMatchObject({ frame: 1, file: 'IMG_0101.JPG' })
+    expect(fs.readdirSync(bench.folder)).toHaveLength(13)
+  })
+
+  it('says where the folder holds another number of frames, and where none is of its time', async () => {
+    const { bench, frames, takeId, at } = await aPressedTake()
+    await writeFrames(bench.folder, frames.slice(0, 8), 101, at)
+    await bench.api.takeCheck.start({ takeId, folder: bench.folder })
+    await reads(bench, takeId, 8)
+    expect((await bench.status(takeId)).sentence).toMatch(/holds 8\sframes .* the take counts 10/)
+    for (const name of fs.readdirSync(bench.folder)) fs.rmSync(path.join(bench.folder, name))
+    await expect
+      .poll(async () => (await bench.status(takeId)).sentence, patient)
+      .toMatch(/no frame that was written while this take ran/)
+    // The last report stays to be seen.
+    expect((await bench.report(takeId)).report?.framesRead).toBe(8)
+  })
+
+  it('refuses a folder that is not there', async () => {
+    const { bench, takeId } = await aPressedTake(4)
+    await expect(bench.api.takeCheck.start({ takeId, folder: '/nowhere/at/all' })).rejects.toThrow(
+      /There is no folder/,
+    )
+    await expect(bench.api.takeCheck.start({ takeId: 999, folder: bench.folder })).rejects.toThrow(
+      /not in the studio/,
+    )
+  })
+})
+
+describe('what a check leaves', () => {
+  it('answers for the pictures of frames while it lives', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = (await bench.startByFolder()) as Id<'take'>
+    await writeFrames(bench.folder, frames.slice(0, 2))
+    await reads(bench, takeId, 2)
+    const picture = await framePicture(bench.studio.db, takeId, 2)
+    expect(await sharp(picture?.jpeg).metadata()).toMatchObject({ format: 'jpeg', width: 120, height: 90 })
+    expect(await framePicture(bench.studio.db, takeId, 3)).toBeUndefined()
+    await bench.api.takeCheck.stop({ takeId })
+    expect(await framePicture(bench.studio.db, takeId, 2)).toBeUndefined()
+  })
+
+  it('keeps a contact strip of a kept take, which is there when its folder is not', async () => {
+    const bench = await aCheckedBench(48)
+    const { frames } = aTurn(48)
+    const takeId = await bench.startByFolder()
+    await writeFrames(bench.folder, frames)
+    await reads(bench, takeId, 48)
+    await bench.act(takeId, { kind: 'end' })
+    expect((await bench.report(takeId)).strip).toBeNull()
+    await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    await expect.poll(async () => (await bench.report(takeId)).strip, patient).not.toBeNull()
+    fs.rmSync(bench.folder, { recursive: true })
+    const { strip } = await bench.report(takeId)
+    // floor(i × 48 ÷ 24) for i from 0: every second frame of the turn, without its overlap.
+    expect(strip?.frames).toEqual(Array.from({ length: 24 }, (_, i) => 2 * i + 1))
+    const sheet = sharp(path.join(bench.studio.folder, 'files', strip?.sha256 ?? ''))
+    expect(await sheet.metadata()).toMatchObject({ format: 'jpeg', width: 6 * 192, height: 4 * 144 })
+    const cell = await sheet.extract({ left: 192, top: 0, width: 192, height: 144 }).raw().toBuffer()
+    const shot = await sharp(frames[2]?.rgb, { raw: { width: 120, height: 90, channels: 3 } })
+      .resize(192, 144)
+      .raw()
+      .toBuffer()
+    const apart = cell.reduce((sum, code, at) => sum + Math.abs(code - (shot[at] ?? 0)), 0) / cell.length
+    expect(apart).toBeLessThan(4)
+  })
+
+  it('keeps the strip of a take that nobody checked, where its files can be read', async () => {
+    const bench = await aCheckedBench(8)
+    const { frames } = aTurn(8)
+    const takeId = await bench.startByFolder()
+    await bench.api.takeCheck.stop({ takeId })
+    await writeFrames(bench.folder, frames)
+    await expect.poll(async () => (await bench.api.takes.one({ takeId })).frames.length, patient).toBe(8)
+    await bench.act(takeId, { kind: 'end' })
+    await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(8)
+  })
+})
