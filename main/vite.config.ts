@@ -26,6 +26,7 @@ export default defineConfig({
         planWorker: here('work/planWorker.ts'),
         zipWorker: here('work/zipWorker.ts'),
         captureWorker: here('work/captureWorker.ts'),
+        cardWorker: here('work/cardWorker.ts'),
         checkWorker: here('work/checkWorker.ts'),
       },
       // Shared chunks lie beside the entries, so that import.meta.dirname is dist/main in every one of them.

@@ -46,7 +46,7 @@ export async function startCaptures(db: Db, id: number, folder: string, zone: st
       ? {
           state: 'done',
           folder,
-          found: inTime(frames.map((frame, index) => timed(frame, times[index] ?? null, zone))),
+          found: inTime(frames.map((frame, index) => timedFrame(frame, times[index] ?? null, zone))),
         }
       : { state: 'failed', folder }
   })
@@ -77,7 +77,11 @@ function captureWorker(work: CaptureWork): Worker {
   return worker
 }
 
-function timed(frame: FrameFiles, exif: ExifTime | null, zone: string): TimedFrame {
+/**
+ * A frame with the instant it was shot at: by its camera, else by its file's own time.
+ * @param zone  the studio's time zone, in which a camera that says none is taken to be
+ */
+export function timedFrame(frame: FrameFiles, exif: ExifTime | null, zone: string): TimedFrame {
   const { files, ...name } = frame
   const [first] = files
   const fromCamera = exif ? captureMs(exif, zone) : undefined

@@ -1,12 +1,10 @@
 import { createHash } from 'node:crypto'
-import { closeSync, fstatSync, openSync, readSync } from 'node:fs'
-import path from 'node:path'
-import type { FrameFacts, FrameTrouble } from '../trade/check/frameFacts.ts'
+import type { Sharp } from 'sharp'
+import type { FrameFacts } from '../trade/check/frameFacts.ts'
 import { frameTrouble } from '../trade/check/frameTrouble.ts'
 import type { SmallFrame } from '../trade/check/smallFrame.ts'
-import { frameName } from '../trade/frameFiles.ts'
-import { exifTags, headBytes, noTags } from './exifTags.ts'
-import { codeOf } from './frameFolder.ts'
+import { noTags } from './exifTags.ts'
+import { type FrameBytes, readFrame, readTags, troubleKind } from './frameBytes.ts'
 
 /** A frame as the check looks at it. The pictures are null where `facts.trouble` says why. */
 export interface CheckPicture {
@@ -19,9 +17,11 @@ export interface CheckPicture {
 /** The longest sides of the frame that is worked with, and of the one that is looked at. */
 export const smallSidePx = 512
 export const viewingSidePx = 640
+/** A ticket is read at this size: half its code's modules would be lost at the small one. */
+const ticketSidePx = 1200
+const tinySidePx = 64
 /** A camera of today writes up to some 200 million pixels; more is a stitched picture, or a trap. */
 const mostPixels = 268_402_689
-const mostBytes = 2 ** 30
 
 /**
  * Reads one frame and decodes it once. Whatever its files are, it comes back: with its pictures, or with what is
@@ -35,147 +35,148 @@ export async function checkPicture(folder: string, files: readonly string[]): Pr
     if (!picture.facts.trouble) return picture
     first ??= picture
   }
-  return first ?? without(frameTrouble('gone', ''), { file: '', bytes: 0 })
-}
-
-/** A trouble with the file, thrown where it is met. */
-class Troubled extends Error {
-  readonly kind: FrameTrouble['kind']
-  constructor(kind: FrameTrouble['kind']) {
-    super(kind)
-    this.kind = kind
-  }
-}
-
-async function pictureOfFile(folder: string, file: string): Promise<CheckPicture> {
-  let bytes = 0
-  let tags = noTags
-  try {
-    const whole = readWhole(path.join(folder, file), (found) => {
-      bytes = found
-    })
-    tags = exifTags(whole.subarray(0, headBytes)) ?? noTags
-    if (frameName(file)?.kind === 'raw') throw new Troubled('no preview')
-    const { small, viewing, widthPx, heightPx } = await decode(whole)
-    const facts: FrameFacts = {
-      file,
-      bytes,
-      contentHash: contentHash(whole, small),
-      from: 'picture',
-      widthPx,
-      heightPx,
-      orientation: tags.orientation,
-      time: tags.time,
-      settings: tags.settings,
-      trouble: null,
-    }
-    return { facts, small, viewing }
-  } catch (error) {
-    return without(frameTrouble(kindOf(error), file), { ...tags, file, bytes })
-  }
-}
-
-function without(
-  trouble: FrameTrouble,
-  known: Pick<FrameFacts, 'file' | 'bytes'> & Partial<FrameFacts>,
-): CheckPicture {
-  const { file, bytes, orientation = 1, time = null, settings = noTags.settings } = known
-  const picture = { contentHash: null, from: null, widthPx: null, heightPx: null }
-  return {
-    facts: { file, bytes, ...picture, orientation, time, settings, trouble },
-    small: null,
-    viewing: null,
-  }
+  return first ?? withoutPicture({ ...noFacts, file: '', bytes: 0, trouble: frameTrouble('gone', '') })
 }
 
 /**
- * Read at once and in this thread: a share that hangs then holds it alone, and none of the threads that the whole
- * program reads files with. As bytes, since libvips takes some letters of a name for its own options.
+ * The pixels in which a ticket is looked for, red, green, blue and alpha.
+ * @returns undefined where no file can be decoded
  */
-function readWhole(file: string, heard: (bytes: number) => void): Buffer {
-  const handle = openSync(file, 'r')
-  try {
-    const found = fstatSync(handle)
-    if (!found.isFile()) throw new Troubled('damaged')
-    heard(found.size)
-    if (found.size === 0) throw new Troubled('empty')
-    if (found.size > mostBytes) throw new Troubled('too large')
-    const whole = Buffer.allocUnsafeSlow(found.size)
-    let read = 0
-    while (read < whole.length) {
-      const more = readSync(handle, whole, read, whole.length - read, read)
-      if (more === 0) throw new Troubled('cut short')
-      read += more
+export async function ticketPixels(folder: string, files: readonly string[]) {
+  for (const file of files) {
+    try {
+      return await firstDecoded(readFrame(folder, file), async (source, turn) => {
+        const { data, info } = await upright(source, turn, ticketSidePx).ensureAlpha().raw().toBuffer(whole)
+        return { rgba: new Uint8ClampedArray(data), widthPx: info.width, heightPx: info.height }
+      })
+    } catch {
+      // The frame's trouble is said where its picture is read.
     }
-    return whole
-  } finally {
-    closeSync(handle)
+  }
+  return undefined
+}
+
+/**
+ * A frame so small that it only tells whether it is like its neighbour: of the small JPEG that a camera lays beside
+ * its picture where there is one, which spares decoding the picture itself.
+ * @returns undefined where no file can be decoded
+ */
+export async function tinyFrame(folder: string, files: readonly string[]): Promise<SmallFrame | undefined> {
+  for (const file of files) {
+    try {
+      const { thumbnail } = readTags(folder, file)
+      const bytes = thumbnail ? { ...noBytes, pictures: [thumbnail] } : readFrame(folder, file)
+      return await firstDecoded(bytes, async (source, turn) => {
+        const { data, info } = await upright(source, turn, tinySidePx).raw().toBuffer(whole)
+        return { widthPx: info.width, heightPx: info.height, rgb: new Uint8Array(data) }
+      })
+    } catch {
+      // As above.
+    }
+  }
+  return undefined
+}
+
+const noBytes = { from: 'picture', tags: noTags, fileBytes: 0 } as const
+
+const noFacts = {
+  contentHash: null,
+  from: null,
+  widthPx: null,
+  heightPx: null,
+  orientation: 1,
+  time: null,
+  settings: noTags.settings,
+} as const
+
+async function pictureOfFile(folder: string, file: string): Promise<CheckPicture> {
+  let facts: FrameFacts = { ...noFacts, file, bytes: 0, trouble: null }
+  try {
+    const read = readFrame(folder, file, ({ bytes, tags: { orientation, time, settings } }) => {
+      facts = { ...facts, bytes, orientation, time, settings }
+    })
+    const { small, viewing, widthPx, heightPx } = await firstDecoded(read, decode)
+    const contentHash = hashOf(read, small)
+    return { facts: { ...facts, contentHash, from: read.from, widthPx, heightPx }, small, viewing }
+  } catch (error) {
+    return withoutPicture({ ...facts, trouble: frameTrouble(troubleKind(error), file) })
   }
 }
 
-async function decode(bytes: Uint8Array) {
+function withoutPicture(facts: FrameFacts): CheckPicture {
+  return { facts, small: null, viewing: null }
+}
+
+/** The largest picture that decodes, with the turn that its raw file gives it. */
+async function firstDecoded<T>(
+  { pictures, from, tags }: FrameBytes,
+  make: (source: Sharp, turnDeg: number) => Promise<T>,
+): Promise<T> {
   // Loaded on the first picture: a program whose binding is missing still opens the studio.
   const { default: sharp } = await import('sharp')
   sharp.concurrency(1)
-  const source = sharp(bytes, { failOn: 'truncated', limitInputPixels: mostPixels })
-  const { autoOrient } = await source.metadata()
-  const larger = await source
-    .autoOrient()
-    .resize({ width: viewingSidePx, height: viewingSidePx, fit: 'inside', withoutEnlargement: true })
+  let trouble: unknown
+  for (const bytes of pictures) {
+    try {
+      const source = sharp(bytes, { failOn: 'truncated', limitInputPixels: mostPixels })
+      return await make(source, from === 'raw preview' ? await rawTurn(source, tags.orientation) : 0)
+    } catch (error) {
+      trouble ??= error
+    }
+  }
+  throw trouble
+}
+
+/** A preview that says its own orientation is turned by that; else by the raw file's. */
+async function rawTurn(source: Sharp, orientation: number): Promise<number> {
+  const own = (await source.metadata()).orientation ?? 1
+  return own > 1 ? 0 : (turnsDeg[orientation] ?? 0)
+}
+
+/** Clockwise turn that sets a picture upright, by its orientation (CIPA DC-008, tag 0x0112); a camera mirrors none. */
+const turnsDeg: Readonly<Record<number, number>> = { 3: 180, 6: 90, 8: 270 }
+
+const whole = { resolveWithObject: true } as const
+
+/** Upright, sRGB, 8 bit, on white, with this longest side or smaller. */
+function upright(source: Sharp, turnDeg: number, longestPx: number): Sharp {
+  const turned = turnDeg === 0 ? source.autoOrient() : source.rotate(turnDeg)
+  return turned
+    .resize({ width: longestPx, height: longestPx, fit: 'inside', withoutEnlargement: true })
     .flatten({ background: '#ffffff' })
     .toColourspace('srgb')
-    .raw({ depth: 'uchar' })
-    .toBuffer({ resolveWithObject: true })
-  const pixels = () =>
-    sharp(larger.data, {
-      raw: { width: larger.info.width, height: larger.info.height, channels: larger.info.channels },
-    })
-  const longest = Math.max(autoOrient.width, autoOrient.height)
-  const part = Math.min(1, smallSidePx / longest)
-  const { data, info } = await pixels()
+}
+
+async function decode(source: Sharp, turnDeg: number) {
+  const { autoOrient } = await source.metadata()
+  const isOnSide = turnDeg % 180 !== 0
+  const widthPx = isOnSide ? autoOrient.height : autoOrient.width
+  const heightPx = isOnSide ? autoOrient.width : autoOrient.height
+  const larger = await upright(source, turnDeg, viewingSidePx).raw().toBuffer(whole)
+  const { default: sharp } = await import('sharp')
+  const { width, height, channels } = larger.info
+  const pixels = sharp(larger.data, { raw: { width, height, channels } })
+  const part = Math.min(1, smallSidePx / Math.max(widthPx, heightPx))
+  const { data, info } = await pixels
+    .clone()
     .resize({
-      width: Math.max(1, Math.round(autoOrient.width * part)),
-      height: Math.max(1, Math.round(autoOrient.height * part)),
+      width: Math.max(1, Math.round(widthPx * part)),
+      height: Math.max(1, Math.round(heightPx * part)),
       fit: 'fill',
     })
     .raw()
-    .toBuffer({ resolveWithObject: true })
+    .toBuffer(whole)
   const small: SmallFrame = { widthPx: info.width, heightPx: info.height, rgb: new Uint8Array(data) }
-  const viewing = new Uint8Array(await pixels().jpeg({ quality: 82 }).toBuffer())
-  return { small, viewing, widthPx: autoOrient.width, heightPx: autoOrient.height }
+  const viewing = new Uint8Array(await pixels.clone().jpeg({ quality: 82 }).toBuffer())
+  return { small, viewing, widthPx, heightPx }
 }
 
 const sampleBytes = 1 << 16
 
 /** SHA-256 (FIPS 180-4) of what tells files apart: size, beginning, end and the small frame, which reads less than all of it. */
-function contentHash(whole: Uint8Array, { rgb }: SmallFrame): string {
-  return createHash('sha256')
-    .update(`${whole.length} `)
-    .update(whole.subarray(0, sampleBytes))
-    .update(whole.subarray(-sampleBytes))
-    .update(rgb)
-    .digest('hex')
-}
-
-function kindOf(error: unknown): FrameTrouble['kind'] {
-  if (error instanceof Troubled) return error.kind
-  switch (codeOf(error)) {
-    case undefined:
-      return kindOfDecoding(error instanceof Error ? error.message : '')
-    case 'ENOENT':
-    case 'ENOTDIR':
-      return 'gone'
-    case 'EACCES':
-    case 'EPERM':
-      return 'not allowed'
-    default:
-      return 'not readable now'
-  }
-}
-
-/** What libvips says of a picture that it cannot decode. */
-function kindOfDecoding(said: string): FrameTrouble['kind'] {
-  if (/pixel limit/iu.test(said)) return 'too large'
-  if (/premature|truncat|end of (?:file|image|stream)|read error|not enough/iu.test(said)) return 'cut short'
-  return /heif|unsupported compression/iu.test(said) ? 'format' : 'damaged'
+function hashOf({ fileBytes, pictures }: FrameBytes, { rgb }: SmallFrame): string {
+  const hash = createHash('sha256').update(`${fileBytes} `)
+  const [picture] = pictures
+  if (picture) hash.update(picture.subarray(0, sampleBytes)).update(picture.subarray(-sampleBytes))
+  return hash.update(rgb).digest('hex')
 }

@@ -1,0 +1,122 @@
+import { closeSync, fstatSync, openSync, readSync } from 'node:fs'
+import path from 'node:path'
+import type { FrameTrouble } from '../trade/check/frameFacts.ts'
+import { rawPreviews } from '../trade/check/rawPreview.ts'
+import { frameName } from '../trade/frameFiles.ts'
+import { type ExifTags, exifTags, headBytes, noTags } from './exifTags.ts'
+import { codeOf } from './frameFolder.ts'
+
+/** A trouble with a frame's file, thrown where it is met. */
+export class Troubled extends Error {
+  readonly kind: FrameTrouble['kind']
+  constructor(kind: FrameTrouble['kind']) {
+    super(kind)
+    this.kind = kind
+  }
+}
+
+/** The bytes of a frame's picture, and what its file says beside them. */
+export interface FrameBytes {
+  /** What can be decoded, the largest picture first: one for a picture, those in a raw file. */
+  readonly pictures: readonly Uint8Array[]
+  readonly from: 'picture' | 'raw preview'
+  readonly tags: ExifTags
+  readonly fileBytes: number
+}
+
+const mostBytes = 2 ** 30
+/** The full-size picture in a raw file, and one smaller where that is spoilt. */
+const triedPreviews = 2
+
+/**
+ * Reads a picture file, or of a raw file the pictures in it. At once and in this thread: a share that hangs then holds
+ * it alone, and none of the threads that the whole program reads files with. Throws `Troubled`, or what the system says.
+ * @param heard  gets the size of the file and its tags as soon as they are known, also where it then throws
+ */
+export function readFrame(
+  folder: string,
+  file: string,
+  heard: (known: { readonly bytes: number; readonly tags: ExifTags }) => void = () => {},
+): FrameBytes {
+  const handle = openSync(path.join(folder, file), 'r')
+  try {
+    const found = fstatSync(handle)
+    if (!found.isFile()) throw new Troubled('damaged')
+    const fileBytes = found.size
+    heard({ bytes: fileBytes, tags: noTags })
+    if (fileBytes === 0) throw new Troubled('empty')
+    if (frameName(file)?.kind === 'raw') {
+      const raw = readRaw(handle, fileBytes)
+      heard({ bytes: fileBytes, tags: raw.tags })
+      if (raw.pictures.length === 0) throw new Troubled('no preview')
+      return raw
+    }
+    if (fileBytes > mostBytes) throw new Troubled('too large')
+    const whole = readRange(handle, 0, fileBytes)
+    const tags = exifTags(whole.subarray(0, headBytes)) ?? noTags
+    heard({ bytes: fileBytes, tags })
+    if (whole.length < fileBytes) throw new Troubled('cut short')
+    return { pictures: [whole], from: 'picture', tags, fileBytes }
+  } finally {
+    closeSync(handle)
+  }
+}
+
+/** The tags of a frame's file alone, from its beginning: none where they cannot be had. */
+export function readTags(folder: string, file: string): ExifTags {
+  let handle: number | undefined
+  try {
+    handle = openSync(path.join(folder, file), 'r')
+    return exifTags(readRange(handle, 0, headBytes)) ?? noTags
+  } catch {
+    return noTags
+  } finally {
+    if (handle !== undefined) closeSync(handle)
+  }
+}
+
+function readRaw(handle: number, fileBytes: number): FrameBytes {
+  const { jpegs, orientation } = rawPreviews((from, bytes) => readRange(handle, from, bytes))
+  const pictures = jpegs
+    .filter(({ from, bytes }) => from + bytes <= fileBytes)
+    .slice(0, triedPreviews)
+    .map(({ from, bytes }) => readRange(handle, from, bytes))
+  const [first] = pictures
+  const tags = exifTags(readRange(handle, 0, headBytes)) ?? (first && exifTags(first)) ?? noTags
+  return { pictures, from: 'raw preview', tags: { ...tags, orientation }, fileBytes }
+}
+
+function readRange(handle: number, from: number, bytes: number): Buffer {
+  const range = Buffer.allocUnsafeSlow(Math.min(bytes, mostBytes))
+  let read = 0
+  while (read < range.length) {
+    const more = readSync(handle, range, read, range.length - read, from + read)
+    if (more === 0) break
+    read += more
+  }
+  return range.subarray(0, read)
+}
+
+/** What kind of trouble an error of reading or decoding is. */
+export function troubleKind(error: unknown): FrameTrouble['kind'] {
+  if (error instanceof Troubled) return error.kind
+  switch (codeOf(error)) {
+    case undefined:
+      return kindOfDecoding(error instanceof Error ? error.message : '')
+    case 'ENOENT':
+    case 'ENOTDIR':
+      return 'gone'
+    case 'EACCES':
+    case 'EPERM':
+      return 'not allowed'
+    default:
+      return 'not readable now'
+  }
+}
+
+/** What libvips says of a picture that it cannot decode. */
+function kindOfDecoding(said: string): FrameTrouble['kind'] {
+  if (/pixel limit/iu.test(said)) return 'too large'
+  if (/premature|truncat|end of (?:file|image|stream)|read error|not enough/iu.test(said)) return 'cut short'
+  return /heif|compression format/iu.test(said) ? 'format' : 'damaged'
+}
