@@ -28,6 +28,7 @@ export default defineConfig({
         captureWorker: here('work/captureWorker.ts'),
         cardWorker: here('work/cardWorker.ts'),
         checkWorker: here('work/checkWorker.ts'),
+        checkAidsWorker: here('work/checkAidsWorker.ts'),
       },
       // Shared chunks lie beside the entries, so that import.meta.dirname is dist/main in every one of them.
       output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },

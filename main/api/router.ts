@@ -8,6 +8,7 @@ import { bookingCalls } from './bookings.ts'
 import { briefCalls } from './briefs.ts'
 import { calendarCalls } from './calendar.ts'
 import { callCalls } from './calls.ts'
+import { checkAidCalls } from './checkAids.ts'
 import { clientPaperCalls } from './clientPapers.ts'
 import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
@@ -95,6 +96,7 @@ export const appRouter = router({
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,
   frameFolders: frameFolderCalls,
+  checkAids: checkAidCalls,
   preparation: preparationCalls,
   picks: pickCalls,
   plans: planCalls,

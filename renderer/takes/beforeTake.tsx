@@ -1,9 +1,11 @@
 import { useState } from 'react'
-import { Link, useNavigate } from 'react-router'
+import { Link, useNavigate, useSearchParams } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
 import { cameraChange } from '../../main/trade/benchRows.ts'
 import { safetyList } from '../../main/trade/benchSafety.ts'
 import { lightLetter } from '../../main/trade/rigDrawing/drawnRig.ts'
+import { type AidName, aidOf, aidWords } from '../check/aidAddress.ts'
+import { AidLinks, AidPage } from '../check/aidPage.tsx'
 import { Asked } from '../parts/asked.tsx'
 import { ButtonLink } from '../parts/button.tsx'
 import { Overrule } from '../parts/dialog.tsx'
@@ -70,6 +72,8 @@ function Ready({ plan }: { readonly plan: Plan }) {
   }
   const before = useAsk(['preparation', 'before', asked], () => api.preparation.before.query(asked))
   const [folder, setFolder] = useState<string>()
+  const [params] = useSearchParams()
+  const aid = aidOf(params.get('aid'))
   const navigate = useNavigate()
   const start = useAct(
     (overruleReason: string | null) =>
@@ -87,8 +91,10 @@ function Ready({ plan }: { readonly plan: Plan }) {
     <Asked of={before}>
       {(data) => (
         <>
-          <Head before={data} />
-          <div className={css.page}>
+          <Head before={data} aid={aid} />
+          {aid === undefined ? null : <AidPage aid={aid} of={{ ...asked, row: stand.row }} folder={folder} />}
+          {/* Hidden behind a help, so that what was chosen and typed stays. */}
+          <div className={css.page} hidden={aid !== undefined}>
             <div className={css.columns}>
               <div className={css.column}>
                 <Products before={data} />
@@ -117,11 +123,12 @@ function Ready({ plan }: { readonly plan: Plan }) {
   )
 }
 
-function Head({ before }: { readonly before: Before }) {
+function Head({ before, aid }: { readonly before: Before; readonly aid: AidName | undefined }) {
   const { spin } = before
+  const what = aid === undefined ? 'Before' : `${aidWords[aid].word}:`
   return (
     <header className={bench.head}>
-      <title>{`Before ${spin.spin} · Turnsheet`}</title>
+      <title>{`${what} ${spin.spin} · Turnsheet`}</title>
       <div className={bench.told}>
         <h1>
           {spin.spin} <span className={bench.codes}>{spin.products.map(({ code }) => code).join(' ')}</span>
@@ -129,9 +136,16 @@ function Head({ before }: { readonly before: Before }) {
         <p>{`${spin.clientName} · ${spin.jobNumber}`}</p>
       </div>
       <div className={bench.headActs}>
-        <Link className={bench.headAct} to={`/jobs/${spin.jobId}/takes?spin=${spin.shootId}`}>
-          {`Takes of ${spin.jobNumber}`}
-        </Link>
+        <AidLinks {...(aid ? { here: aid } : {})} />
+        {aid === undefined ? (
+          <Link className={bench.headAct} to={`/jobs/${spin.jobId}/takes?spin=${spin.shootId}`}>
+            {`Takes of ${spin.jobNumber}`}
+          </Link>
+        ) : (
+          <Link className={bench.headAct} to={`/takes/of/${spin.shootId}`} replace>
+            Before the take
+          </Link>
+        )}
       </div>
     </header>
   )

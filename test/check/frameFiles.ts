@@ -1,0 +1,25 @@
+import { writeFileSync } from 'node:fs'
+import path from 'node:path'
+import sharp from 'sharp'
+import type { SmallFrame } from '../../main/trade/check/smallFrame.ts'
+
+/** A rendered frame as a camera would write it: a JPEG, enlarged to so many pixels of width. */
+export async function asJpeg({ rgb, widthPx, heightPx }: SmallFrame, cameraWidthPx = 960): Promise<Buffer> {
+  return sharp(rgb, { raw: { width: widthPx, height: heightPx, channels: 3 } })
+    .resize({ width: cameraWidthPx })
+    .jpeg({ quality: 92 })
+    .toBuffer()
+}
+
+/** Writes rendered frames into a folder, numbered from the one given: `IMG_0001.JPG`. */
+export async function writeFrames(
+  folder: string,
+  frames: readonly SmallFrame[],
+  firstNumber = 1,
+): Promise<readonly string[]> {
+  const names = frames.map((_, index) => `IMG_${String(firstNumber + index).padStart(4, '0')}.JPG`)
+  for (const [index, frame] of frames.entries()) {
+    writeFileSync(path.join(folder, names[index] ?? ''), await asJpeg(frame))
+  }
+  return names
+}
