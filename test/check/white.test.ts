@@ -2,8 +2,9 @@ import Color from 'colorjs.io'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { linearOf } from '../../main/trade/check/luminance.ts'
+import type { FramePart } from '../../main/trade/check/silhouette.ts'
 import type { SmallFrame } from '../../main/trade/check/smallFrame.ts'
-import { usualWhiteLimits, type WhitePart, whiteOf } from '../../main/trade/check/white.ts'
+import { usualWhiteLimits, whiteOf } from '../../main/trade/check/white.ts'
 
 type Codes = readonly [number, number, number]
 
@@ -11,13 +12,13 @@ const widthPx = 60
 const heightPx = 40
 
 /** Backdrop at the left and right, the product in the middle, a platter below. */
-function partAt(x: number, y: number): WhitePart {
+function partAt(x: number, y: number): FramePart {
   if (y >= 32) return 'platter'
   if (x >= 20 && x < 40) return 'product'
   return x === 19 || x === 40 ? 'none' : 'backdrop'
 }
 
-function testFrame(codesAt: (part: WhitePart, x: number, y: number) => Codes): SmallFrame {
+function testFrame(codesAt: (part: FramePart, x: number, y: number) => Codes): SmallFrame {
   const rgb = new Uint8Array(widthPx * heightPx * 3)
   for (let y = 0, at = 0; y < heightPx; y++) {
     for (let x = 0; x < widthPx; x++, at += 3) rgb.set(codesAt(partAt(x, y), x, y), at)

@@ -1,9 +1,7 @@
 import { linearOf, linearOfCode } from './luminance.ts'
+import type { FramePart } from './silhouette.ts'
 import type { SmallFrame } from './smallFrame.ts'
 import { clippedText, whiteSentences } from './whiteWords.ts'
-
-/** What a pixel belongs to. */
-export type WhitePart = 'backdrop' | 'platter' | 'product' | 'none'
 
 export interface WhiteLimits {
   /** The value of sRGB that the client calls white: no pixel of the backdrop may be darker in any channel. */
@@ -57,7 +55,7 @@ const leastPixels = 30
  */
 export function whiteOf(
   small: SmallFrame,
-  partAt: (x: number, y: number) => WhitePart,
+  partAt: (x: number, y: number) => FramePart,
   limits: WhiteLimits,
 ): WhiteTest {
   const { backdrop, product, platter } = countsOf(small, partAt)
@@ -115,8 +113,8 @@ interface Counts {
 
 function countsOf(
   { rgb, widthPx, heightPx }: SmallFrame,
-  partAt: (x: number, y: number) => WhitePart,
-): Readonly<Record<WhitePart, Counts>> {
+  partAt: (x: number, y: number) => FramePart,
+): Readonly<Record<FramePart, Counts>> {
   const counts = { backdrop: noCounts(), platter: noCounts(), product: noCounts(), none: noCounts() }
   for (let y = 0, at = 0; y < heightPx; y++) {
     for (let x = 0; x < widthPx; x++, at += 3) {
