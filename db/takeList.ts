@@ -102,6 +102,8 @@ export interface TakePage {
   readonly codes: readonly string[]
   readonly startPose: string | null
   readonly direction: 'clockwise' | 'anticlockwise'
+  /** Frames a second of the loop that is wanted of it; null where its brief wants none. */
+  readonly loopRate: { readonly numerator: number; readonly denominator: number } | null
   readonly rows: number
   readonly rimUm10: number
   readonly divisionUm10: number
@@ -122,8 +124,12 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
   if (!take) return undefined
   const found = prepared<
     [number],
-    Omit<TakePage, 'take' | 'codes' | 'frames' | 'pauses' | 'faults' | 'acts' | 'hold' | 'usualStepMs'> & {
+    Omit<
+      TakePage,
+      'take' | 'codes' | 'loopRate' | 'frames' | 'pauses' | 'faults' | 'acts' | 'hold' | 'usualStepMs'
+    > & {
       codes: string
+      loopRate: string | null
       rigId: number
     }
   >(
@@ -132,7 +138,10 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
        (SELECT json_group_array(product.code ORDER BY sp.position) FROM shoot_product sp
          JOIN product ON product.id = sp.product_id WHERE sp.shoot_id = shoot.id) AS codes,
        (SELECT start_pose FROM spin_start_pose WHERE shoot_id = shoot.id) AS startPose,
-       brief.direction, (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id) AS rows,
+       brief.direction,
+       (SELECT json_object('numerator', d.fps_num, 'denominator', d.fps_den) FROM deliverable d
+         WHERE d.brief_id = brief.id AND d.kind = 'loop' ORDER BY d.position LIMIT 1) AS loopRate,
+       (SELECT count(*) FROM shoot_row r WHERE r.shoot_id = shoot.id) AS rows,
        rev.rim_um10 AS rimUm10, rev.division_um10 AS divisionUm10, rev.rig_id AS rigId
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
      JOIN client ON client.id = job.client_id JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id)
@@ -146,6 +155,7 @@ export function takePage(db: Db, takeId: Id<'take'>): TakePage | undefined {
     usualStepMs: Math.round(pace.stepMs * (stepFactors.get(rigId) ?? 1)),
     take,
     codes: JSON.parse(rest.codes) as string[],
+    loopRate: rest.loopRate === null ? null : (JSON.parse(rest.loopRate) as TakePage['loopRate']),
     frames: framesOf(db, takeId),
     acts: actsOf(db, takeId),
     hold: holdOf(db, takeId) ?? null,

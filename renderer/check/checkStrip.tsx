@@ -3,6 +3,7 @@ import type { Finding } from '../../main/trade/check/finding.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
 import { loopLength, type PlayedLoop } from '../../main/trade/check/spinning.ts'
 import { countText, numberText } from '../parts/format.ts'
+import { type Store, useStore } from '../shell/store.ts'
 import { type Answered, standingOf } from './answered.ts'
 import css from './strip.module.css'
 import { frameAt, placedMarks, runsText, scaleEnd, shareOf, tracePath } from './stripGeometry.ts'
@@ -27,10 +28,10 @@ export interface StripProps {
  */
 export function CheckStrip(
   props: StripProps & {
-    /** The frame that is looked at beside it. */
-    readonly here: number
-    readonly onFrame: (frame: number) => void
-    readonly onMark: (frame: number, findings: readonly Finding[]) => void
+    /** The frame that the viewer beside it shows. */
+    readonly here: Store<number>
+    /** Opens a frame; what was found there, where a mark was pressed. */
+    readonly onFrame: (frame: number, findings: readonly Finding[]) => void
   },
 ) {
   const { report, frames, here } = props
@@ -44,14 +45,14 @@ export function CheckStrip(
         ref={place}
         className={css.plot}
         aria-hidden="true"
-        onPointerDown={(event) => {
+        onClick={(event) => {
           const { left, width } = event.currentTarget.getBoundingClientRect()
-          props.onFrame(frameAt((event.clientX - left) / width, frames))
+          props.onFrame(frameAt((event.clientX - left) / width, frames), [])
         }}
       >
         <svg className={css.over} viewBox="0 0 1000 100" preserveAspectRatio="none" aria-hidden="true">
           <Loop loop={loopOf(report)} frames={frames} />
-          <Pointer frame={here} frames={frames} />
+          <Pointer here={here} frames={frames} />
         </svg>
       </div>
       <Traces report={report} frames={frames} />
@@ -112,8 +113,8 @@ function Loop({ loop, frames }: { readonly loop: PlayedLoop; readonly frames: nu
   )
 }
 
-function Pointer({ frame, frames }: { readonly frame: number; readonly frames: number }) {
-  const x = 1000 * shareOf(frame, frames)
+function Pointer({ here, frames }: { readonly here: Store<number>; readonly frames: number }) {
+  const x = 1000 * shareOf(useStore(here), frames)
   return <line className={css.here} x1={x} x2={x} y1="0" y2="100" />
 }
 
@@ -134,7 +135,7 @@ function Axis({ loop, frames }: { readonly loop: PlayedLoop; readonly frames: nu
 function Marks(
   props: StripProps & {
     readonly widthPx: number
-    readonly onMark: (frame: number, findings: readonly Finding[]) => void
+    readonly onFrame: (frame: number, findings: readonly Finding[]) => void
   },
 ) {
   const { report, frames, answers, widthPx } = props
@@ -151,7 +152,7 @@ function Marks(
               className={css.mark}
               aria-label={`Frame ${frame}: ${here.map(({ sentence }) => sentence).join(' ')}`}
               title={here.map(({ sentence }) => sentence).join('\n')}
-              onClick={() => props.onMark(frame, here)}
+              onClick={() => props.onFrame(frame, here)}
             >
               <MarkShape standing={standings.includes('open') ? 'open' : (standings[0] ?? 'open')} />
               {here.length > 1 ? <span>{here.length}</span> : null}

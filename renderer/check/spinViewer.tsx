@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import {
   blinkRates,
   calmRate,
@@ -13,6 +13,7 @@ import { SelectField } from '../parts/field.tsx'
 import { NumberField } from '../parts/figureFields.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { countText, numberText } from '../parts/format.ts'
+import type { Store } from '../shell/store.ts'
 import css from './spin.module.css'
 import { SpinView } from './spinView.tsx'
 import { useFramePictures, useReducedMotion, useSeam, useSpin } from './useSpin.ts'
@@ -28,6 +29,8 @@ export interface Spun {
   /** First and last frame as the check proposes them. */
   readonly proposed: PlayedLoop
   readonly rate: Playing['rate']
+  /** False where no brief names a rate, and a usual one stands in. */
+  readonly isRateWanted: boolean
   readonly isReversed: boolean
   /** Mean luminance of each frame, 0 to 1, where it is known: light that comes and goes must not flash. */
   readonly luminance: readonly (number | null)[]
@@ -36,7 +39,13 @@ export interface Spun {
 type Laid = 'nothing' | 'before' | 'first'
 
 /** Turns and plays a take as it will be seen: at its own rate, in its loop, either way round; and blinks its seam. */
-export function SpinViewer({ spun }: { readonly spun: Spun }) {
+export function SpinViewer(props: {
+  readonly spun: Spun
+  /** Told which frame stands. */
+  readonly here: Store<number>
+  readonly onBeside: (frame: number) => void
+}) {
+  const { spun, here } = props
   const [chosen, setChosen] = useState<PlayedLoop>()
   const [isReversed, setReversed] = useState(spun.isReversed)
   const [isSeam, setSeam] = useState(false)
@@ -51,6 +60,7 @@ export function SpinViewer({ spun }: { readonly spun: Spun }) {
   const seam = useSeam(loop, isSeam && isBlinking && !isReduced ? Number(changes) : undefined)
   const at = frameOnLoop(loop, spin.frame, 0)
   const frame = isSeam ? seam.frame : at
+  useEffect(() => here.set(frame), [here, frame])
   const over =
     isSeam || laid === 'nothing' ? undefined : laid === 'first' ? loop.inFrame : frameOnLoop(loop, at, -1)
   const beside = [...(isSeam ? [loop.outFrame, loop.inFrame] : []), ...(over === undefined ? [] : [over])]
@@ -105,8 +115,11 @@ export function SpinViewer({ spun }: { readonly spun: Spun }) {
           >
             Blink the seam
           </Button>
+          <Button onClick={() => props.onBeside(frame)}>Beside its neighbours</Button>
         </ButtonRow>
-        <p className={css.quiet}>{rateText(playing, calm.isSlower ? spun.rate : undefined)}</p>
+        <p className={css.quiet}>
+          {rateText(playing, spun.isRateWanted, calm.isSlower ? spun.rate : undefined)}
+        </p>
         {isSeam && isReduced ? (
           <p>Your computer asks for less motion, so the seam stands still: ‘One on’ shows its other frame.</p>
         ) : null}
@@ -192,9 +205,10 @@ function Line(props: {
 }
 
 /** `25 frames a second, a turn in 9.6 s`; where it plays slower, why. */
-function rateText({ loop, rate }: Playing, own: Playing['rate'] | undefined): string {
+function rateText({ loop, rate }: Playing, isWanted: boolean, own: Playing['rate'] | undefined): string {
   const perSecond = rate.numerator / rate.denominator
-  const plays = `${numberText(perSecond, 3)} frames a second, round in ${numberText(loopLength(loop) / perSecond, 1)}\u00a0s.`
+  const round = `${numberText(perSecond, 3)} frames a second, round in ${numberText(loopLength(loop) / perSecond, 1)}\u00a0s.`
+  const plays = isWanted ? round : `${round} No loop is wanted of this spin, so the rate is a usual one.`
   if (!own) return plays
   return `${plays} The light of this take comes and goes so fast that at ${numberText(own.numerator / own.denominator, 3)} it would flash more than three times a second.`
 }

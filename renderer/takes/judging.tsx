@@ -2,6 +2,7 @@ import { useState } from 'react'
 import { Link, useNavigate } from 'react-router'
 import { cameraChange } from '../../main/trade/benchRows.ts'
 import { type FaultKind, faultKinds, missingMarks } from '../../main/trade/takes.ts'
+import { JudgedCheck } from '../check/judgedCheck.tsx'
 import { Overrule } from '../parts/dialog.tsx'
 import { TextField } from '../parts/field.tsx'
 import { Form } from '../parts/form.tsx'
@@ -25,7 +26,10 @@ export function Judging({ page }: { readonly page: TakePage }) {
     <>
       <TakeHead page={page} />
       <div className={`${css.middle} ${css.judged}`}>
-        <EndedRing page={page} />
+        <div className={css.dialPlace}>
+          <EndedRing page={page} />
+          <JudgedCheck page={page} />
+        </div>
         <div className={css.side}>
           <Sentences page={page} />
           {take.verdict === null ? <Verdict page={page} /> : <WhatNext page={page} />}
@@ -89,7 +93,11 @@ function Sentences({ page }: { readonly page: TakePage }) {
 function Verdict({ page }: { readonly page: TakePage }) {
   const takeId = page.take.id
   const isWhole = lackingFrames(page) === 0
-  const [kinds, setKinds] = useState<readonly FaultKind[]>([...new Set(page.faults.map(({ kind }) => kind))])
+  // What is known to be wrong is named already, also what is agreed to while one looks; a press turns it.
+  const [turned, setTurned] = useState<readonly FaultKind[]>([])
+  const kinds = faultKinds.filter(
+    (one) => page.faults.some(({ kind }) => kind === one) !== turned.includes(one),
+  )
   const [more, setMore] = useState('')
   const navigate = useNavigate()
   const reason = [...kinds, more.trim()].filter(Boolean).join(', ')
@@ -102,7 +110,7 @@ function Verdict({ page }: { readonly page: TakePage }) {
     ({ takeId: next }) => navigate(`/takes/${next}`, { replace: true }),
   )
   const turn = (kind: FaultKind) =>
-    setKinds(kinds.includes(kind) ? kinds.filter((one) => one !== kind) : [...kinds, kind])
+    setTurned(turned.includes(kind) ? turned.filter((one) => one !== kind) : [...turned, kind])
   useDigits((digit) => {
     const kind = faultKinds[digit - 1]
     if (kind) turn(kind)

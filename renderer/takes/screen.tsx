@@ -1,4 +1,5 @@
 import { Route, Routes, useParams } from 'react-router'
+import { CheckPage } from '../check/checkPage.tsx'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
 import { BeforeTake } from './beforeTake.tsx'
 import { Turning } from './turning.tsx'
@@ -9,6 +10,7 @@ export function Screen() {
     <Routes>
       <Route path="of/:shootId" element={<SpinOfAddress />} />
       <Route path=":takeId" element={<TakeOfAddress />} />
+      <Route path=":takeId/check" element={<CheckOfAddress />} />
       <Route path="*" element={<NoSuchPage />} />
     </Routes>
   )
@@ -18,6 +20,15 @@ function TakeOfAddress() {
   const takeId = Number(useParams().takeId)
   return Number.isSafeInteger(takeId) && takeId > 0 ? (
     <Turning key={takeId} takeId={takeId} />
+  ) : (
+    <NoSuchPage />
+  )
+}
+
+function CheckOfAddress() {
+  const takeId = Number(useParams().takeId)
+  return Number.isSafeInteger(takeId) && takeId > 0 ? (
+    <CheckPage key={takeId} takeId={takeId} />
   ) : (
     <NoSuchPage />
   )

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { type FaultKind, faultKinds } from '../../main/trade/takes.ts'
-import { Button, ButtonRow } from '../parts/button.tsx'
+import { LookDialog } from '../check/lookDialog.tsx'
+import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Dialog, Overrule } from '../parts/dialog.tsx'
 import { SelectField, TextArea, TextField } from '../parts/field.tsx'
 import { NumberField } from '../parts/figureFields.tsx'
@@ -19,7 +20,7 @@ type Take = SpinTakes['takes'][number]
 /** One take: its ring, what went wrong, its verdict, and what can be done with it. */
 export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: number }) {
   const { timeZone } = useStudio()
-  const [open, setOpen] = useState<'reject' | 'fault' | 'note' | 'pace' | 'picture'>()
+  const [open, setOpen] = useState<'reject' | 'fault' | 'note' | 'pace' | 'picture' | 'look'>()
   const close = () => setOpen(undefined)
   return (
     <article className={css.take} aria-label={`Take ${take.number}`}>
@@ -77,6 +78,12 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
             <Button kind="quiet" onClick={() => setOpen('pace')}>
               Pace
             </Button>
+            <Button kind="quiet" onClick={() => setOpen('look')}>
+              Look
+            </Button>
+            <ButtonLink kind="quiet" to={`/takes/${take.id}/check`}>
+              Check
+            </ButtonLink>
           </ButtonRow>
         )}
       </div>
@@ -84,6 +91,7 @@ export function TakeCard({ take, rows }: { readonly take: Take; readonly rows: n
       {open === 'fault' ? <FaultForm take={take} onClose={close} /> : null}
       {open === 'note' ? <NoteForm take={take} onClose={close} /> : null}
       {open === 'picture' ? <TakePictureDialog take={take} onClose={close} /> : null}
+      {open === 'look' ? <LookDialog takeId={take.id} number={take.number} onClose={close} /> : null}
       {open === 'pace' ? <TakePaceDialog takeId={take.id} number={take.number} onClose={close} /> : null}
     </article>
   )

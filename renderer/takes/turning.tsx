@@ -1,5 +1,7 @@
 import { useState } from 'react'
 import type { FaultKind } from '../../main/trade/takes.ts'
+import { freshWarning } from '../check/benchCheck.tsx'
+import { useCheck } from '../check/checkOfTake.ts'
 import { Asked } from '../parts/asked.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import { useStore } from '../shell/store.ts'
@@ -67,7 +69,8 @@ function Running({ page, queue }: OfTake) {
   }
   useBenchKeys(acts, nameFault, keys, open === undefined && isHere && !state.isEnded)
   useAwake(isHere)
-  const warning = warningOf(queue, beat.hasStopped)
+  const check = useCheck(page.take.id)
+  const warning = warningOf(queue, beat.hasStopped, freshWarning(check.data, state.shot))
   const close = () => {
     setOpen(undefined)
     setNamed(undefined)
@@ -78,7 +81,7 @@ function Running({ page, queue }: OfTake) {
         <HeadButtons onSetUp={() => setOpen('set up')} />
       </TakeHead>
       <div className={css.middle}>
-        <Dial page={page} queue={queue} beat={beat.beat} />
+        <Dial page={page} queue={queue} beat={beat.beat} check={check.data} />
         <div className={css.side}>
           {change && state.shot === 0 && !warning ? (
             <RowNotice row={page.take.row} rows={page.rows} change={change} />

@@ -1,5 +1,7 @@
 import { useSyncExternalStore } from 'react'
 import type { Beat } from '../../main/trade/pacing.ts'
+import { BenchCheck, benchCheckPx, isChecked } from '../check/benchCheck.tsx'
+import type { CheckOfTake } from '../check/checkOfTake.ts'
 import { numberText } from '../parts/format.ts'
 import { Ring } from '../parts/ring.tsx'
 import type { BenchQueue } from './benchQueue.ts'
@@ -10,12 +12,14 @@ interface DialProps {
   readonly page: TakePage
   readonly queue: BenchQueue
   readonly beat: Beat | undefined
+  readonly check: CheckOfTake | undefined
 }
 
 /** One ring and one number: the number inside the ring, or above it where the window is taller than wide. */
-export function Dial({ page, queue, beat }: DialProps) {
+export function Dial({ page, queue, beat, check }: DialProps) {
   const { state } = queue
-  const { size, isTall, markPx } = useDialSize()
+  const shown = isChecked(check) ? check : undefined
+  const { size, isTall, markPx } = useDialSize(shown ? benchCheckPx : 0)
   const figure = numberText(state.nextMarkMm, 4).replaceAll(',', '')
   // The figure stands inside the numbers along the rim, and is as tall as its digits let it.
   const room = isTall ? window.innerWidth - 48 : size - 130
@@ -38,6 +42,7 @@ export function Dial({ page, queue, beat }: DialProps) {
         {beat ? <MovingMark beat={beat} size={size} /> : null}
         {isTall ? null : <div className={css.reading}>{reading}</div>}
       </div>
+      {shown ? <BenchCheck page={page} check={shown} frames={state.toShoot} widthPx={size} /> : null}
     </div>
   )
 }
@@ -96,8 +101,8 @@ interface DialSize {
   readonly markPx: number
 }
 
-/** The dial fills what the window leaves it. */
-function useDialSize(): DialSize {
+/** The dial fills what the window and what stands under it leave it. */
+function useDialSize(underPx: number): DialSize {
   const text = useSyncExternalStore(
     (onChange) => {
       window.addEventListener('resize', onChange)
@@ -108,7 +113,7 @@ function useDialSize(): DialSize {
   const [width = 0, height = 0] = text.split(' ').map(Number)
   const isTall = height > width
   const size = isTall
-    ? Math.min(width * 0.46, height - 600)
-    : Math.min(height - 104, Math.max(width * 0.54, width - 560), 960)
+    ? Math.min(width * 0.46, height - 600 - underPx)
+    : Math.min(height - 104 - underPx, Math.max(width * 0.54, width - 560), 960)
   return { size: Math.round(Math.max(260, size)), isTall, markPx: height * (isTall ? 0.165 : 0.26) }
 }

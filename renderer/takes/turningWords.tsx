@@ -14,8 +14,15 @@ export interface Warning {
   readonly isLost: boolean
 }
 
-/** What the bench has to warn of, the gravest first. */
-export function warningOf(queue: BenchQueue, hasBeatStopped: boolean): Warning | undefined {
+/**
+ * What the bench has to warn of, the gravest first.
+ * @param fresh  what the check of the pictures has just found
+ */
+export function warningOf(
+  queue: BenchQueue,
+  hasBeatStopped: boolean,
+  fresh: Warning | undefined,
+): Warning | undefined {
   const { state, objection } = queue
   if (queue.isCut && queue.waiting > 0) {
     const why = queue.isSignedOut
@@ -32,6 +39,7 @@ export function warningOf(queue: BenchQueue, hasBeatStopped: boolean): Warning |
       isLost: false,
     }
   }
+  if (fresh) return fresh
   if (!state.isPaused) return undefined
   return { far: 'paused', near: 'The next frame, or ‘Go on’, ends the pause.', isLost: false }
 }

@@ -1,0 +1,128 @@
+import { useState } from 'react'
+import { framePicturePath } from '../../main/trade/check/checkStatus.ts'
+import type { Finding } from '../../main/trade/check/finding.ts'
+import type { TakeReport } from '../../main/trade/check/report.ts'
+import { countText } from '../parts/format.ts'
+import type { TakePage } from '../takes/turningState.ts'
+import type { Warning } from '../takes/turningWords.tsx'
+import { type Answered, standingOf } from './answered.ts'
+import css from './benchCheck.module.css'
+import { BesideFrames } from './besideFrames.tsx'
+import type { CheckOfTake } from './checkOfTake.ts'
+import { MarkShape, stripSentence, Traces } from './checkStrip.tsx'
+import strip from './strip.module.css'
+import { placedMarks } from './stripGeometry.ts'
+
+/** How tall the strip and its sentence are under the ring, in px; the ring makes room for it from the start. */
+export const benchCheckPx = 112
+
+/** A finding is fresh, and warned of in words that are read from afar, for so many frames. */
+const freshFrames = 10
+
+/** What is to be answered, the newest frame first. */
+function openFindings(report: TakeReport, answers: readonly Answered[]): readonly Finding[] {
+  const newest = ({ frames }: Finding) => frames.reduce((last, frame) => Math.max(last, frame), 0)
+  return report.findings
+    .filter((finding) => standingOf(finding, answers) === 'open')
+    .sort((a, b) => newest(b) - newest(a))
+}
+
+/** What has just gone wrong, while turning back is still a few marks' work. */
+export function freshWarning(check: CheckOfTake | undefined, shot: number): Warning | undefined {
+  if (!check?.report) return undefined
+  const fresh = openFindings(check.report, check.answers).find(({ frames }) =>
+    frames.some((frame) => frame > shot - freshFrames),
+  )
+  if (!fresh?.fault) return undefined
+  return { far: fresh.fault, near: fresh.sentence, isLost: false }
+}
+
+/** True where a take is checked, so that the strip has its place under the ring. */
+export function isChecked(check: CheckOfTake | undefined): boolean {
+  return check !== undefined && check.status.state !== 'none'
+}
+
+/**
+ * The check at the bench: three quiet traces under the ring with their marks, and one sentence, the newest. Pressed, it
+ * opens the frame beside its neighbours over the bench, where the person says whether it is a fault.
+ */
+export function BenchCheck(props: {
+  readonly page: TakePage
+  readonly check: CheckOfTake
+  readonly frames: number
+  readonly widthPx: number
+}) {
+  const { page, check, frames, widthPx } = props
+  const { report, answers, status } = check
+  const [opened, setOpened] = useState<Finding>()
+  const newest = report ? openFindings(report, answers)[0] : undefined
+  return (
+    <div className={css.check} style={{ width: widthPx, height: benchCheckPx }}>
+      {report ? (
+        <div className={strip.quiet} role="img" aria-label={stripSentence({ report, frames, answers })}>
+          <QuietMarks {...{ report, answers, frames, widthPx }} />
+          <Traces report={report} frames={frames} />
+        </div>
+      ) : (
+        <div />
+      )}
+      {newest ? (
+        <button
+          type="button"
+          className={css.newest}
+          onClick={(event) => {
+            // So that the space bar means the next frame again.
+            event.currentTarget.blur()
+            setOpened(newest)
+          }}
+        >
+          <MarkShape standing="open" />
+          <span role="status">{newest.sentence}</span>
+        </button>
+      ) : (
+        <p className={css.nothing} role="status">
+          {status.sentence ?? nothingText(check)}
+        </p>
+      )}
+      {report && opened ? (
+        <BesideFrames
+          takeId={page.take.id}
+          {...{ report, answers }}
+          frame={opened.frames[0] ?? 1}
+          findings={[opened]}
+          addressOf={(frame) => framePicturePath(page.take.id, frame)}
+          hasPictures={status.hasPictures}
+          onClose={() => setOpened(undefined)}
+        />
+      ) : null}
+    </div>
+  )
+}
+
+function QuietMarks(props: {
+  readonly report: TakeReport
+  readonly answers: readonly Answered[]
+  readonly frames: number
+  readonly widthPx: number
+}) {
+  const { report, answers, frames, widthPx } = props
+  const shown = report.findings.filter((finding) => ['open', 'fault'].includes(standingOf(finding, answers)))
+  return (
+    <div className={css.marks}>
+      {placedMarks(shown, frames, widthPx, 14).map(({ share, keys }) => {
+        const isOpen = shown.some((one) => keys.includes(one.key) && standingOf(one, answers) === 'open')
+        return (
+          <span key={keys[0]} style={{ left: `${100 * share}%` }}>
+            <MarkShape standing={isOpen ? 'open' : 'fault'} />
+          </span>
+        )
+      })}
+    </div>
+  )
+}
+
+function nothingText({ report, status }: CheckOfTake): string {
+  if (status.state === 'stopped') return 'The check is stopped.'
+  if (!report || report.framesRead === 0) return 'The pictures are checked as they arrive.'
+  return `${countText(report.framesRead, 'picture')} checked, nothing to answer.`
+}

@@ -1,0 +1,208 @@
+import { useCallback, useMemo, useState } from 'react'
+import { framePicturePath } from '../../main/trade/check/checkStatus.ts'
+import type { Finding } from '../../main/trade/check/finding.ts'
+import type { TakeReport } from '../../main/trade/check/report.ts'
+import { frameRates } from '../../main/trade/turn/frameRate.ts'
+import { Asked } from '../parts/asked.tsx'
+import { Button, ButtonLink } from '../parts/button.tsx'
+import { Page, Part } from '../parts/page.tsx'
+import { api, useAsk } from '../shell/api.ts'
+import { storeOf } from '../shell/store.ts'
+import bench from '../takes/turning.module.css'
+import type { TakePage } from '../takes/turningState.ts'
+import { BesideFrames } from './besideFrames.tsx'
+import { type CheckOfTake, useCheck } from './checkOfTake.ts'
+import css from './checkPage.module.css'
+import { CheckStanding } from './checkStanding.tsx'
+import { byFrame, CheckStrip, loopOf } from './checkStrip.tsx'
+import { ContactSpin } from './contactSpin.tsx'
+import { FiguresTable } from './figuresTable.tsx'
+import { Findings } from './findings.tsx'
+import { SpinViewer } from './spinViewer.tsx'
+import { Verdicts } from './verdicts.tsx'
+
+/**
+ * Everything the check has read of a take, and the take as it will be seen. While the product may still stand on the
+ * platter it is as dark as the bench, because its light spills into the set.
+ */
+export function CheckPage({ takeId }: { readonly takeId: number }) {
+  const page = useAsk(['takes', 'one', takeId], () => api.takes.one.query({ takeId }))
+  return (
+    <Asked of={page} isPage>
+      {(data) =>
+        data.take.verdict === null ? (
+          <div className={bench.bench} data-light="bench">
+            <div className={css.atBench}>
+              <WholeCheck page={data} />
+            </div>
+          </div>
+        ) : (
+          <WholeCheck page={data} />
+        )
+      }
+    </Asked>
+  )
+}
+
+function WholeCheck({ page }: { readonly page: TakePage }) {
+  const { take } = page
+  const check = useCheck(take.id)
+  return (
+    <Page
+      title={`Check of take ${take.number}`}
+      windowTitle={`Check of take ${take.number}, ${page.spin}`}
+      lead={[page.spin, page.rows > 1 ? `row ${take.row} of ${page.rows}` : undefined, take.rigName]
+        .filter(Boolean)
+        .join(', ')}
+      acts={
+        take.verdict === null ? (
+          <ButtonLink to={`/takes/${take.id}`}>Back to the bench</ButtonLink>
+        ) : (
+          <ButtonLink to={`/jobs/${page.jobId}/takes?spin=${take.shootId}`}>
+            {`Takes of ${page.jobNumber}`}
+          </ButtonLink>
+        )
+      }
+    >
+      <Asked of={check}>{(data) => <Read page={page} check={data} />}</Asked>
+    </Page>
+  )
+}
+
+interface Opened {
+  readonly frame: number
+  readonly findings: readonly Finding[]
+}
+
+function Read({ page, check }: { readonly page: TakePage; readonly check: CheckOfTake }) {
+  const { take } = page
+  const { report, answers, status } = check
+  const [opened, setOpened] = useState<Opened>()
+  const [here] = useState(() => storeOf(1))
+  const addressOf = useCallback((frame: number) => framePicturePath(take.id, frame), [take.id])
+  const open = (frame: number, findings: readonly Finding[]) => setOpened({ frame, findings })
+  if (!report) return <CheckStanding take={take} check={check} />
+  return (
+    <>
+      <CheckStanding take={take} check={check} />
+      <CheckStrip
+        report={report}
+        frames={framesToCome(page, report)}
+        answers={answers}
+        here={here}
+        onFrame={open}
+      />
+      <div className={css.columns}>
+        <Part title="As it will be seen">
+          {status.hasPictures ? (
+            <Viewer page={page} report={report} here={here} onBeside={(frame) => open(frame, [])} />
+          ) : (
+            <WithoutPictures check={check} number={take.number} />
+          )}
+        </Part>
+        <Part title="Found">
+          <Findings
+            takeId={take.id}
+            findings={report.findings}
+            answers={answers}
+            none={noneText(report, status.state)}
+            onFrame={open}
+          />
+          <Verdicts report={report} />
+        </Part>
+      </div>
+      <FiguresPart report={report} />
+      {opened ? (
+        <BesideFrames
+          takeId={take.id}
+          {...{ report, answers, addressOf }}
+          {...opened}
+          hasPictures={status.hasPictures}
+          onClose={() => setOpened(undefined)}
+        />
+      ) : null}
+    </>
+  )
+}
+
+function Viewer(props: {
+  readonly page: TakePage
+  readonly report: TakeReport
+  readonly here: ReturnType<typeof storeOf<number>>
+  readonly onBeside: (frame: number) => void
+}) {
+  const { page, report } = props
+  const takeId = page.take.id
+  const addressOf = useCallback((frame: number) => framePicturePath(takeId, frame), [takeId])
+  const there = useMemo(
+    () => report.frames.filter(({ problem }) => problem === null).map(({ frame }) => frame),
+    [report],
+  )
+  const frames = Math.max(1, report.framesOfTake)
+  return (
+    <SpinViewer
+      here={props.here}
+      onBeside={props.onBeside}
+      spun={{
+        label: `Take ${page.take.number} of ${page.spin}, to be turned`,
+        frames,
+        there,
+        addressOf,
+        proposed: loopOf(report),
+        rate: page.loopRate ?? frameRates['25'],
+        isRateWanted: page.loopRate !== null,
+        isReversed: page.direction === 'anticlockwise',
+        luminance: luminanceOf(report, frames),
+      }}
+    />
+  )
+}
+
+/** How bright a white backdrop is in a finished frame: what can flash most. */
+const brightest = 0.8
+
+/** Mean luminance frame by frame, as bright as it can be, since the report holds it against its own median alone. */
+function luminanceOf(report: TakeReport, frames: number): (number | null)[] {
+  return byFrame(report, frames, ({ luminanceEv }) =>
+    luminanceEv === null ? null : Math.min(1, brightest * 2 ** luminanceEv),
+  )
+}
+
+function WithoutPictures({ check, number }: { readonly check: CheckOfTake; readonly number: number }) {
+  return (
+    <>
+      <p>
+        {check.strip
+          ? 'The frames themselves cannot be had now. These are the small ones that the studio keeps.'
+          : 'The pictures cannot be had now. Name the folder they lie in, and they are read again.'}
+      </p>
+      {check.strip ? <ContactSpin strip={check.strip} label={`Take ${number}`} /> : null}
+    </>
+  )
+}
+
+function FiguresPart({ report }: { readonly report: TakeReport }) {
+  const [isOpen, setOpen] = useState(false)
+  return (
+    <Part
+      title="Figures"
+      acts={
+        <Button aria-expanded={isOpen} onClick={() => setOpen(!isOpen)}>
+          {isOpen ? 'Fold the table' : 'Every frame as a table'}
+        </Button>
+      }
+    >
+      {isOpen ? <FiguresTable report={report} /> : null}
+    </Part>
+  )
+}
+
+/** Frames that the strip has room for: what is planned from the start, and what was shot beyond it. */
+export function framesToCome({ take }: TakePage, report: TakeReport): number {
+  return Math.max(report.framesOfTake, take.endedAt === null ? take.framesPerTurn + take.overlapFrames : 1)
+}
+
+function noneText(report: TakeReport, state: string): string {
+  if (report.framesRead === 0) return 'Nothing is read yet.'
+  return state === 'done' || state === 'none' ? 'Nothing was found.' : 'Nothing was found so far.'
+}
