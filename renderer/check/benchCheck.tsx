@@ -34,7 +34,12 @@ export function freshWarning(check: CheckOfTake | undefined, shot: number): Warn
     frames.some((frame) => frame > shot - freshFrames),
   )
   if (!fresh?.fault) return undefined
-  return { far: fresh.fault, near: fresh.sentence, isLost: false }
+  return { far: fresh.fault, near: firstSentence(fresh.sentence), isLost: false }
+}
+
+/** What was found, without what to do about it: that stands where it is looked at. */
+function firstSentence(text: string): string {
+  return /^.+?[.](?=\s|$)/s.exec(text)?.[0] ?? text
 }
 
 /** True where a take is checked, so that the strip has its place under the ring. */
@@ -50,6 +55,8 @@ export function BenchCheck(props: {
   readonly page: TakePage
   readonly check: CheckOfTake
   readonly frames: number
+  /** Frames shot by now. */
+  readonly shot: number
   readonly widthPx: number
 }) {
   const { page, check, frames, widthPx } = props
@@ -77,7 +84,9 @@ export function BenchCheck(props: {
           }}
         >
           <MarkShape standing="open" />
-          <span role="status">{newest.sentence}</span>
+          <span role="status">
+            {freshWarning(check, props.shot) ? lookText(newest) : firstSentence(newest.sentence)}
+          </span>
         </button>
       ) : (
         <p className={css.nothing} role="status">
@@ -97,6 +106,11 @@ export function BenchCheck(props: {
       ) : null}
     </div>
   )
+}
+
+/** Where the sentence itself stands large beside the ring. */
+function lookText({ frames: [frame] }: Finding): string {
+  return frame === undefined ? 'Look at what was found' : `Look at frame ${frame} beside its neighbours`
 }
 
 function QuietMarks(props: {

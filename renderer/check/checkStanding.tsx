@@ -17,7 +17,7 @@ export function CheckStanding({ take, check }: { readonly take: Take; readonly c
   const [isNaming, setNaming] = useState(false)
   const stop = useAct(() => api.takeCheck.stop.mutate({ takeId: take.id }))
   const isOn = status.state === 'reading' || status.state === 'watching'
-  const isAsked = isNaming || (status.state === 'none' && !check.report)
+  const isAsked = isNaming || ((status.state === 'none' || status.state === 'gone') && !check.report)
   return (
     <div className={css.standing}>
       <div className={css.line}>

@@ -52,6 +52,7 @@ export function CheckStrip(
       >
         <svg className={css.over} viewBox="0 0 1000 100" preserveAspectRatio="none" aria-hidden="true">
           <Loop loop={loopOf(report)} frames={frames} />
+          <Touched {...props} />
           <Pointer here={here} frames={frames} />
         </svg>
       </div>
@@ -111,6 +112,14 @@ function Loop({ loop, frames }: { readonly loop: PlayedLoop; readonly frames: nu
       <line className={css.seam} x1={to} x2={to} y1="0" y2="100" />
     </>
   )
+}
+
+/** A short stroke for every frame that something was found at. */
+function Touched({ report, frames, answers }: StripProps) {
+  const touched = report.findings.filter((one) => ['open', 'fault'].includes(standingOf(one, answers)))
+  const places = new Set(touched.flatMap((finding) => finding.frames))
+  const path = [...places].map((frame) => `M${Math.round(10_000 * shareOf(frame, frames)) / 10} 0v5`).join('')
+  return <path className={css.touched} d={path} />
 }
 
 function Pointer({ here, frames }: { readonly here: Store<number>; readonly frames: number }) {
@@ -217,7 +226,8 @@ export function stripSentence({ report, frames, answers }: StripProps): string {
 
 /** A difference of light: `−0.12 EV`. */
 export function withEv(ev: number): string {
-  return `${numberText(ev, 2)}\u00a0EV`
+  // A figure that rounds to nothing has no sign.
+  return `${numberText(Math.abs(ev) < 0.005 ? 0 : ev, 2)}\u00a0EV`
 }
 
 /** The width of a drawn thing in px, followed as the window changes. */

@@ -54,7 +54,7 @@ export function OneFinding(props: {
         {frames.length > 1 ? <p className={css.frames}>{`frames ${runsText(frames)}`}</p> : null}
         {standing === 'fault' ? <p className={css.said}>{`A fault of the take: ${fault}.`}</p> : null}
         {standing === 'none' ? (
-          <p className={css.said}>{fault === null ? 'Read.' : 'None, a person says.'}</p>
+          <p className={css.said}>{fault === null ? 'Read.' : 'It is none, a person said.'}</p>
         ) : null}
         <ButtonRow>
           {standing === 'open' ? (

@@ -19,10 +19,10 @@ export function JudgedCheck({ page }: { readonly page: TakePage }) {
   if (!check.data) return null
   return (
     <div className={css.judged}>
-      <Told page={page} check={check.data} />
       <Link className={turning.button} to={`/takes/${page.take.id}/check`}>
         {check.data.report ? 'Turn it and look at every frame' : 'Check its pictures'}
       </Link>
+      <Told page={page} check={check.data} />
     </div>
   )
 }

@@ -138,18 +138,19 @@ export function SpinViewer(props: {
             value={loop.outFrame}
             onChange={(outFrame) => outFrame !== null && setChosen({ ...loop, outFrame })}
           />
-          <Button disabled={!chosen} onClick={() => setChosen(undefined)}>
-            As proposed
-          </Button>
+          <div className={css.low}>
+            <Button disabled={!chosen} onClick={() => setChosen(undefined)}>
+              As proposed
+            </Button>
+          </div>
         </FieldLine>
         <FieldLine>
           <SelectField
-            label="Changes a second"
+            label="Seam, changes a second"
             name="changes"
             value={changes}
             options={blinkRates.map((rate) => ({ value: String(rate), label: String(rate) }))}
             onChange={setChanges}
-            hint="Of the seam"
           />
           <SelectField
             label="Laid over, half through"

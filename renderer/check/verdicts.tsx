@@ -18,7 +18,7 @@ export function Verdicts({ report }: { readonly report: TakeReport }) {
       <Sheet>
         {names.map(([key, name]) => (
           <Fact key={key} label={name}>
-            <Sentence of={report[key]} />
+            <Sentence of={report[key]} isAbove={isAbove(report, report[key])} />
           </Fact>
         ))}
       </Sheet>
@@ -31,7 +31,14 @@ export function Verdicts({ report }: { readonly report: TakeReport }) {
   )
 }
 
-function Sentence({ of: { state, sentence } }: { readonly of: Verdict }) {
+/** What is said among the findings need not be read twice. */
+function isAbove({ findings }: TakeReport, { sentence }: Verdict): boolean {
+  return findings.some((finding) => finding.sentence === sentence)
+}
+
+function Sentence(props: { readonly of: Verdict; readonly isAbove: boolean }) {
+  const { state, sentence } = props.of
+  if (props.isAbove) return <strong>See above.</strong>
   if (state === 'found') return <strong>{sentence}</strong>
   return <span className={state === 'unknown' ? words.quiet : undefined}>{sentence}</span>
 }

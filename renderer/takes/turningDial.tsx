@@ -42,7 +42,9 @@ export function Dial({ page, queue, beat, check }: DialProps) {
         {beat ? <MovingMark beat={beat} size={size} /> : null}
         {isTall ? null : <div className={css.reading}>{reading}</div>}
       </div>
-      {shown ? <BenchCheck page={page} check={shown} frames={state.toShoot} widthPx={size} /> : null}
+      {shown ? (
+        <BenchCheck page={page} check={shown} frames={state.toShoot} shot={state.shot} widthPx={size} />
+      ) : null}
     </div>
   )
 }

@@ -27,9 +27,11 @@ export function TakeHead({ page, children }: { readonly page: TakePage; readonly
       </div>
       <div className={css.headActs}>
         {children}
-        <Link className={css.headAct} to={`/takes/${take.id}/check`}>
-          Look at the pictures
-        </Link>
+        {take.endedAt === null ? (
+          <Link className={css.headAct} to={`/takes/${take.id}/check`}>
+            Look at the pictures
+          </Link>
+        ) : null}
         <Link className={css.headAct} to={`/jobs/${page.jobId}/takes?spin=${take.shootId}`}>
           {take.endedAt === null ? 'Leave it running' : `Takes of ${page.jobNumber}`}
         </Link>
