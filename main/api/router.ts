@@ -50,6 +50,7 @@ import { takeCheckCalls } from './takeCheck.ts'
 import { takeExportCalls } from './takeExport.ts'
 import { takePictureCalls } from './takePictures.ts'
 import { takeCalls } from './takes.ts'
+import { takesFoundCalls } from './takesFound.ts'
 import { taxRateCalls } from './taxRates.ts'
 import { termCalls } from './terms.ts'
 import { ticketCalls } from './tickets.ts'
@@ -95,6 +96,7 @@ export const appRouter = router({
   takeCheck: takeCheckCalls,
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,
+  takesFound: takesFoundCalls,
   frameFolders: frameFolderCalls,
   checkAids: checkAidCalls,
   preparation: preparationCalls,

@@ -66,6 +66,7 @@ export function BenchPlan() {
           <ButtonLink to="/bench/out">What if something is out?</ButtonLink>
           <ButtonLink to="/bench/plan">Plan what waits</ButtonLink>
           <ButtonLink to="/bench/calendar">For a calendar</ButtonLink>
+          <ButtonLink to="/bench/cards">Takes on cards</ButtonLink>
         </ButtonRow>
       }
     >

@@ -1,4 +1,5 @@
 import { Route, Routes } from 'react-router'
+import { TakesFoundPage } from '../check/takesFoundPage.tsx'
 import { OutPage } from '../outages/outPage.tsx'
 import { FreedPage } from '../samples/freedPage.tsx'
 import { NoSuchPage } from '../shell/noSuchPage.tsx'
@@ -16,6 +17,7 @@ export function Screen() {
       <Route path="freed" element={<FreedPage />} />
       <Route path="out" element={<OutPage />} />
       <Route path="calendar" element={<CalendarPage />} />
+      <Route path="cards" element={<TakesFoundPage />} />
       <Route path=":benchId/:day" element={<DaySheetPage />} />
       <Route path="*" element={<NoSuchPage />} />
     </Routes>

@@ -133,6 +133,7 @@ function TakesOfSpin({ spin }: { readonly spin: SpinTakes }) {
               Start a take
             </ButtonLink>
             <Button onClick={() => setOpen(true)}>Count by files</Button>
+            <ButtonLink to="/bench/cards">Takes on cards</ButtonLink>
             <ButtonLink to={`/slate/${spin.shootId}`}>Show the slate</ButtonLink>
           </>
         )}

@@ -110,6 +110,7 @@ export const screens: readonly Screen[] = [
     one('SELECT equipment_id FROM rig_equipment GROUP BY equipment_id ORDER BY count(*) DESC'),
   ),
   at('bench/calendar', 'the benches for a calendar'),
+  at('bench/cards', 'the takes found on cards'),
   at('bench/1/*', 'the sheet of a bench’s day', one('SELECT substr(max(starts_at), 1, 10) FROM booking')),
   at('takes/of/*', 'what comes before a take', last('shoot', 'cancelled_at IS NULL')),
   at('takes/of/*?aid=white', 'the white test before a take', last('shoot', 'cancelled_at IS NULL')),

@@ -23,3 +23,22 @@ export async function writeFrames(
   }
   return names
 }
+
+/** Writes pictures on to a card as a camera does: numbered on, so many seconds apart, each with its local time. */
+export async function writeCard(
+  folder: string,
+  pictures: readonly Buffer[],
+  of: { readonly firstNumber: number; readonly at: string; readonly stepSeconds?: number },
+): Promise<void> {
+  const start = Date.parse(`${of.at}Z`)
+  for (const [index, picture] of pictures.entries()) {
+    const at = new Date(start + index * (of.stepSeconds ?? 6) * 1000).toISOString()
+    const DateTimeOriginal = `${at.slice(0, 10).replaceAll('-', ':')} ${at.slice(11, 19)}`
+    const name = `IMG_${String(of.firstNumber + index).padStart(4, '0')}.JPG`
+    const jpeg = await sharp(picture)
+      .withExif({ IFD2: { DateTimeOriginal } })
+      .jpeg({ quality: 88 })
+      .toBuffer()
+    writeFileSync(path.join(folder, name), jpeg)
+  }
+}
