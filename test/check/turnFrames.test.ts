@@ -1,0 +1,169 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { faultsOfFinding } from '../../main/trade/check/agreeing.ts'
+import { renumbered, renumberedWords, takeNumbers } from '../../main/trade/check/renumber.ts'
+import { takeScale } from '../../main/trade/check/takeScale.ts'
+import { plainFrames, turnInFolder, turnOfFiled } from '../../main/trade/check/turnFrames.ts'
+import { joinFrames } from '../../main/trade/frameFiles.ts'
+import type { TakeFrame } from '../../main/trade/pack.ts'
+
+const startedMs = Date.parse('2026-03-02T08:00:00.000Z')
+const endedMs = startedMs + 600_000
+const minute = 60_000
+
+/** Files of so many frames, written at an instant, numbered from 1. */
+function files(count: number, writtenMs: number, from = 1) {
+  return joinFrames(
+    Array.from({ length: count }, (_, k) => ({
+      name: `IMG_${String(from + k).padStart(4, '0')}.JPG`,
+      bytes: 1000,
+      modifiedMs: writtenMs + k * 1000,
+    })),
+  )
+}
+
+const shot = (marks: readonly number[], voids: readonly number[] = []): TakeFrame[] =>
+  marks.map((mark, at) => ({
+    offsetMs: at * 1000,
+    isVoid: voids.includes(at + 1),
+    mark,
+    file: `IMG_${at + 1}.JPG`,
+  }))
+
+describe('the turn of a take as it is checked', () => {
+  it('stands mark by mark: void frames out, a skipped mark without a frame', () => {
+    // Frame 2 was void, so frame 3 was shot at mark 1 again; mark 2 was skipped.
+    const turn = turnOfFiled(shot([0, 1, 1, 3], [2]))
+    expect(turn.map((frame) => frame?.frame ?? null)).toEqual([1, 3, null, 4])
+  })
+
+  it('matches as many files as exposures one by one, void ones too', () => {
+    const frames = shot([0, 1, 1, 2], [2])
+    const { turn, sentence } = turnInFolder(frames, files(4, startedMs), { startedMs, endedMs })
+    expect(turn.map((frame) => [frame?.frame, frame?.files[0]])).toEqual([
+      [1, 'IMG_0001.JPG'],
+      [3, 'IMG_0003.JPG'],
+      [4, 'IMG_0004.JPG'],
+    ])
+    expect(sentence).toBeNull()
+  })
+
+  it('takes as many files as good frames for those, since the void ones were deleted', () => {
+    const { turn, sentence } = turnInFolder(shot([0, 1, 1, 2], [2]), files(3, startedMs), {
+      startedMs,
+      endedMs,
+    })
+    expect(turn.map((frame) => frame?.frame)).toEqual([1, 3, 4])
+    expect(sentence).toBeNull()
+  })
+
+  it('leaves out what was written before and after, and says where the counts differ', () => {
+    const all = [
+      ...files(5, startedMs - 10 * minute, 1),
+      ...files(4, startedMs + minute, 6),
+      ...files(5, endedMs + 10 * minute, 10),
+    ]
+    const { turn, sentence } = turnInFolder(plainFrames(6), all, { startedMs, endedMs })
+    expect(turn.map((frame) => frame?.files[0])).toEqual([
+      'IMG_0006.JPG',
+      'IMG_0007.JPG',
+      'IMG_0008.JPG',
+      'IMG_0009.JPG',
+    ])
+    expect(sentence).toMatch(/holds 4\sframes from the time of this take, the take counts 6/)
+  })
+
+  it('takes a whole folder of just as many frames where the camera’s clock was wrong', () => {
+    const { turn, sentence } = turnInFolder(plainFrames(6), files(6, 0), { startedMs, endedMs })
+    expect(turn).toHaveLength(6)
+    expect(sentence).toMatch(/camera’s clock/)
+    expect(turnInFolder(plainFrames(5), files(6, 0), { startedMs, endedMs }).turn).toEqual([])
+  })
+
+  it('never loses or doubles a file, whatever was pressed', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 40 }), fc.integer({ min: 0, max: 40 }), (pressed, written) => {
+        const { turn } = turnInFolder(plainFrames(pressed), files(written, startedMs), { startedMs, endedMs })
+        const names = turn.flatMap((frame) => frame?.files ?? [])
+        expect(new Set(names).size).toBe(written)
+        expect(turn.map((frame) => frame?.frame)).toEqual(Array.from({ length: written }, (_, k) => k + 1))
+      }),
+    )
+  })
+})
+
+describe('the numbers of a report', () => {
+  const number = takeNumbers(turnOfFiled(shot([0, 1, 1, 3, 4], [2])))
+
+  it('are those of the take, in the words too', () => {
+    const finding = {
+      key: 'missed 2',
+      frames: [2, 4],
+      sentence: 'Frames 2, 4 and 5 differ by 4 EV; frame 4 of 244 frames is 2 steps on.',
+      fault: 'missed step',
+    } as const
+    expect(renumbered(finding, number)).toMatchObject({
+      frames: [3, 4],
+      sentence: 'Frames 3, 4 and 5 differ by 4 EV; frame 4 of 244 frames is 2 steps on.',
+    })
+  })
+
+  it('count on past the last frame, and stay for a mark without a frame at the one before', () => {
+    expect([1, 2, 3, 4, 5, 6].map(number)).toEqual([1, 3, 3, 4, 5, 6])
+    expect(renumberedWords('Light steps by 0.20 EV at frame 2.', number)).toBe(
+      'Light steps by 0.20 EV at frame 3.',
+    )
+  })
+})
+
+describe('a finding that a person agrees to', () => {
+  const finding = { key: 'k', sentence: 'It is so.', fault: 'flicker' } as const
+
+  it('is one fault at the beginning of each run of its frames', () => {
+    expect(faultsOfFinding({ ...finding, frames: [7, 3, 4, 5] }, null)).toEqual([
+      { kind: 'flicker', frame: 3, note: 'It is so.' },
+      { kind: 'flicker', frame: 7, note: 'It is so.' },
+    ])
+  })
+
+  it('is one fault of the take where it is about all of it, and one at its first frame where it is all over', () => {
+    expect(faultsOfFinding({ ...finding, frames: [] }, 'As always.')).toEqual([
+      { kind: 'flicker', frame: null, note: 'It is so. As always.' },
+    ])
+    expect(faultsOfFinding({ ...finding, frames: [1, 3, 5, 7, 9, 11] }, null)).toHaveLength(1)
+  })
+
+  it('is refused where it is no fault', () => {
+    expect(() => faultsOfFinding({ ...finding, frames: [], fault: null }, null)).toThrow(
+      /no fault of the take/,
+    )
+  })
+})
+
+describe('the scale of a take', () => {
+  const camera = {
+    focalMm: 100,
+    sensorWidthMm: 36,
+    sensorHeightMm: 24,
+    cameraDistanceMm: 1100,
+    cameraTiltDeg: 0,
+  }
+
+  it('is that of the lens at the axis, however the camera stands', () => {
+    // Thin lens: m = f ÷ (s − f) = 0.1, so 36 mm of sensor see 360 mm, over 512 pixels.
+    expect(takeScale(camera, { widthPx: 512, heightPx: 341 }).mmPerPx).toBeCloseTo(360 / 512, 9)
+    expect(takeScale(camera, { widthPx: 341, heightPx: 512 }).mmPerPx).toBeCloseTo(360 / 512, 9)
+  })
+
+  it('is not known without a sensor, of cropped frames and before the lens, and says why', () => {
+    expect(takeScale(null, { widthPx: 512, heightPx: 341 })).toMatchObject({
+      mmPerPx: null,
+      sentence: expect.stringMatching(/sensor is not written down/),
+    })
+    expect(takeScale(camera, { widthPx: 512, heightPx: 512 })).toMatchObject({
+      mmPerPx: null,
+      sentence: expect.stringMatching(/cropped/),
+    })
+    expect(takeScale({ ...camera, cameraDistanceMm: 90 }, { widthPx: 512, heightPx: 341 }).mmPerPx).toBeNull()
+  })
+})
