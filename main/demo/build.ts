@@ -4,6 +4,7 @@ import { makeStudio } from '../api/opening.ts'
 import { castJobs, wholePast } from './cast/jobs.ts'
 import { castRigs } from './cast/rigs.ts'
 import { chanceOf } from './chance.ts'
+import { checkTakes } from './checks.ts'
 import { clockTime, DemoClock, demoZone } from './clock.ts'
 import { BenchDiary } from './diary.ts'
 import { clearDemoFolder } from './folder.ts'
@@ -92,6 +93,7 @@ async function playStudio(
   )
   clock.moveTo(clock.madeAt)
   await takeInHolidays(stage.api, clock)
+  await checkTakes(studio, stage.api)
   const { jobs } = await stage.api.board.jobs({})
   say(`${plans.length} jobs, ${jobs.length} of them open today. One of them in full:`)
   for (const line of stage.telling.lines) say(line)

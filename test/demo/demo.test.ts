@@ -6,6 +6,7 @@ import type { Id } from '../../db/ids.ts'
 import { type Db, openStore } from '../../db/open.ts'
 import { standingOf } from '../../db/standing.ts'
 import { buildDemoStudio, type DemoOptions } from '../../main/demo/build.ts'
+import type { TakeReport } from '../../main/trade/check/report.ts'
 import { formatMoney } from '../../main/trade/money.ts'
 import { stations } from '../../main/trade/standing.ts'
 import { readPdf } from '../papers/readPdf.ts'
@@ -149,6 +150,19 @@ describe('the demo studio', () => {
     expect(one(`SELECT count(*) FROM take WHERE verdict = 'reject'`)).toBeGreaterThan(5)
     expect(one('SELECT count(*) FROM rig_answer WHERE is_yes = 0')).toBeGreaterThan(2)
     expect(one('SELECT count(*) FROM take_picture')).toBeGreaterThan(30)
+  })
+
+  it('has takes that were checked: a report with every frame, findings answered both ways, contact strips', () => {
+    const reports = rows<{ report: string }>('SELECT report FROM take_check').map(
+      ({ report }) => JSON.parse(report) as TakeReport,
+    )
+    expect(reports.length).toBe(2)
+    for (const { framesOfTake, framesRead, frames } of reports) {
+      expect(framesRead).toBe(framesOfTake)
+      expect(frames.filter(({ luminanceEv }) => luminanceEv !== null)).toHaveLength(framesOfTake)
+    }
+    expect(one('SELECT count(*) FROM take_fault WHERE finding_key IS NOT NULL')).toBeGreaterThan(0)
+    expect(one('SELECT count(*) FROM contact_strip WHERE json_array_length(frames) = 24')).toBe(3)
   })
 
   it('points nowhere into nothing and is whole on the disk', () => {
