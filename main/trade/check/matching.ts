@@ -2,14 +2,11 @@ import { median, quantile } from '../quantile.ts'
 import type { Thumb } from './frameTrace.ts'
 
 /**
- * A thumb made ready for matching. The root of luminance is kept, at three sizes: in it the noise of a sensor is about
- * the same in light and shade, and a change of exposure is still one factor.
+ * A thumb made ready for matching: the root of its luminance, in which the noise of a sensor is about the same in
+ * light and shade, and a change of exposure is still one factor; blurred over three pixels, which takes out more than
+ * half of the noise and little of a turn.
  */
 export interface MatchPicture {
-  readonly levels: readonly MatchLevel[]
-}
-
-interface MatchLevel {
   readonly widthPx: number
   readonly heightPx: number
   readonly root: Float32Array
@@ -17,48 +14,49 @@ interface MatchLevel {
 
 /** How unlike two pictures are once the second has the exposure of the first. */
 export interface PictureMatch {
-  /** Root mean square of the differences of root luminance, over three sizes of picture; 0 for the same picture. */
+  /** Root mean square of the differences of root luminance, each counted up to `mostDifference`; 0 for one picture. */
   readonly distance: number
+  /** The same with each difference in full: how unlike the pictures are where they may show two different things. */
+  readonly wholeDistance: number
   /** How much brighter the second is, in EV: what was taken out before the pictures were compared. */
   readonly gainEv: number
 }
 
+/**
+ * A difference counts up to here. What has changed by more counts by its area alone, so that the distance grows with
+ * the way that edges have gone, and a highlight that swings through weighs no more than a faint edge.
+ */
+export const mostDifference = 0.04
 /** Root of luminance above which a pixel is taken for clipped: it tells nothing of exposure. */
 const clippedRoot = 0.985
 /** Root of luminance below which a ratio is mostly noise. */
 const darkRoot = 0.06
-/** A difference counts up to here: a highlight that swings through must not outweigh the whole product. */
-const mostDifference = 0.3
 
-/**
- * Makes a thumb ready to be matched. The coarser sizes see turns that are longer than the grain of the product's
- * texture, which the finest one cannot tell from each other.
- */
+/** Makes a thumb ready to be matched. */
 export function matchPicture({ widthPx, heightPx, y }: Thumb): MatchPicture {
-  const levels: MatchLevel[] = [
-    { widthPx, heightPx, root: Float32Array.from(y, (light) => Math.sqrt(light)) },
-  ]
-  for (let last = levels[0]; last && levels.length < 3 && Math.min(last.widthPx, last.heightPx) >= 8; ) {
-    last = halved(last)
-    levels.push(last)
-  }
-  return { levels }
+  const root = new Float32Array(y.length)
+  for (let at = 0; at < y.length; at++) root[at] = Math.sqrt(y[at] ?? 0)
+  return { widthPx, heightPx, root: blurred(blurred(root, widthPx, heightPx, 1), heightPx, widthPx, widthPx) }
 }
 
-/** Means of two by two; an odd last row or column is left out. */
-function halved({ widthPx, heightPx, root }: MatchLevel): MatchLevel {
-  const width = widthPx >> 1
-  const height = heightPx >> 1
-  const half = new Float32Array(width * height)
-  for (let row = 0; row < height; row++) {
-    for (let column = 0; column < width; column++) {
-      const at = 2 * row * widthPx + 2 * column
-      const below = at + widthPx
-      const sum = (root[at] ?? 0) + (root[at + 1] ?? 0) + (root[below] ?? 0) + (root[below + 1] ?? 0)
-      half[row * width + column] = sum / 4
+/**
+ * Each pixel with half of its own value and a quarter of its neighbours' on either side, along lines of `length` pixels
+ * that lie `step` apart.
+ */
+function blurred(root: Float32Array, length: number, lines: number, step: number): Float32Array {
+  const soft = new Float32Array(root.length)
+  const nextLine = step === 1 ? length : 1
+  for (let line = 0; line < lines; line++) {
+    let at = line * nextLine
+    let before = root[at] ?? 0
+    for (let k = 0; k < length; k++, at += step) {
+      const own = root[at] ?? 0
+      const behind = k + 1 < length ? (root[at + step] ?? 0) : own
+      soft[at] = (before + 2 * own + behind) / 4
+      before = own
     }
   }
-  return { widthPx: width, heightPx: height, root: half }
+  return soft
 }
 
 /**
@@ -67,12 +65,25 @@ function halved({ widthPx, heightPx, root }: MatchLevel): MatchLevel {
  * Throws where the pictures differ in size: that is a bug of the caller.
  */
 export function pictureDistance(a: MatchPicture, b: MatchPicture): PictureMatch {
-  const gain = gainOf(finest(a), finest(b))
+  const gain = gainOf(a, b)
   let sum = 0
-  a.levels.forEach((level, index) => {
-    sum += meanSquare(level, b.levels[index] ?? level, gain)
-  })
-  return { distance: Math.sqrt(sum / a.levels.length), gainEv: 2 * Math.log2(gain) }
+  let whole = 0
+  for (let at = 0; at < a.root.length; at++) {
+    const first = a.root[at] ?? 0
+    const second = b.root[at] ?? 0
+    const brighter = second / gain - first
+    // A clipped pixel may have been any brighter than it is.
+    if ((brighter > 0 ? first : second) >= clippedRoot) continue
+    const difference = Math.min(Math.abs(brighter), mostDifference)
+    sum += difference * difference
+    whole += brighter * brighter
+  }
+  const pixels = a.root.length
+  return {
+    distance: Math.sqrt(sum / pixels),
+    wholeDistance: Math.sqrt(whole / pixels),
+    gainEv: 2 * Math.log2(gain),
+  }
 }
 
 /**
@@ -83,15 +94,9 @@ export function noiseDistance(pictures: readonly MatchPicture[]): number {
   const pairs = pictures.slice(1).map((b, index) => [pictures[index] ?? b, b] as const)
   if (pairs.length === 0) return 0
   const every = Math.ceil(pairs.length / 40)
-  return median(pairs.filter((_, index) => index % every === 0).map(([a, b]) => noiseOfPair(a, b)))
-}
-
-function noiseOfPair(a: MatchPicture, b: MatchPicture): number {
-  const gain = gainOf(finest(a), finest(b))
-  const squares = a.levels.map(
-    (level, index) => deviationOfStill(stillDifferences(level, b.levels[index] ?? level, gain)) ** 2,
+  return median(
+    pairs.filter((_, index) => index % every === 0).map(([a, b]) => deviationOfStill(stillDifferences(a, b))),
   )
-  return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length)
 }
 
 /** A quarter of normally spread values lies within this many standard deviations of their mean. */
@@ -115,8 +120,9 @@ function deviationOfStill(differences: readonly number[]): number {
   return deviation
 }
 
-/** At most some 600 differences of pixels that are not clipped, without their sign. */
-function stillDifferences(a: MatchLevel, b: MatchLevel, gain: number): number[] {
+/** Some differences of pixels that are not clipped, without their sign. */
+function stillDifferences(a: MatchPicture, b: MatchPicture): number[] {
+  const gain = gainOf(a, b)
   const every = strideOf(a)
   const found: number[] = []
   for (let at = 0; at < a.root.length; at += every) {
@@ -127,15 +133,9 @@ function stillDifferences(a: MatchLevel, b: MatchLevel, gain: number): number[] 
   return found
 }
 
-function finest({ levels }: MatchPicture): MatchLevel {
-  const [level] = levels
-  if (level === undefined) throw new Error('matching: a picture without pixels')
-  return level
-}
-
-/** A stride with no factor in common with the width, so that no column is left out. */
-function strideOf({ root, widthPx }: MatchLevel): number {
-  const wished = Math.max(1, Math.floor(root.length / 600))
+/** A stride that takes some 400 pixels and leaves out no column. */
+function strideOf({ root, widthPx }: MatchPicture): number {
+  const wished = Math.max(1, Math.floor(root.length / 400))
   return wished > 1 && widthPx % wished === 0 ? wished + 1 : wished
 }
 
@@ -143,18 +143,20 @@ function strideOf({ root, widthPx }: MatchLevel): number {
  * The factor of root luminance from one picture to the other: the median of the ratios of some pixels, then the
  * least-squares factor of all whose difference from it is small.
  */
-function gainOf(a: MatchLevel, b: MatchLevel): number {
+function gainOf(a: MatchPicture, b: MatchPicture): number {
   if (a.widthPx !== b.widthPx || a.heightPx !== b.heightPx) {
     throw new Error(`matching: ${a.widthPx} × ${a.heightPx} against ${b.widthPx} × ${b.heightPx}`)
   }
   const every = strideOf(a)
-  const ratios: number[] = []
+  const ratios = new Float64Array(Math.ceil(a.root.length / every))
+  let count = 0
   for (let at = 0; at < a.root.length; at += every) {
     const first = a.root[at] ?? 0
     const second = b.root[at] ?? 0
-    if (isUseful(first) && isUseful(second)) ratios.push(second / first)
+    if (isUseful(first) && isUseful(second)) ratios[count++] = second / first
   }
-  return ratios.length < 10 ? 1 : refined(a, b, median(ratios))
+  const middle = ratios.subarray(0, count).sort()[count >> 1] ?? 1
+  return count < 10 ? 1 : refined(a, b, middle)
 }
 
 function isUseful(root: number): boolean {
@@ -164,7 +166,7 @@ function isUseful(root: number): boolean {
 /** How far from the first factor a pixel may lie to be counted in the second. */
 const agreeing = 0.03
 
-function refined(a: MatchLevel, b: MatchLevel, gain: number): number {
+function refined(a: MatchPicture, b: MatchPicture, gain: number): number {
   let cross = 0
   let square = 0
   for (let at = 0; at < a.root.length; at++) {
@@ -175,13 +177,4 @@ function refined(a: MatchLevel, b: MatchLevel, gain: number): number {
     square += first * first
   }
   return square === 0 ? gain : cross / square
-}
-
-function meanSquare(a: MatchLevel, b: MatchLevel, gain: number): number {
-  let sum = 0
-  for (let at = 0; at < a.root.length; at++) {
-    const difference = Math.min(Math.abs((b.root[at] ?? 0) / gain - (a.root[at] ?? 0)), mostDifference)
-    sum += difference * difference
-  }
-  return sum / a.root.length
 }

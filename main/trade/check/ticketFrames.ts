@@ -52,7 +52,7 @@ export class TicketFrames {
     if (!before) return null
     // Of another size is of another camera, or turned on its side.
     if (!isSameSize(before, picture)) return true
-    const { distance } = pictureDistance(before, picture)
+    const { wholeDistance: distance } = pictureDistance(before, picture)
     const usual = this.#distances.length < fewest ? null : median(this.#distances)
     remember(this.#distances, distance)
     return usual === null ? null : distance > unlikeSteps * usual
@@ -60,7 +60,7 @@ export class TicketFrames {
 }
 
 function isSameSize(a: MatchPicture, b: MatchPicture): boolean {
-  return a.levels[0]?.widthPx === b.levels[0]?.widthPx && a.levels[0]?.heightPx === b.levels[0]?.heightPx
+  return a.widthPx === b.widthPx && a.heightPx === b.heightPx
 }
 
 function remember(values: number[], value: number): void {

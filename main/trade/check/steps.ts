@@ -1,0 +1,132 @@
+import { stillSteps } from './samePicture.ts'
+import { noiseOf, type StepScale, stepScaleAt, stepsOfDistance, turnIsSeen } from './stepScale.ts'
+import type { TakeMatches } from './takeMatches.ts'
+
+/** A turn of the take that closes: how many frames it has, how many were planned, and the frame it begins with. */
+export interface KnownTurn {
+  readonly framesPerTurn: number
+  readonly plannedFrames: number
+  readonly loopIn: number
+}
+
+/** The steps of a take. Frames are the take's, from 1; a step is named by the frame it leads to. */
+export interface TakeSteps {
+  /**
+   * For each frame, how far it was turned from the frame before, in steps as they run beside it. Null for the first
+   * frame, beside frames that could not be read, and where no step is seen.
+   */
+  readonly ratios: readonly (number | null)[]
+  /** Frames before which a mark was passed over. */
+  readonly missed: readonly number[]
+  /** Frames that were shot at the mark of the frame before. */
+  readonly doubled: readonly number[]
+  /** Frames that are unlike both neighbours while these fit each other. */
+  readonly odd: readonly number[]
+  /** Frames whose step cannot be judged, because the product hardly changes there. */
+  readonly unseen: readonly number[]
+}
+
+/** A step so many times its neighbours is a missed one where nothing else tells how many were missed. */
+const missedAlone = 1.7
+/** And where the closing tells that so many marks were passed over. */
+const missedWithClosing = 1.3
+/** And where it tells that none was. */
+const missedAgainstClosing = 2.6
+
+/**
+ * Judges each step against the steps beside it. Where the turn is known from its closing, that says how many marks
+ * were passed over, and the steps only where; without it a step has to stand out by itself.
+ * @param turn  from the closing, where it was told by the picture or an edge mark; null while it is not known
+ */
+export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): TakeSteps {
+  if (!turnIsSeen(matches)) return nothingSeen(matches)
+  const still = stillSteps(matches)
+  const odd = oddFrames(matches, still)
+  const faulty = new Set([...still, ...odd.flatMap((frame) => [frame - 1, frame])])
+  const missed = missedSteps(matches, faulty, turn, missedCount(turn, still))
+  const whole = new Set([...faulty, ...missed])
+  const judged = Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) =>
+    judge(matches, step, whole),
+  )
+  const framesOf = (steps: Iterable<number>) => [...steps].map((step) => step + 2).sort((a, b) => a - b)
+  return {
+    ratios: [null, ...judged.map((ratio) => (ratio === null ? null : Math.min(9, ratio)))].slice(
+      0,
+      matches.frames,
+    ),
+    missed: framesOf(missed),
+    doubled: framesOf(still),
+    odd: odd.map((frame) => frame + 1),
+    unseen: judged.flatMap((ratio, step) =>
+      ratio === null && Number.isFinite(matches.distance(step, step + 1)) ? [step + 2] : [],
+    ),
+  }
+}
+
+function judge(matches: TakeMatches, step: number, faulty: ReadonlySet<number>): number | null {
+  const scale = stepScaleAt(matches, step, faulty)
+  const ratio = stepsOfDistance(scale, matches.distance(step, step + 1))
+  return scale.isSeen && Number.isFinite(ratio) ? ratio : null
+}
+
+function nothingSeen({ frames }: TakeMatches): TakeSteps {
+  return {
+    ratios: Array.from({ length: frames }, () => null),
+    missed: [],
+    doubled: [],
+    odd: [],
+    unseen: Array.from({ length: Math.max(0, frames - 1) }, (_, step) => step + 2),
+  }
+}
+
+/** Marks passed over in the turn: planned frames that it lacks, and one for each that was shot twice. */
+function missedCount(turn: KnownTurn | null, still: ReadonlySet<number>): number {
+  if (turn === null) return 0
+  const twice = [...still].filter((step) => isWithin(turn, step)).length
+  return Math.max(0, turn.plannedFrames - turn.framesPerTurn + twice)
+}
+
+function isWithin({ loopIn, framesPerTurn }: KnownTurn, step: number): boolean {
+  return step >= loopIn - 1 && step < loopIn - 1 + framesPerTurn
+}
+
+/** The steps that stand out most, the largest first; each is taken out before the next is looked for. */
+function missedSteps(
+  matches: TakeMatches,
+  faulty: ReadonlySet<number>,
+  turn: KnownTurn | null,
+  count: number,
+): Set<number> {
+  const missed = new Set<number>()
+  let within = 0
+  for (;;) {
+    const inTurn = within < count ? missedWithClosing : missedAgainstClosing
+    const known = new Set([...faulty, ...missed])
+    let largest = { step: -1, ratio: 0 }
+    for (let step = 0; step + 1 < matches.frames; step++) {
+      if (known.has(step)) continue
+      const ratio = judge(matches, step, known) ?? 0
+      const limit = turn !== null && isWithin(turn, step) ? inTurn : missedAlone
+      if (limit !== missedWithClosing && !stepScaleAt(matches, step, known).isBetween) continue
+      if (ratio >= limit && ratio > largest.ratio) largest = { step, ratio }
+    }
+    if (largest.step < 0) return missed
+    missed.add(largest.step)
+    if (turn !== null && isWithin(turn, largest.step)) within++
+  }
+}
+
+/** Frames (from 0) that a hand, a reflection or a lost flash sets apart: without them the take would run on evenly. */
+function oddFrames(matches: TakeMatches, still: ReadonlySet<number>): number[] {
+  const found: number[] = []
+  for (let frame = 1; frame + 1 < matches.frames; frame++) {
+    const to = matches.distance(frame - 1, frame)
+    const from = matches.distance(frame, frame + 1)
+    const across = matches.distance(frame - 1, frame + 1)
+    const scale: StepScale = stepScaleAt(matches, frame, new Set([...still, frame - 1, frame, frame + 1]))
+    const least = Math.min(to, from)
+    const isFar = least > 1.3 * scale.ofStep && least > 2 * noiseOf(matches)
+    if (isFar && across < 0.9 * least) found.push(frame)
+  }
+  return found
+}
