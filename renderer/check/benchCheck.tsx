@@ -2,6 +2,7 @@ import { useState } from 'react'
 import { framePicturePath } from '../../main/trade/check/checkStatus.ts'
 import type { Finding } from '../../main/trade/check/finding.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
+import words from '../look/words.module.css'
 import { countText } from '../parts/format.ts'
 import type { TakePage } from '../takes/turningState.ts'
 import type { Warning } from '../takes/turningWords.tsx'
@@ -19,12 +20,12 @@ export const benchCheckPx = 112
 /** A finding is fresh, and warned of in words that are read from afar, for so many frames. */
 const freshFrames = 10
 
-/** What is to be answered, the newest frame first. */
+/** What is to be answered, first what began last: what goes on from earlier has been told already. */
 function openFindings(report: TakeReport, answers: readonly Answered[]): readonly Finding[] {
-  const newest = ({ frames }: Finding) => frames.reduce((last, frame) => Math.max(last, frame), 0)
+  const beganAt = ({ frames: [first] }: Finding) => first ?? 0
   return report.findings
     .filter((finding) => standingOf(finding, answers) === 'open')
-    .sort((a, b) => newest(b) - newest(a))
+    .sort((a, b) => beganAt(b) - beganAt(a))
 }
 
 /** What has just gone wrong, while turning back is still a few marks' work. */
@@ -73,6 +74,9 @@ export function BenchCheck(props: {
       ) : (
         <div />
       )}
+      <p className={words.spoken} role="status">
+        {newest?.sentence}
+      </p>
       {newest ? (
         <button
           type="button"
@@ -84,9 +88,7 @@ export function BenchCheck(props: {
           }}
         >
           <MarkShape standing="open" />
-          <span role="status">
-            {freshWarning(check, props.shot) ? lookText(newest) : firstSentence(newest.sentence)}
-          </span>
+          <span>{freshWarning(check, props.shot) ? lookText(newest) : firstSentence(newest.sentence)}</span>
         </button>
       ) : (
         <p className={css.nothing} role="status">

@@ -1,0 +1,264 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import axe from 'axe-core'
+import type { Locator } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { type Db, openStore } from '../../db/open.ts'
+import { buildDemoStudio } from '../../main/demo/build.ts'
+import { aTakeOfJpegs } from '../check/aTakeOfJpegs.ts'
+import { dialog, follow, press, see } from '../path/person.ts'
+import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
+
+const framesPerTurn = 24
+const overlapFrames = 2
+/** From this frame on a lamp is out: 0.4 EV darker. */
+const darkFrom = 15
+
+describeBrowser('the check of a take', () => {
+  const place = mkdtempSync(join(tmpdir(), 'turnsheet-check-'))
+  const folder = mkdtempSync(join(place, 'card-'))
+  let open: OpenBrowser
+  let db: Db
+  let jpegs: readonly Buffer[]
+  let takeId = 0
+  const go = (address: string) => open.page.goto(new URL(address, open.host.address).href)
+  const faults = () =>
+    db.prepare('SELECT kind, frame FROM take_fault WHERE take_id = ?').all(takeId) as { kind: string }[]
+  const viewer = () => open.page.getByRole('slider', { name: /to be turned$/ })
+  const frameNow = async () => Number(await viewer().getAttribute('aria-valuenow'))
+  const shoot = (frame: number) =>
+    writeFileSync(join(folder, `IMG_${String(frame).padStart(4, '0')}.JPG`), jpegs[frame - 1] ?? '')
+
+  beforeAll(async () => {
+    const studio = join(place, 'studio')
+    await buildDemoStudio(studio, () => {}, { pastDays: 60 })
+    const writer = openStore(join(studio, 'studio.db'))
+    // A spin whose sample is in, with few frames.
+    const shootId = Number(
+      writer
+        .prepare(
+          `SELECT max(shoot.id) FROM shoot JOIN shoot_product sp ON sp.shoot_id = shoot.id
+           JOIN sample ON sample.job_id = shoot.job_id AND sample.product_id = sp.product_id AND sample.state = 'in'
+           WHERE shoot.cancelled_at IS NULL AND shoot.id NOT IN (SELECT shoot_id FROM take)
+             AND shoot.rig_revision_id IS NOT NULL AND shoot.settings_id IS NOT NULL`,
+        )
+        .pluck()
+        .get(),
+    )
+    writer.prepare('DELETE FROM shoot_row WHERE shoot_id = ?').run(shootId)
+    writer.prepare('INSERT INTO shoot_row VALUES (?, 1, 0, ?, ?)').run(shootId, framesPerTurn, overlapFrames)
+    writer.close()
+    const lightEv = Array.from({ length: framesPerTurn + overlapFrames }, (_, frame) =>
+      frame + 1 >= darkFrom ? -0.4 : 0,
+    )
+    jpegs = await aTakeOfJpegs({ framesPerTurn, frames: framesPerTurn + overlapFrames, lightEv })
+    open = await openBrowser(studio)
+    await open.context.addInitScript(axe.source)
+    db = openStore(join(studio, 'studio.db'), { readonly: true })
+    takeId = await startTake(shootId)
+  }, 180_000)
+  afterAll(async () => {
+    db?.close()
+    await open?.close()
+    rmSync(place, { recursive: true, force: true })
+  })
+
+  it('begins by itself where files count the take, is stopped, and begins again in a folder that is there', async () => {
+    const { page } = open
+    await go(`/takes/${takeId}`)
+    await see(page, 'The pictures are checked as they arrive.')
+    await follow(page, 'Look at the pictures')
+    await press(page, 'Stop checking')
+    await see(page, /^Stopped after/)
+    await press(page, 'Read the pictures again')
+    const typed = page.getByLabel('Folder with the frames')
+    await typed.fill(join(place, 'nowhere'))
+    await press(page, 'Check the pictures')
+    await page.getByRole('alert').filter({ hasText: 'nowhere' }).waitFor()
+    expect(await typed.inputValue()).toBe(join(place, 'nowhere'))
+    expect(await wrongWith(open)).toEqual([])
+    await typed.fill(folder)
+    await press(page, 'Check the pictures')
+    await see(page, /read\. More are read as they arrive\./)
+  })
+
+  it('says at the bench within seconds that the light has changed, in one sentence and a mark', async () => {
+    const { page } = open
+    await go(`/takes/${takeId}`)
+    await see(page, 'turn to')
+    for (let frame = 1; frame <= darkFrom + 5; frame += 1) shoot(frame)
+    await see(page, `${darkFrom + 5} of ${framesPerTurn}`)
+    await page
+      .getByText(/EV darker/)
+      .filter({ visible: true })
+      .first()
+      .waitFor({ timeout: 15_000 })
+    // Seen from two metres too, while it is fresh.
+    await page.locator('[data-far]').filter({ hasText: 'light change' }).waitFor()
+    expect(faults()).toEqual([])
+    expect(await wrongWith(open)).toEqual([])
+  })
+
+  it('opens the frame beside its neighbours over the bench, and makes it a fault once the person agrees', async () => {
+    const { page } = open
+    await press(page, /^Look at frame \d+ beside its neighbours$/)
+    const beside = await dialog(page, new RegExp(`^Frame ${darkFrom} beside`))
+    for (const frame of [darkFrom - 1, darkFrom, darkFrom + 1]) {
+      await expect
+        .poll(() => isDrawn(beside.getByRole('img', { name: `Frame ${frame}`, exact: true })))
+        .toBe(true)
+    }
+    expect(await wrongWith(open)).toEqual([])
+    await beside.getByRole('button', { name: 'Frame after' }).focus()
+    await page.keyboard.press('ArrowRight')
+    await dialog(page, new RegExp(`^Frame ${darkFrom + 1} beside`))
+    await page.keyboard.press('ArrowLeft')
+    const again = await dialog(page, new RegExp(`^Frame ${darkFrom} beside`))
+    await press(again, 'It is a fault')
+    await see(again, 'A fault of the take: light change.')
+    expect(faults()).toMatchObject([{ kind: 'light change' }])
+    await press(again, 'Take that back')
+    await again.getByRole('button', { name: 'It is a fault' }).waitFor()
+    expect(faults()).toEqual([])
+    await press(again, 'It is a fault')
+    await see(again, 'A fault of the take: light change.')
+    await press(again, 'Close')
+    await page.getByRole('img', { name: new RegExp(`light change at frame ${darkFrom}`) }).waitFor()
+  })
+
+  it('stands beside the verdict, and its strip and viewer a press away', async () => {
+    const { page } = open
+    for (let frame = darkFrom + 6; frame <= framesPerTurn + overlapFrames; frame += 1) shoot(frame)
+    await see(page, 'The turn is closed')
+    await page.keyboard.press('e')
+    await see(page, 'Or what is wrong with it')
+    await expect.poll(() => page.getByRole('button', { name: 'light change', pressed: true }).count()).toBe(1)
+    expect(await wrongWith(open)).toEqual([])
+    await follow(page, 'Turn it and look at every frame')
+    await see(page, /^26\sframes read/)
+    await page.getByRole('img', { name: /26\sframes of 26 read/ }).waitFor()
+    await press(page, 'Every frame as a table')
+    const table = page.getByRole('table', { name: 'Figures of each frame' })
+    await table.getByRole('row').filter({ hasText: 'IMG_0026.JPG' }).waitFor()
+    expect(await wrongWith(open)).toEqual([])
+  })
+
+  it('is turned by hand and by keys, and is played round', async () => {
+    const { page } = open
+    await drawn(1)
+    const box = await viewer().boundingBox()
+    if (!box) throw new Error('The viewer has no place.')
+    const y = box.y + box.height / 2
+    await page.mouse.move(box.x + box.width * 0.75, y)
+    await page.mouse.down()
+    await page.mouse.move(box.x + box.width * 0.25, y, { steps: 5 })
+    await page.mouse.up()
+    // Half the picture is a quarter of the turn; a frame more or less by rounding.
+    expect(Math.abs((await frameNow()) - (1 + framesPerTurn / 4))).toBeLessThanOrEqual(1)
+    await viewer().focus()
+    await page.keyboard.press('Home')
+    await page.keyboard.press('ArrowRight')
+    await drawn(2)
+    await page.keyboard.press('ArrowLeft')
+    await page.keyboard.press('ArrowLeft')
+    // Back over the seam: the loop's last frame.
+    const last = Number(await viewer().getAttribute('aria-valuemax'))
+    await drawn(last)
+    const seen = new Set<number>()
+    await page.keyboard.press('Space')
+    for (const until = Date.now() + 1500; Date.now() < until; ) seen.add(await frameNow())
+    await page.keyboard.press('Space')
+    expect(seen.size).toBeGreaterThan(framesPerTurn / 3)
+    const stopped = await frameNow()
+    await page.waitForTimeout(200)
+    expect(await frameNow()).toBe(stopped)
+  })
+
+  it('blinks the seam between its two frames, and stands still where less motion is asked for', async () => {
+    const { page } = open
+    await press(page, 'Blink the seam')
+    const shown = new Set<string | null>()
+    await expect
+      .poll(async () => shown.add(await viewer().getAttribute('aria-valuetext')).size, { timeout: 4000 })
+      .toBe(2)
+    expect([...shown].sort()).toEqual([
+      expect.stringMatching(/^First frame of the loop, 1$/),
+      expect.stringMatching(/^Last frame of the loop, \d+$/),
+    ])
+    await page.emulateMedia({ reducedMotion: 'reduce' })
+    await see(page, /asks for less motion/)
+    const still = await viewer().getAttribute('aria-valuetext')
+    await page.waitForTimeout(1200)
+    expect(await viewer().getAttribute('aria-valuetext')).toBe(still)
+    await press(page, 'One on')
+    expect(await viewer().getAttribute('aria-valuetext')).not.toBe(still)
+    await page.emulateMedia({ reducedMotion: 'no-preference' })
+    await press(page, 'Blink the seam')
+  })
+
+  it('keeps small frames with a kept take, which are there when the card is not', async () => {
+    const { page } = open
+    await go(`/takes/${takeId}`)
+    await press(page, 'light change')
+    await press(page, 'Keep the take')
+    await see(page, 'Kept.')
+    await expect
+      .poll(() => db.prepare('SELECT count(*) FROM contact_strip WHERE take_id = ?').pluck().get(takeId), {
+        timeout: 15_000,
+      })
+      .toBe(1)
+    rmSync(folder, { recursive: true })
+    await page
+      .getByRole('link', { name: /^Takes of J-/ })
+      .last()
+      .click()
+    await press(page.getByRole('article', { name: 'Take 1' }), 'Look')
+    const look = await dialog(page, 'What take 1 looks like')
+    await expect
+      .poll(() => isDrawn(look.getByRole('img', { name: /24 small frames on one sheet$/ })))
+      .toBe(true)
+    await look.getByRole('slider').focus()
+    await page.keyboard.press('ArrowRight')
+    await see(look, 'Frame 2 of the take')
+    expect(await wrongWith(open)).toEqual([])
+    expect(open.complaints).toEqual([])
+  })
+
+  async function startTake(shootId: number): Promise<number> {
+    const answer = await open.page.evaluate(
+      async (body) =>
+        (
+          await fetch('/api/takes.start', {
+            method: 'POST',
+            headers: { 'content-type': 'application/json' },
+            body: JSON.stringify(body),
+          })
+        ).json(),
+      { shootId, folder, overruleReason: 'The other take stands still.' },
+    )
+    return answer.result.data.takeId
+  }
+
+  /** Waits until the picture of this very frame is drawn. */
+  async function drawn(frame: number): Promise<void> {
+    await open.page.locator(`canvas[data-frame="${frame}"]`).waitFor()
+    expect(await frameNow()).toBe(frame)
+  }
+})
+
+/** Whether a picture has come and has pixels. */
+function isDrawn(picture: Locator): Promise<boolean> {
+  return picture.evaluate((element) => element instanceof HTMLImageElement && element.naturalWidth > 0)
+}
+
+/** What axe finds on the page against A and AA up to WCAG 2.2, as sentences. */
+async function wrongWith({ page }: OpenBrowser): Promise<string[]> {
+  const { violations } = await page.evaluate(() =>
+    (window as unknown as { axe: typeof axe }).axe.run({
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'],
+      resultTypes: ['violations'],
+    }),
+  )
+  return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.target.join(' ')} ${nodes[0]?.failureSummary}`)
+}
