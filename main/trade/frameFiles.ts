@@ -85,6 +85,13 @@ function stepsFrom(a: FrameName, b: FrameName): number | undefined {
   return (((b.number - a.number) % most) + most) % most
 }
 
+/** True where one counter may have numbered both, the second after the first; or where a name holds no number. */
+export function countsOn(a: FrameName, b: FrameName): boolean {
+  if (a.prefix !== b.prefix || (a.number === null) !== (b.number === null)) return false
+  const steps = stepsFrom(a, b)
+  return a.number === null || (steps !== undefined && steps <= (10 ** a.digits - 1) / 2)
+}
+
 /**
  * Frames that came together, in the order they were shot: by their numbers, over the turn from 9999 to 0001,
  * where one counter numbered them all; else by the files' own times.

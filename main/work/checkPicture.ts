@@ -87,6 +87,7 @@ const noFacts = {
   orientation: 1,
   time: null,
   settings: noTags.settings,
+  ticket: null,
 } as const
 
 async function pictureOfFile(folder: string, file: string): Promise<CheckPicture> {

@@ -1,14 +1,18 @@
 import { statSync } from 'node:fs'
 import { parentPort, workerData } from 'node:worker_threads'
+import { captureMs } from '../trade/captureTime.ts'
 import type { CheckedTake } from '../trade/check/checkedTake.ts'
 import type { FrameFacts } from '../trade/check/frameFacts.ts'
+import { matchPicture } from '../trade/check/matching.ts'
 import { reportOf, type SeenFrame } from '../trade/check/reportOf.ts'
 import type { SmallFrame } from '../trade/check/smallFrame.ts'
+import { TicketFrames } from '../trade/check/ticketFrames.ts'
 import { traceOf } from '../trade/check/trace.ts'
 import type { Turn } from '../trade/check/turnFrames.ts'
 import { type CheckPicture, checkPicture } from './checkPicture.ts'
 import { contactSheet, type MadeStrip } from './contactSheet.ts'
 import { folderSentence } from './frameFolder.ts'
+import { readTicketText } from './ticketReading.ts'
 import { ViewingPictures } from './viewingPictures.ts'
 
 // A thread of its own: looks at the frames of a take as they come, and says of each what the check needs of it.
@@ -78,6 +82,7 @@ const asked: Question[] = []
 const looked = new Map<number, CheckedFrame>()
 /** What the take's report is made of, by place. */
 const seen = new Map<number, SeenFrame>()
+const ticketFrames = new TicketFrames()
 let nextToRead = 0
 let nextToTell = 0
 let running = 0
@@ -127,7 +132,18 @@ async function look(place: number): Promise<void> {
     looked.delete(nextToTell)
     nextToTell += 1
     tell({ told: 'frame', frame })
+    await lookForTicket(frame)
   }
+}
+
+/** Frames that may show a ticket are looked at once more, larger. */
+async function lookForTicket({ place, facts }: CheckedFrame): Promise<void> {
+  const trace = seen.get(place)?.trace
+  const atMs = facts.time && captureMs(facts.time, 'UTC')
+  const hint = ticketFrames.hintOf(trace ? matchPicture(trace.thumb) : null, atMs ?? null)
+  if (hint === null) return
+  const ticket = await readTicketText(folder, [facts.file])
+  if (ticket !== null) seen.set(place, { facts: { ...facts, ticket }, trace: trace ?? null })
 }
 
 function frameOf(place: number, { facts }: CheckPicture): CheckedFrame {

@@ -32,5 +32,7 @@ export interface FrameFacts {
   readonly orientation: number
   readonly time: ExifTime | null
   readonly settings: ExifSettings
+  /** The text of a square code that was read in it; null where there is none, or nobody looked. */
+  readonly ticket: string | null
   readonly trouble: FrameTrouble | null
 }

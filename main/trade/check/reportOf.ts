@@ -1,5 +1,6 @@
 import { baseName } from '../frameFiles.ts'
 import type { CheckedTake } from './checkedTake.ts'
+import { fileFindings } from './fileFindings.ts'
 import type { Finding } from './finding.ts'
 import type { FrameFacts } from './frameFacts.ts'
 import type { FrameTrace } from './frameTrace.ts'
@@ -22,7 +23,7 @@ export interface SeenFrame {
 export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFrame | null)[]): TakeReport {
   const traces = turn.map((_, at) => seen[at]?.trace ?? null)
   const light = lightOf(traces, lightLimitsOf(take.limits), take.framesPerTurn)
-  const files = fileVerdict(turn, seen)
+  const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
   const frames = turn.flatMap((frame, at): FrameFigures[] => {
     const one = seen[at]
     if (!frame || !one) return []
@@ -94,19 +95,4 @@ function inTakeNumbers(turn: Turn, report: TakeReport): TakeReport {
 /** What is about the whole take first, then in the order of the frames. */
 function inOrder(findings: readonly Finding[]): readonly Finding[] {
   return [...findings].sort((a, b) => (a.frames[0] ?? 0) - (b.frames[0] ?? 0))
-}
-
-/** The frames whose pictures cannot be had, each named with what to do. */
-function fileVerdict(turn: Turn, seen: readonly (SeenFrame | null)[]) {
-  const findings = turn.flatMap((_, at): Finding[] => {
-    const trouble = seen[at]?.facts.trouble
-    return trouble
-      ? [{ key: `file ${trouble.kind} ${at + 1}`, frames: [at + 1], sentence: trouble.sentence, fault: null }]
-      : []
-  })
-  const verdict: Verdict =
-    findings.length > 0
-      ? { state: 'found', sentence: `${findings.length} of the files cannot be read.` }
-      : { state: 'clean', sentence: 'Every file that was looked at can be read.' }
-  return { findings, verdict }
 }
