@@ -3,6 +3,7 @@ import path from 'node:path'
 import type { FrameTrouble } from '../trade/check/frameFacts.ts'
 import { rawPreviews } from '../trade/check/rawPreview.ts'
 import { frameName } from '../trade/frameFiles.ts'
+import { pictureType } from '../trade/picture.ts'
 import { type ExifTags, exifTags, headBytes, noTags } from './exifTags.ts'
 import { codeOf } from './frameFolder.ts'
 
@@ -25,6 +26,9 @@ export interface FrameBytes {
 }
 
 const mostBytes = 2 ** 30
+/** Cameras may lay more pictures and padding behind the first; each has an end of its own. */
+const endBytes = 1 << 16
+const endMarker = Buffer.from([0xff, 0xd9])
 /** The full-size picture in a raw file, and one smaller where that is spoilt. */
 const triedPreviews = 2
 
@@ -55,7 +59,7 @@ export function readFrame(
     const whole = readRange(handle, 0, fileBytes)
     const tags = exifTags(whole.subarray(0, headBytes)) ?? noTags
     heard({ bytes: fileBytes, tags })
-    if (whole.length < fileBytes) throw new Troubled('cut short')
+    if (whole.length < fileBytes || lacksEnd(whole)) throw new Troubled('cut short')
     return { pictures: [whole], from: 'picture', tags, fileBytes }
   } finally {
     closeSync(handle)
@@ -73,6 +77,14 @@ export function readTags(folder: string, file: string): ExifTags {
   } finally {
     if (handle !== undefined) closeSync(handle)
   }
+}
+
+/**
+ * True for a JPEG without its end marker FF D9 (ITU-T T.81, annex B) near its end: a card that was drawn may leave the
+ * file at its length, filled with zeros, which decodes to a grey lower half.
+ */
+function lacksEnd(bytes: Buffer): boolean {
+  return pictureType(bytes) === 'image/jpeg' && !bytes.subarray(-endBytes).includes(endMarker)
 }
 
 function readRaw(handle: number, fileBytes: number): FrameBytes {
