@@ -27,8 +27,11 @@ type Pictured = Pick<FrameTrace, 'thumb'>
 
 /** A picture this many times the noise from another does not show the same; of goods whose turn is not seen. */
 const sameByNoise = 1.2
-/** The distance of two steps is about that of one times the root of two: what has changed counts by its area. */
-const power = 0.5
+/** Steps before the stop that an ordinary one is told from: the pose there is nearest to that of the mark. */
+const lastSteps = 2
+/** The distance of n steps is that of one times n to this power: ½ for sharp edges, 1 for soft shapes. */
+const leastPower = 0.3
+const mostPower = 1
 
 /**
  * Compares the last mark, shot again after a stop, with the frame before the stop. What one step changes is told from
@@ -44,7 +47,13 @@ export function afterStop(
   if (last === undefined || before.length < 4)
     throw new Error(`afterStop: ${before.length} frames before the stop`)
   const matches = takeMatches([...before, again])
-  const ofStep = median(before.slice(1).map((_, step) => matches.distance(step, step + 1)))
+  const singles = before.slice(1).map((_, step) => matches.distance(step, step + 1))
+  const pairs = before.slice(2).map((_, step) => matches.distance(step, step + 2))
+  const ofStep = median(singles.slice(-lastSteps))
+  const power = Math.max(
+    leastPower,
+    Math.min(mostPower, Math.log2(median(pairs) / median(singles)) || mostPower),
+  )
   const apart = matches.distance(before.length - 1, before.length)
   const { gainEv: lightEv } = pictureDistance(matchPicture(last.thumb), matchPicture(again.thumb))
   const isSeen = ofStep > sameByNoise * noiseOf(matches)
