@@ -2,8 +2,8 @@ import { median } from '../quantile.ts'
 import type { Finding } from './finding.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { type AreaLight, lightFindings } from './lightFindings.ts'
-import { lightParts, type PartLimits } from './lightParts.ts'
-import { type LightPlace, meansEv, pictureLightEv, productLightEv, tellsLight } from './lightSeries.ts'
+import { type LightParts, lightParts, type PartLimits } from './lightParts.ts'
+import { type LightPlace, meansEv, productLightEv, stillPixelsEv, tellsLight } from './lightSeries.ts'
 import { cleanLight, tooFewForLight } from './lightWords.ts'
 import type { CheckLimits } from './limits.ts'
 import type { LightVerdict } from './report.ts'
@@ -79,7 +79,9 @@ export function lightOf(
   const findings = lightFindings(areas, limits, seamEv)
   const figures = {
     flickerEv: largest(areas.map(({ parts }) => parts.largestFlickerEv)),
-    stepEv: largest(areas.flatMap(({ parts }) => parts.steps.map(({ ev }) => ev))),
+    stepEv: largest(
+      (areas.find(({ parts }) => parts.steps.length > 0) ?? judged).parts.steps.map(({ ev }) => ev),
+    ),
     driftEv: largest(areas.flatMap(({ parts, showsDrift }) => (showsDrift ? [parts.driftEv] : []))),
   }
   const verdict: LightVerdict = {
@@ -92,21 +94,52 @@ export function lightOf(
 
 const noFigures = { flickerEv: null, stepEv: null, driftEv: null }
 
-/** What the light is judged by, the surest first: backdrop, platter, else most of the picture; then the product. */
+/** What the light is judged by: the backdrop, else the platter, else most of the picture; then the product. */
 function areasOf(traces: readonly (FrameTrace | null)[], limits: LightLimits): readonly AreaLight[] {
-  const still = (['backdrop', 'platter'] as const).flatMap((place): AreaLight[] => {
-    const means = meansEv(traces, (trace) => trace[`${place}Y`])
-    if (!means || !tellsLight(means.medianY)) return []
-    return [{ place, ev: means.ev, parts: lightParts(means.ev, limits), showsDrift: true }]
+  const still = stillLight(traces)
+  const areas: AreaLight[] = still
+    ? [{ ...still, parts: lightParts(still.ev, limits), showsDrift: true }]
+    : []
+  // A frame that is odd by what stands still is told, and must not be told again by the product.
+  const odd = new Set(areas.flatMap(({ parts }) => parts.odd.map(({ at }) => at)))
+  const product = productLightEv(traces.map((trace, index) => (odd.has(index) ? null : trace)))
+  if (!product || !still) return areas
+  return [
+    ...areas,
+    { place: 'product', ev: product, parts: productParts(product, limits), showsDrift: false },
+  ]
+}
+
+/** A facet that turns into the light changes a product by less than this within a step. Common practice, no published source. */
+const leastOfProductEv = 0.25
+
+/** The product's light taken apart, with only what stands far out of how its own turning changes it from step to step. */
+function productParts(ev: Float64Array, limits: LightLimits): LightParts {
+  const gains = Array.from(ev, (each, index) => Math.abs(each - (ev[index - 1] ?? each))).filter(
+    Number.isFinite,
+  )
+  const least = Math.max(leastOfProductEv, 6 * median(gains))
+  return lightParts(ev, {
+    flickerEv: 4 * limits.flickerEv,
+    stepEv: Math.max(least, limits.stepEv),
+    oddEv: Math.max(least, limits.oddEv),
   })
-  if (still.length === 0) {
-    const ev = pictureLightEv(traces)
-    if (ev) still.push({ place: 'picture', ev, parts: lightParts(ev, limits), showsDrift: true })
-  }
-  const product = productLightEv(traces)
-  if (!product) return still
-  const twice = { ...limits, flickerEv: 2 * limits.flickerEv, stepEv: 2 * limits.stepEv }
-  return [...still, { place: 'product', ev: product, parts: lightParts(product, twice), showsDrift: false }]
+}
+
+/**
+ * The light of what does not turn. The backdrop's mean is the surest; the platter's own mean changes with the product's
+ * shadow and with what the product hides, so that of it, as of the picture, most pixels decide.
+ */
+function stillLight(
+  traces: readonly (FrameTrace | null)[],
+): { readonly place: LightPlace; readonly ev: Float64Array } | null {
+  const backdrop = meansEv(traces, ({ backdropY }) => backdropY)
+  if (backdrop && tellsLight(backdrop.medianY)) return { place: 'backdrop', ev: backdrop.ev }
+  const platter = meansEv(traces, ({ platterY }) => platterY)
+  const byPlatter = platter && tellsLight(platter.medianY) ? stillPixelsEv(traces, platter.medianY) : null
+  if (byPlatter) return { place: 'platter', ev: byPlatter }
+  const picture = stillPixelsEv(traces, null)
+  return picture && { place: 'picture', ev: picture }
 }
 
 function frameLights(

@@ -38,7 +38,7 @@ export function lightFindings(
   return [...found, seamFinding(seamEv)]
 }
 
-/** Marks of several places that are one event, at the largest figure. */
+/** Marks of several places that are one event, with the figure of the surest place. */
 function joined(
   areas: readonly AreaLight[],
   marksOf: (parts: LightParts) => readonly LightMark[],
@@ -50,10 +50,7 @@ function joined(
       const same = events.findIndex(({ at }) => Math.abs(at - mark.at) <= apart)
       const event = events[same]
       if (!event) events.push({ ...mark, places: [place] })
-      else {
-        const ev = Math.abs(mark.ev) > Math.abs(event.ev) ? mark.ev : event.ev
-        events[same] = { at: event.at, ev, places: [...event.places, place] }
-      }
+      else events[same] = { ...event, places: [...event.places, place] }
     }
   }
   return events.sort((a, b) => a.at - b.at)
@@ -61,19 +58,18 @@ function joined(
 
 function oddFinding({ at, ev, places }: PlacedMark): Finding {
   const frame = at + 1
-  const why = places.length === 1 ? 'something that stood in the picture?' : oddWhy(ev)
   return {
     key: `light:odd:${frame}`,
     frames: [frame],
-    sentence: `Frame\u00a0${frame} alone is ${evWords(ev)} than those beside it, by ${placesText(places)}: ${why} Shoot its mark again.`,
+    sentence: `Frame\u00a0${frame} alone is ${evWords(ev)} than those beside it, by ${placesText(places)}: ${oddWhy(ev)} Shoot its mark again.`,
     fault: 'flicker',
   }
 }
 
 function oddWhy(ev: number): string {
   return ev < 0
-    ? 'a flash that did not fire, or a hand before the light?'
-    : 'a flash at more power, or another light that was on?'
+    ? 'a flash that did not fire, or a hand in the picture?'
+    : 'another light that was on, or something bright in the picture?'
 }
 
 function stepFinding({ at, ev, places }: PlacedMark): Finding {

@@ -185,7 +185,7 @@ function drift(places: readonly Place[]): Pick<LightParts, 'driftEv' | 'driftBet
   const reach = Math.max(beside, Math.round(places.length / 24))
   const slow = places.map((_, index) => {
     const near = Math.min(reach, Math.max(beside, index), Math.max(beside, places.length - 1 - index))
-    return median(places.slice(Math.max(0, index - near), index + near + 1).map(({ ev }) => ev))
+    return middleMean(places.slice(Math.max(0, index - near), index + near + 1).map(({ ev }) => ev))
   })
   if (slow.length === 0) return { driftEv: 0, driftBetween: [0, 0] }
   const darkest = slow.indexOf(Math.min(...slow))
@@ -195,4 +195,11 @@ function drift(places: readonly Place[]): Pick<LightParts, 'driftEv' | 'driftBet
     driftEv: (slow[to] ?? 0) - (slow[from] ?? 0),
     driftBetween: [places[from]?.at ?? 0, places[to]?.at ?? 0],
   }
+}
+
+/** The mean without the highest and the lowest quarter: neither a frame that flickers nor every second one moves it. */
+function middleMean(values: readonly number[]): number {
+  const cut = Math.floor(values.length / 4)
+  const middle = values.toSorted((a, b) => a - b).slice(cut, values.length - cut)
+  return middle.reduce((sum, each) => sum + each, 0) / middle.length
 }

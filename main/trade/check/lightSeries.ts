@@ -9,6 +9,10 @@ export type LightPlace = 'backdrop' | 'platter' | 'product' | 'picture'
 const clippedY = 0.955
 /** Luminance under which an 8-bit picture has too few codes to tell a twentieth of a stop: code 8 of sRGB. */
 const darkY = 0.0025
+/** Black counts as so much, so that figures stay finite: half the darkest code of sRGB. */
+const leastY = 0.00015
+/** So much of the product must agree on a change of its light. */
+const sharedByProduct = 0.7
 /** A place must be seen in so much of the take to be judged. */
 const seenShare = 0.9
 
@@ -37,9 +41,9 @@ export function tellsLight(medianY: number): boolean {
 }
 
 /**
- * What the light on the product did, in EV against the first frame: of the pixels that show it in two frames in a row the
- * median of their changes, added up. A highlight that swings through brightens few pixels and so does not count, nor
- * does the product's turning, which brightens some and darkens others. Slow changes are lost in the adding up.
+ * What the light on the product did, in EV against the first frame: the change that nearly all pixels share which show
+ * it in two frames in a row, added up. A highlight or a face that turns into the light brightens some of them and so
+ * does not count. Slow changes are lost in the adding up.
  * @returns null where the product is seen in too few frames
  */
 export function productLightEv(traces: readonly (FrameTrace | null)[]): Float64Array | null {
@@ -50,7 +54,7 @@ export function productLightEv(traces: readonly (FrameTrace | null)[]): Float64A
   let sum = 0
   traces.forEach((trace, index) => {
     if (!trace || !isSeen(trace)) return
-    if (before) sum += gainEv(before.thumb, trace.thumb, bothInside(before, trace))
+    if (before) sum += gainEv(before.thumb, trace.thumb, insideOf(before, trace), sharedByProduct)
     ev[index] = sum
     before = trace
   })
@@ -61,38 +65,66 @@ function isSeen({ productY, silhouette }: FrameTrace): boolean {
   return productY !== null && silhouette !== null
 }
 
+/** A pixel belongs to what it is within half a stop of. */
+const alikeEv = 0.5
+const leastPixels = 12
+
 /**
- * What most of the picture did, in EV: of all pixels the median of their changes against their own median over the take.
- * For takes in which no backdrop and no platter could be told apart.
+ * What most of the pixels did that the product never covers, in EV: the median of their changes against their own median
+ * over the take. A hand, a swinging shadow or a highlight touch few of them.
+ * @param nearY  only pixels of about this luminance count; null for all of them
+ * @returns null where too few such pixels are seen, or frames differ in size
  */
-export function pictureLightEv(traces: readonly (FrameTrace | null)[]): Float64Array | null {
-  const thumbs = traces.flatMap((trace) => (trace ? [trace.thumb] : []))
-  const first = thumbs[0]
-  if (!first || thumbs.some(({ y }) => y.length !== first.y.length)) return null
+export function stillPixelsEv(
+  traces: readonly (FrameTrace | null)[],
+  nearY: number | null,
+): Float64Array | null {
+  const read = traces.filter((trace) => trace !== null)
+  const first = read[0]?.thumb
+  if (!first || read.some(({ thumb }) => thumb.y.length !== first.y.length)) return null
   // Thirty frames give the median over the take as well as all do.
-  const every = Math.max(1, Math.floor(thumbs.length / 30))
-  const some = thumbs.filter((_, index) => index % every === 0)
+  const every = Math.max(1, Math.floor(read.length / 30))
+  const some = read.filter((_, index) => index % every === 0)
   const typical: Thumb = {
     ...first,
-    y: Float32Array.from(first.y, (_, pixel) => median(some.map(({ y }) => y[pixel] ?? 0))),
+    y: Float32Array.from(first.y, (_, pixel) => median(some.map(({ thumb }) => thumb.y[pixel] ?? 0))),
   }
-  const pixels = Array.from(first.y, (_, pixel) => pixel)
-  return Float64Array.from(traces, (trace) => (trace ? gainEv(typical, trace.thumb, pixels) : Number.NaN))
+  const isCovered = new Uint8Array(first.y.length)
+  for (const trace of read) for (const pixel of insideOf(trace, trace)) isCovered[pixel] = 1
+  const pixels = Array.from(first.y, (_, pixel) => pixel).filter((pixel) => {
+    const light = typical.y[pixel] ?? 0
+    const isAlike = nearY === null || Math.abs(evBetween(nearY, light)) < alikeEv
+    return isAlike && isCovered[pixel] === 0 && tellsLight(light)
+  })
+  if (pixels.length < leastPixels) return null
+  return Float64Array.from(traces, (trace) => (trace ? gainEv(typical, trace.thumb, pixels, 0) : Number.NaN))
 }
 
-/** The median of the changes of these pixels; those that are dark or clipped in either picture do not count. */
-function gainEv(from: Thumb, to: Thumb, pixels: readonly number[]): number {
-  const changes = pixels.flatMap((pixel) => {
+/**
+ * The change that this middle share of the pixels has at least, 0 where they do not agree which way; a share of 0 is
+ * the median. Pixels that are dark or clipped in the brighter picture do not count.
+ */
+function gainEv(from: Thumb, to: Thumb, pixels: readonly number[], share: number): number {
+  // A few hundred pixels give the median as well as all do.
+  const every = Math.max(1, Math.floor(pixels.length / 300))
+  const ratios = new Float64Array(pixels.length)
+  let count = 0
+  for (let i = 0; i < pixels.length; i += every) {
+    const pixel = pixels[i] ?? 0
     const a = from.y[pixel] ?? 0
     const b = to.y[pixel] ?? 0
     // Where a light failed nearly nothing may be left: only what was dark before and is dark now says nothing.
-    return Math.max(a, b) < darkY || Math.max(a, b) > clippedY ? [] : [evBetween(a, b)]
-  })
-  return changes.length === 0 ? 0 : median(changes)
+    const brighter = Math.max(a, b)
+    if (brighter > darkY && brighter < clippedY) ratios[count++] = Math.max(b, leastY) / Math.max(a, leastY)
+  }
+  const sorted = ratios.subarray(0, count).sort()
+  const at = (share: number) => Math.log2(sorted[Math.floor(share * (count - 1))] ?? 1)
+  const [low, high] = [at((1 - share) / 2), at((1 + share) / 2)]
+  return low > 0 ? low : Math.min(0, high)
 }
 
 /** The pixels of the thumb that lie on the product in both frames. */
-function bothInside(a: FrameTrace, b: FrameTrace): readonly number[] {
+function insideOf(a: FrameTrace, b: FrameTrace): readonly number[] {
   const { widthPx, heightPx } = a.thumb
   const pixels: number[] = []
   for (let row = 0; row < heightPx; row++) {
