@@ -30,6 +30,8 @@ export interface TakeSteps {
 const missedAlone = 1.7
 /** And where the closing tells that so many marks were passed over. */
 const missedWithClosing = 1.3
+/** A step stands out only by more than so many times the noise: fine steps of many frames are near it. */
+const overNoise = 1.5
 /** And where it tells that none was. */
 const missedAgainstClosing = 2.6
 
@@ -107,8 +109,12 @@ function missedSteps(
       if (known.has(step)) continue
       const ratio = judge(matches, step, known) ?? 0
       const limit = turn !== null && isWithin(turn, step) ? inTurn : missedAlone
-      if (limit !== missedWithClosing && !stepScaleAt(matches, step, known).isBetween) continue
-      if (ratio >= limit && ratio > largest.ratio) largest = { step, ratio }
+      if (ratio < limit) continue
+      const scale = stepScaleAt(matches, step, known)
+      if (limit !== missedWithClosing && !scale.isBetween) continue
+      const more = matches.distance(step, step + 1) ** 2 - scale.ofStep ** 2
+      if (more < (overNoise * noiseOf(matches)) ** 2) continue
+      if (ratio > largest.ratio) largest = { step, ratio }
     }
     if (largest.step < 0) return missed
     missed.add(largest.step)
