@@ -75,7 +75,10 @@ describe('the outline of the product', () => {
     const same = renderTake({ ...size, kind: 'mug', backdropY: 0.5 })
     const outline = silhouetteOf(frame, { emptyFrame })
     const plain = silhouetteOf(same.frames[0] as SmallFrame, { emptyFrame: same.emptyFrame })
-    expect(outline?.areaPx).toBeCloseTo(plain?.areaPx ?? Number.NaN, -2)
+    // Rows of the foot are told in one and not in the other, by the noise.
+    expect((outline?.areaPx ?? 0) / (plain?.areaPx ?? Number.NaN)).toBeGreaterThan(0.9)
+    expect((outline?.areaPx ?? 0) / (plain?.areaPx ?? Number.NaN)).toBeLessThan(1.1)
+    expect(outline?.leftPx[40]).toBeCloseTo(plain?.leftPx[40] ?? Number.NaN, 0)
   })
 
   it('looks only where it is told to: a stand in the picture is left out', () => {

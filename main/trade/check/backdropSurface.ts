@@ -32,10 +32,16 @@ export function backdropSurface(small: SmallFrame, box: PixelBox): BackdropSurfa
   const upper = border.filter(({ isUpper }) => isUpper)
   let surface = levelSurface(small, box, upper)
   // The lower sides may show the platter: they count only once the upper border has said what the backdrop is.
-  for (const pixels of [upper, upper, border, border, border]) {
-    const near = pixels.filter(({ pixel }) => isOn(small, surface, pixel, 4))
+  // The upper border alone tells a slope, not how the backdrop bends below; so what joins it may lie a little off.
+  for (const { pixels, terms, deviations } of [
+    { pixels: upper, terms: 3, deviations: 4 },
+    { pixels: border, terms: termCount, deviations: 8 },
+    { pixels: border, terms: termCount, deviations: 4 },
+    { pixels: border, terms: termCount, deviations: 4 },
+  ]) {
+    const near = pixels.filter(({ pixel }) => isOn(small, surface, pixel, deviations))
     if (near.length < Math.max(leastShare * pixels.length, 3 * termCount)) return null
-    surface = fitted(small, box, near)
+    surface = fitted(small, box, near, terms)
   }
   return surface
 }
@@ -62,7 +68,10 @@ export interface BorderPixel {
   readonly isUpper: boolean
 }
 
-/** Some two thousand pixels of the upper strip and the two sides. */
+/** Six terms are told by so many pixels to a small part of a code. */
+const borderSamples = 800
+
+/** Some pixels of the upper strip and the two sides, evenly. */
 export function borderPixels(small: SmallFrame, box: PixelBox): BorderPixel[] {
   const wide = box.toX - box.fromX
   const high = box.toY - box.fromY
@@ -79,7 +88,7 @@ export function borderPixels(small: SmallFrame, box: PixelBox): BorderPixel[] {
       all.push({ pixel: y * small.widthPx + x, isUpper: isTop || y < box.fromY + high / 2 })
     }
   }
-  const every = Math.max(1, Math.floor(all.length / 1500))
+  const every = Math.max(1, Math.floor(all.length / borderSamples))
   return all.filter((_, index) => index % every === 0)
 }
 
@@ -111,27 +120,32 @@ function offSurface({ rgb, widthPx }: SmallFrame, surface: BackdropSurface, pixe
   return Math.abs(off) / 3
 }
 
-function fitted(small: SmallFrame, box: PixelBox, border: readonly BorderPixel[]): BackdropSurface {
+function fitted(
+  small: SmallFrame,
+  box: PixelBox,
+  border: readonly BorderPixel[],
+  count: number,
+): BackdropSurface {
   const pixels = border.map(({ pixel }) => pixel)
-  const channels = [0, 1, 2].map((channel) => fittedChannel(small, box, pixels, channel))
+  const rows = pixels.map((pixel) => {
+    const x = pixel % small.widthPx
+    const [u, v] = inBox(box, x, (pixel - x) / small.widthPx)
+    return [1, u, v, u * u, u * v, v * v].slice(0, count)
+  })
+  const channels = [0, 1, 2].map((channel) => {
+    const codes = pixels.map((pixel) => small.rgb[pixel * 3 + channel] as number)
+    // A border of two sides and a top says little of the middle: what it does not tell stays level.
+    const fit = leastSquares(rows, codes, { ridge: 4e-3 * pixels.length })
+    const terms = new Float64Array(termCount)
+    terms.set(fit?.terms ?? [median(codes)])
+    return terms
+  })
   const surface: BackdropSurface = {
     box,
     terms: channels as [Float64Array, Float64Array, Float64Array],
     deviation: 1,
   }
   return { ...surface, deviation: 1.4826 * median(pixels.map((pixel) => offSurface(small, surface, pixel))) }
-}
-
-function fittedChannel(small: SmallFrame, box: PixelBox, pixels: readonly number[], channel: number) {
-  const rows = pixels.map((pixel) => {
-    const x = pixel % small.widthPx
-    const [u, v] = inBox(box, x, (pixel - x) / small.widthPx)
-    return [1, u, v, u * u, u * v, v * v]
-  })
-  const codes = pixels.map((pixel) => small.rgb[pixel * 3 + channel] as number)
-  // A border of two sides and a top says little of the middle: what it does not tell stays level.
-  const fit = leastSquares(rows, codes, { ridge: 1e-3 * pixels.length })
-  return Float64Array.from(fit?.terms ?? [median(codes), 0, 0, 0, 0, 0])
 }
 
 /** From −1 to 1 over the box. */

@@ -31,7 +31,7 @@ export function partsOf(kind: SolidKind, size: number): readonly Part[] {
     case 'box':
       return [box(-45, 45, -25, 25, 0, 90)]
     case 'unsymmetrical':
-      return [box(-40, 35, -22, 22, 0, 60), box(35, 66, -9, 9, 8, 36), box(-36, -6, -15, 15, 60, 95)]
+      return [box(-37.5, 37.5, -22, 22, 0, 60), box(37.5, 66, -9, 9, 8, 36), box(-36, -6, -15, 15, 60, 95)]
   }
 }
 
