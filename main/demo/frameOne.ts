@@ -32,7 +32,7 @@ export async function frameOne(product: Drawn): Promise<Buffer> {
 }
 
 /**
- * A frame of the demo's takes, small: the same body with a knob and a label, which go round as the platter turns.
+ * A frame of the demo's takes, small: the same body with a knob, a label and a seam, which go round as the platter turns.
  * @param offsetPx  how far the body's middle stands off the axis, in pixels of the drawing, at 90°
  * @param part      of the drawing's sides
  */
@@ -49,7 +49,8 @@ export async function turnedFrame(
   const knob = `<circle cx="${middle + sin * w * 0.55}" cy="${y + h * 0.35}" r="${Math.max(8, w * 0.09)}" fill="#6b6b6b"/>`
   const label = `<rect x="${middle + sin * w * 0.36 - cos * w * 0.08}" y="${y + h * 0.5}" width="${Math.max(0.1, cos * w * 0.16)}" height="${h * 0.22}" fill="#8f8f8f"/>`
   const ground = `<ellipse cx="${middle}" cy="${canvas.height * 0.88}" rx="${canvas.width * 0.4}" ry="${canvas.height * 0.08}" fill="#b4b4b4"/>`
-  const turned = cos > 0 ? `${label}${knob}` : ''
+  const seam = `<rect x="${middle - sin * w * 0.42}" y="${y + h * 0.08}" width="${Math.max(0.1, -cos * w * 0.1)}" height="${h * 0.84}" fill="#4f4f4f"/>`
+  const turned = cos > 0 ? `${label}${knob}` : seam
   const behind = cos > 0 ? '' : knob
   const { data, info } = await sharp(Buffer.from(drawing(product, turned, part, { behind, off, ground })))
     .removeAlpha()

@@ -45,6 +45,7 @@ export function readCases({
   paidJobIds,
   draftJobIds,
   runningTakeId,
+  checkedTakeIds,
 }: Written): readonly ReadCase[] {
   const of = (ids: readonly number[], time: number) => ids[(time * 37) % ids.length] ?? 0
   const station = (name: string, path: string, ids = openJobIds): ReadCase => ({
@@ -96,6 +97,13 @@ export function readCases({
       },
     },
     steady('Running take', { path: 'takes.one', input: { takeId: runningTakeId } }),
+    {
+      name: 'Take’s check: its report of 310 frames, findings, strip',
+      calls: (time) => [
+        { path: 'takeCheck.report', input: { takeId: of(checkedTakeIds, time) } },
+        { path: 'takeCheck.status', input: { takeId: of(checkedTakeIds, time) } },
+      ],
+    },
     steady('Takes running', { path: 'takes.running' }),
     station('bookings', 'bookings.ofJob'),
     steady('Bench plan of a week', { path: 'benches.plan', input: { firstDay: '2025-07-01', days: 7 } }),

@@ -8,6 +8,7 @@ import { StudioHouse } from '../../main/api/house.ts'
 import { makeStudio } from '../../main/api/opening.ts'
 import { castPrices } from '../../main/demo/cast/prices.ts'
 import { addDays } from '../../main/trade/calendar.ts'
+import { writeChecks } from './checks.ts'
 
 /** How large a studio is written. Spins and takes are per job on average. */
 export interface StudioSize {
@@ -38,6 +39,7 @@ const stamp = benchNow.toISOString()
 /** What the cases ask about. */
 export interface Written {
   readonly runningTakeId: number
+  readonly checkedTakeIds: readonly number[]
   readonly openJobIds: readonly number[]
   readonly draftJobIds: readonly number[]
   readonly paidJobIds: readonly number[]
@@ -170,6 +172,7 @@ function writeAll(db: Db, size: StudioSize, standing: Standing): Written {
   for (const jobId of jobs) refreshStanding({ db }, jobId as Id<'job'>)
   return {
     runningTakeId,
+    checkedTakeIds: writeChecks(db, stamp),
     openJobIds: jobs.slice(size.jobs - size.openJobs),
     draftJobIds: at(0),
     paidJobIds: at(paid),

@@ -72,7 +72,10 @@ export function anInside(): Inside & { folder: string } {
     log: bugLog(() => folder),
     openPaper: async (id) => (id === 7 ? paper : undefined),
     openFile: async () => undefined,
-    openFrame: async () => undefined,
+    openFrame: async (takeId, frame) =>
+      takeId === 7 && frame === 2
+        ? { jpeg: new Uint8Array([0xff, 0xd8, 0xff]), tag: 'one-picture' }
+        : undefined,
     openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
     folder,
   }

@@ -116,6 +116,30 @@ describe('the page and the papers', () => {
     }
   })
 
+  it('hand out a frame’s picture, once for as long as it is the same, and keep no answer that there is none', async () => {
+    const { app } = application()
+    const first = await app.request('/frames/7/2')
+    expect(first.headers.get('content-type')).toBe('image/jpeg')
+    expect(first.headers.get('cache-control')).toBe('private, no-cache')
+    expect(new Uint8Array(await first.arrayBuffer())).toEqual(new Uint8Array([0xff, 0xd8, 0xff]))
+    const tag = first.headers.get('etag') ?? ''
+    const again = await app.request('/frames/7/2', { headers: { 'if-none-match': tag } })
+    expect(again.status).toBe(304)
+    expect((await again.arrayBuffer()).byteLength).toBe(0)
+    for (const path of ['/frames/7/3', '/frames/8/2', '/frames/7/0', '/frames/7', '/frames/x/1']) {
+      const none = await app.request(path)
+      expect(none.status).toBe(404)
+      expect(await none.text()).not.toContain('<title>')
+    }
+    expect((await app.request('/frames/7/3')).headers.get('cache-control')).toBe('no-store')
+  })
+
+  it('keep frames’ pictures from whoever has not come in by the door’s own address', async () => {
+    const { send, enter } = await anOpenDoor()
+    expect((await send('/frames/7/2')).status).toBe(401)
+    expect((await send('/frames/7/2', { cookie: await enter() })).status).toBe(200)
+  })
+
   it('hand out a paper under its real name, and say so where there is none', async () => {
     const { app } = application()
     const paper = await app.request('/papers/7')
