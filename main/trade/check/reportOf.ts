@@ -1,5 +1,6 @@
 import { baseName } from '../frameFiles.ts'
 import type { CheckedTake } from './checkedTake.ts'
+import { closingOf, knownTurn } from './closing.ts'
 import { fileFindings } from './fileFindings.ts'
 import type { Finding } from './finding.ts'
 import type { FrameFacts } from './frameFacts.ts'
@@ -7,6 +8,10 @@ import type { FrameTrace } from './frameTrace.ts'
 import { lightLimitsOf, lightOf } from './light.ts'
 import { isPlainTurn, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
 import type { FrameFigures, TakeReport, Verdict } from './report.ts'
+import { samePictureFindings, samePictures } from './samePicture.ts'
+import { stepsOf } from './steps.ts'
+import { takeMatches } from './takeMatches.ts'
+import { closingVerdict, stepFindings, stepsVerdict } from './turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
 
 /** A frame that was looked at; without a trace where its picture cannot be had. */
@@ -21,8 +26,10 @@ export interface SeenFrame {
  * @param seen  of each frame of the turn; null where it was not looked at yet, or the mark has no frame
  */
 export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFrame | null)[]): TakeReport {
-  const traces = turn.map((_, at) => seen[at]?.trace ?? null)
+  const read = seen.findLastIndex((one) => one !== null) + 1
+  const traces = turn.slice(0, read).map((_, at) => seen[at]?.trace ?? null)
   const light = lightOf(traces, lightLimitsOf(take.limits), take.framesPerTurn)
+  const turned = turnVerdicts(take, traces)
   const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
   const frames = turn.flatMap((frame, at): FrameFigures[] => {
     const one = seen[at]
@@ -34,8 +41,8 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
         problem: one.facts.trouble?.sentence ?? null,
         luminanceEv: rounded(light.frames[at]?.luminanceEv),
         changeEv: rounded(light.frames[at]?.changeEv),
-        stepRatio: null,
-        match: null,
+        stepRatio: rounded(turned.ratios[at]),
+        match: rounded(turned.match[at]),
       },
     ]
   })
@@ -44,22 +51,32 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     framesRead: frames.length,
     frames,
     light: light.verdict,
-    steps: { ...notYet, missed: [], doubled: [] },
-    closing: {
-      ...notYet,
-      by: 'count',
-      framesPerTurn: take.framesPerTurn,
-      confidence: null,
-      loopIn: 1,
-      loopOut: take.framesPerTurn,
-      seamRatio: null,
-    },
+    steps: turned.steps,
+    closing: turned.closing,
     centre: { ...notYet, offset: null, nudgeTowardsMark: null, quality: null, measuredOn: null },
     framing: notYet,
     files: files.verdict,
-    findings: [...light.findings, ...files.findings],
+    findings: [...light.findings, ...turned.findings, ...files.findings],
     unknown: [],
   })
+}
+
+/** How the frames stand to each other: steps, closing, same pictures, and how well each matches frame 1. */
+function turnVerdicts({ framesPerTurn }: CheckedTake, traces: readonly (FrameTrace | null)[]) {
+  const matches = takeMatches(traces)
+  const closing = closingOf(matches, { frames: framesPerTurn })
+  const steps = stepsOf(matches, knownTurn(closing, framesPerTurn))
+  const fromFirst = traces.map((trace, at) =>
+    trace === null ? Number.NaN : at === 0 ? 0 : matches.distance(0, at),
+  )
+  const farthest = Math.max(0, ...fromFirst.filter(Number.isFinite))
+  return {
+    ratios: steps.ratios,
+    match: fromFirst.map((distance) => (farthest > 0 ? 1 - distance / farthest : Number.NaN)),
+    steps: stepsVerdict(steps),
+    closing: closingVerdict(closing, framesPerTurn),
+    findings: [...stepFindings(steps), ...samePictureFindings(samePictures(matches))],
+  }
 }
 
 const notYet: Verdict = { state: 'unknown', sentence: 'This was not looked at yet.' }

@@ -1,0 +1,94 @@
+import { describe, expect, it } from 'vitest'
+import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
+import { noSettings } from '../../main/trade/check/exifSettings.ts'
+import { reportOf, type SeenFrame } from '../../main/trade/check/reportOf.ts'
+import { traceOf } from '../../main/trade/check/trace.ts'
+import type { Turn } from '../../main/trade/check/turnFrames.ts'
+import { type RenderOptions, renderTake, turnAngles } from './render.ts'
+
+const framesPerTurn = 60
+const take: CheckedTake = {
+  framesPerTurn,
+  overlapFrames: 3,
+  hasEnded: true,
+  plan: 'measured',
+  camera: null,
+  limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
+}
+
+/** A rendered take as the check's thread has seen it. */
+function seenTake(of: Partial<RenderOptions>): readonly SeenFrame[] {
+  return renderTake(of).frames.map((small, at) => ({
+    facts: {
+      file: `DCIM/IMG_${at + 1}.JPG`,
+      bytes: 1000,
+      contentHash: `hash ${at}`,
+      from: 'picture',
+      widthPx: small.widthPx,
+      heightPx: small.heightPx,
+      orientation: 1,
+      time: null,
+      settings: noSettings,
+      trouble: null,
+    },
+    trace: traceOf(small),
+  }))
+}
+
+const plainTurn = (count: number, shift = (at: number) => at): Turn =>
+  Array.from({ length: count }, (_, at) => ({ frame: shift(at) + 1, files: [`IMG_${at + 1}.JPG`] }))
+
+const faultsOf = ({ findings }: ReturnType<typeof reportOf>) =>
+  findings.filter(({ fault }) => fault !== null).map(({ fault, frames }) => [fault, frames[0]])
+
+describe('the report of a take', () => {
+  const anglesDeg = turnAngles({ framesPerTurn, frames: framesPerTurn + 3 })
+
+  it('has every frame’s figures, closes the turn and finds no fault in a clean take', () => {
+    const seen = seenTake({ anglesDeg })
+    const report = reportOf(take, plainTurn(seen.length), seen)
+    expect(report).toMatchObject({ framesOfTake: 63, framesRead: 63 })
+    expect(report.frames.map(({ frame }) => frame)).toEqual(anglesDeg.map((_, at) => at + 1))
+    expect(report.frames[0]).toMatchObject({ file: 'IMG_1.JPG', match: 1, changeEv: null, problem: null })
+    // Frame 61 stands where frame 1 stood.
+    expect(report.frames[60]?.match).toBeGreaterThan(0.8)
+    expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })
+    expect(faultsOf(report)).toEqual([])
+  })
+
+  it('names a step of light by the take’s number of the frame, whatever was void before it', () => {
+    const lightEv = anglesDeg.map((_, at) => (at >= 40 ? -0.2 : 0))
+    const seen = seenTake({ anglesDeg, lightEv })
+    // Two frames were made void after the tenth: all later ones have numbers two higher.
+    const turn = plainTurn(seen.length, (at) => (at >= 10 ? at + 2 : at))
+    const report = reportOf(take, turn, seen)
+    expect(faultsOf(report)).toContainEqual(['light change', 43])
+    expect(report.findings.find(({ fault }) => fault === 'light change')?.sentence).toMatch(/frame\s43/)
+    expect(report.closing.loopOut - report.closing.loopIn).toBe(61)
+  })
+
+  it('names the file that cannot be read, and what is not read yet has no figures', () => {
+    const seen: (SeenFrame | null)[] = [...seenTake({ anglesDeg })]
+    const fourth = seen[3]
+    if (!fourth) throw new Error('The take has no fourth frame.')
+    const trouble = { kind: 'cut short', sentence: 'IMG_4.JPG is cut short.' } as const
+    seen[3] = { facts: { ...fourth.facts, trouble }, trace: null }
+    const report = reportOf(
+      take,
+      plainTurn(seen.length),
+      seen.map((one, at) => (at < 20 ? one : null)),
+    )
+    expect(report).toMatchObject({ framesOfTake: 63, framesRead: 20, files: { state: 'found' } })
+    expect(report.frames[3]).toMatchObject({
+      problem: 'IMG_4.JPG is cut short.',
+      luminanceEv: null,
+      match: null,
+    })
+    expect(report.closing.by).toBe('count')
+  })
+
+  it('says what it waits for where nothing was read', () => {
+    const report = reportOf(take, plainTurn(3), [null, null, null])
+    expect(report).toMatchObject({ framesRead: 0, frames: [], light: { state: 'unknown' }, findings: [] })
+  })
+})
