@@ -148,6 +148,7 @@ function factsOf(file: string, { widthPx, heightPx }: SmallFrame): FrameFacts {
     time: null,
     settings: noSettings,
     trouble: null,
+    ticket: null,
   }
 }
 

@@ -30,6 +30,7 @@ function seenTake(of: Partial<RenderOptions>): readonly SeenFrame[] {
       time: null,
       settings: noSettings,
       trouble: null,
+      ticket: null,
     },
     trace: traceOf(small),
   }))
@@ -44,7 +45,7 @@ const faultsOf = ({ findings }: ReturnType<typeof reportOf>) =>
 describe('the report of a take', () => {
   const anglesDeg = turnAngles({ framesPerTurn, frames: framesPerTurn + 3 })
 
-  it('has every frame’s figures, closes the turn and finds no fault in a clean take', () => {
+  it('has every frame’s figures, closes the turn and passes over no mark in a clean take', () => {
     const seen = seenTake({ anglesDeg })
     const report = reportOf(take, plainTurn(seen.length), seen)
     expect(report).toMatchObject({ framesOfTake: 63, framesRead: 63 })
@@ -53,7 +54,8 @@ describe('the report of a take', () => {
     // Frame 61 stands where frame 1 stood.
     expect(report.frames[60]?.match).toBeGreaterThan(0.8)
     expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })
-    expect(faultsOf(report)).toEqual([])
+    expect(report.steps).toMatchObject({ state: 'clean', missed: [], doubled: [] })
+    expect(report.findings.filter(({ key }) => /step|picture|file/.test(key))).toEqual([])
   })
 
   it('names a step of light by the take’s number of the frame, whatever was void before it', () => {
