@@ -116,6 +116,8 @@ export const screens: readonly Screen[] = [
   at('takes/of/*?aid=white', 'the white test before a take', last('shoot', 'cancelled_at IS NULL')),
   at('takes/*', 'a take that runs', last('take', 'ended_at IS NULL')),
   at('takes/*', 'a take that was kept', last('take', "verdict = 'keep'")),
+  at('takes/*/check', 'the check of a take that runs', last('take', 'ended_at IS NULL')),
+  at('takes/*/check', 'the check of a take that was read', one('SELECT max(take_id) FROM take_check')),
   at('slate/*', 'the slate of a spin', first('shoot')),
   at('invoices', 'all invoices'),
   at('invoices/bank', 'lines of bank statements'),
