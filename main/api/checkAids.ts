@@ -1,15 +1,21 @@
+import path from 'node:path'
 import * as z from 'zod'
-import { rowsToTurn } from '../../db/beforeTake.ts'
+import { attachmentPath } from '../../db/attachments.ts'
+import { rowsToTurn, spinToTurn } from '../../db/beforeTake.ts'
 import { framesOfRow, ownPictureOfTake, planOfSpin, whiteOfSpin } from '../../db/checkAids.ts'
+import { checkLimits } from '../../db/checkLimits.ts'
 import { lastTimesOf } from '../../db/lastTime.ts'
 import type { Db } from '../../db/open.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
-import { longSideAtAxisMm } from '../trade/check/scale.ts'
+import { defaultChoice } from '../trade/check/centre.ts'
+import type { TurnFacts } from '../trade/check/nudge.ts'
+import { quickMarks } from '../trade/check/quickCentre.ts'
+import { type CameraStand, longSideAtAxisMm } from '../trade/check/scale.ts'
 import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks } from '../trade/takes.ts'
 import { askAid } from '../work/checkAids.ts'
-import { aidFrame, framesInOrder, newestFrame } from '../work/newestFrames.ts'
+import { aidFrame, framesAfter, framesInOrder, newestFrame } from '../work/newestFrames.ts'
 import { frameFolder } from './frameFolders.ts'
 import { call, idOf, router } from './kit.ts'
 
@@ -31,12 +37,15 @@ export const checkAidCalls = router({
     const framesPerTurn = framesOfRow(ctx.db, input.shootId, input.row)
     if (framesPerTurn === undefined) throw new Refusal('no-spin', 'This spin is not in the studio.')
     const rig = input.rigRevisionId === null ? undefined : findRevision(ctx.db, input.rigRevisionId)
+    const camera = rig ? cameraOf(ctx.db, input, rig) : null
     return {
       framesPerTurn,
       rimMm: rig ? mmFromUm10(rig.rimUm10) : null,
       marksMm: rig ? benchMarks(rig.rimUm10, framesPerTurn, rig.divisionUm10).map(mmFromUm10) : null,
-      longSideMm: rig ? scaleOf(ctx.db, input, rig) : null,
-      plan: planOfSpin(ctx.db, input.shootId) ?? 'measured',
+      longSideMm: camera ? longSideAtAxisMm(camera) : null,
+      choice: defaultChoice(planOfSpin(ctx.db, input.shootId) ?? 'measured'),
+      turns: turnsOf(ctx.db, input.shootId),
+      centreUm: checkLimits(ctx.db).centreUm,
       whiteCode: whiteOfSpin(ctx.db, input.shootId) ?? 255,
       lastTime: lastTimeOf(ctx.db, input.shootId, ctx.now),
     }
@@ -67,6 +76,44 @@ export const checkAidCalls = router({
       return { after: frames.at(-1 - input.back)?.key ?? null }
     }),
 
+  /** How far off the axis the product stands, by the quick frames shot after one, each at its mark. */
+  centre: call
+    .input(
+      Stand.extend({
+        folder: frameFolder,
+        after: z.string().max(2000).nullable(),
+        count: z.int().min(4, 'Four quick frames at least.').max(8, 'Eight quick frames at most.'),
+        choice: z.enum(['body', 'least sweep']),
+        longSideMm: z
+          .number()
+          .min(1, 'A picture spans 1 mm at least.')
+          .max(50_000, 'A picture spans 50 m at most.')
+          .nullable(),
+        pointerBearingDeg: z.number().min(0).max(359),
+      }),
+    )
+    .query(async ({ ctx, input }) => {
+      const framesPerTurn = framesOfRow(ctx.db, input.shootId, input.row)
+      if (framesPerTurn === undefined) throw new Refusal('no-spin', 'This spin is not in the studio.')
+      const marks = quickMarks(framesPerTurn, input.count)
+      const frames = framesAfter(await framesInOrder(input.folder), input.after).slice(0, input.count)
+      const rig = input.rigRevisionId === null ? undefined : findRevision(ctx.db, input.rigRevisionId)
+      return askAid({
+        ask: 'centre',
+        frames: frames.map((frame) => aidFrame(input.folder, frame)),
+        marks: marks.slice(0, frames.length),
+        longSideMm: input.longSideMm,
+        camera: rig ? cameraOf(ctx.db, input, rig) : null,
+        facts: {
+          choice: input.choice,
+          turns: turnsOf(ctx.db, input.shootId),
+          pointerBearingDeg: input.pointerBearingDeg,
+          framesPerTurn,
+          centreUm: checkLimits(ctx.db).centreUm,
+        },
+      })
+    }),
+
   /** Whether the backdrop of a frame can be lifted to the client's white by exposure. */
   white: call
     .input(OneFrame.extend({ whiteCode: z.int().min(1).max(255) }))
@@ -74,23 +121,73 @@ export const checkAidCalls = router({
       const frame = newestFrame(await framesInOrder(folder), key)
       return askAid({ ask: 'white', frame: aidFrame(folder, frame), whiteCode })
     }),
+
+  /** A frame against the approved frame of a take: what differs, and what to move by how much. */
+  match: call
+    .input(
+      OneFrame.extend({
+        takeId: idOf('take'),
+        longSideMm: z.number().min(1).max(50_000).nullable(),
+      }),
+    )
+    .query(async ({ ctx, input: { folder, key, takeId, longSideMm } }) => {
+      const sha256 = ownPictureOfTake(ctx.db, takeId)
+      if (sha256 === undefined) {
+        throw new Refusal(
+          'no-picture',
+          'No picture of that take’s frame 1 is kept. Keep one on its page first.',
+        )
+      }
+      const frame = newestFrame(await framesInOrder(folder), key)
+      const approved = attachmentPath(ctx.folder, sha256)
+      return askAid({
+        ask: 'match',
+        frame: aidFrame(folder, frame),
+        approved: { folder: path.dirname(approved), files: [path.basename(approved)], stamp: '' },
+        longSideMm,
+      })
+    }),
+
+  /** The first frame after one, against the last ones up to it; null while it has not come. */
+  afterStop: call
+    .input(z.object({ folder: frameFolder, after: z.string().max(2000) }))
+    .query(async ({ input: { folder, after } }) => {
+      const frames = await framesInOrder(folder)
+      const [again] = framesAfter(frames, after)
+      if (!again) return null
+      const last = frames.findIndex(({ key }) => key === after)
+      const before = frames.slice(Math.max(0, last + 1 - framesBeforeStop), last + 1)
+      return askAid({
+        ask: 'after stop',
+        frame: aidFrame(folder, again),
+        before: before.map((frame) => aidFrame(folder, frame)),
+      })
+    }),
 })
 
-/** What the longer side of the picture spans at the axis, in mm; null where the rig's sensor is not written down. */
-function scaleOf(db: Db, stand: z.output<typeof Stand>, rig: RigRevision): number | null {
+/** So many frames before a stop tell what one step changes. */
+const framesBeforeStop = 8
+
+/** Camera and lens as they stand for the row; null where the rig's sensor is not written down. */
+function cameraOf(db: Db, stand: z.output<typeof Stand>, rig: RigRevision): CameraStand | null {
   const { sensorWidthUm, sensorHeightUm } = rig
   if (sensorWidthUm === null || sensorHeightUm === null) return null
   const row =
     stand.settingsId === null
       ? undefined
       : rowsToTurn(db, stand.shootId, rig.id, stand.settingsId).find((one) => one.row === stand.row)
-  return longSideAtAxisMm({
+  return {
     focalMm: rig.focalUm / 1000,
     sensorWidthMm: sensorWidthUm / 1000,
     sensorHeightMm: sensorHeightUm / 1000,
     cameraDistanceMm: (row?.cameraDistanceUm ?? rig.cameraDistanceUm) / 1000,
     cameraTiltDeg: (row?.viewAngleMdeg ?? rig.cameraTiltMdeg) / 1000,
-  })
+  }
+}
+
+/** Which way the platter turns, seen from above, while its marks rise. */
+function turnsOf(db: Db, shootId: z.output<typeof Stand>['shootId']): TurnFacts['turns'] {
+  return spinToTurn(db, shootId)?.direction === 'anticlockwise' ? 'counter-clockwise' : 'clockwise'
 }
 
 /** The approved take that the spin is to match, and its own picture, where one was kept. */

@@ -1,5 +1,14 @@
 import { parentPort } from 'node:worker_threads'
+import { type AfterStop, afterStop } from '../trade/check/afterStop.ts'
+import type { CentreFacts, CentreFound, CentreUnknown } from '../trade/check/centre.ts'
+import type { FrameTrace } from '../trade/check/frameTrace.ts'
+import { type FrameMatch, matchFrames } from '../trade/check/match.ts'
+import { quickCentre } from '../trade/check/quickCentre.ts'
+import { type CameraStand, mmPerPixel } from '../trade/check/scale.ts'
 import { framePartsOf } from '../trade/check/silhouette.ts'
+import { takeScale } from '../trade/check/takeScale.ts'
+import type { CentreCamera } from '../trade/check/tangents.ts'
+import { traceOf } from '../trade/check/trace.ts'
 import { usualWhiteLimits, type WhiteTest, whiteOf } from '../trade/check/white.ts'
 import { type CheckPicture, checkPicture } from './checkPicture.ts'
 
@@ -22,11 +31,57 @@ export interface LookedAt {
 }
 
 /** What the thread is asked. */
-export type AidAsk = { readonly ask: 'white'; readonly frame: AidFrame; readonly whiteCode: number }
+export type AidAsk = CentreAsk | WhiteAsk | MatchAsk | AfterStopAsk
+
+/** A frame against the approved one. */
+export interface MatchAsk {
+  readonly ask: 'match'
+  readonly frame: AidFrame
+  readonly approved: AidFrame
+  /** What the longer side of the frame spans at the axis; null where nobody knows. */
+  readonly longSideMm: number | null
+}
+
+/** The last mark shot again, against the last frames before the stop, in their order. */
+export interface AfterStopAsk {
+  readonly ask: 'after stop'
+  readonly frame: AidFrame
+  readonly before: readonly AidFrame[]
+}
+
+/** Quick frames in the order they were shot, each at its mark (from 0). */
+export interface CentreAsk {
+  readonly ask: 'centre'
+  readonly frames: readonly AidFrame[]
+  readonly marks: readonly number[]
+  /** What the longer side of a frame spans at the axis; null where nobody knows. */
+  readonly longSideMm: number | null
+  /** The rig's camera, by which it is told whether the frames were cut; null where its sensor is not written down. */
+  readonly camera: CameraStand | null
+  readonly facts: Omit<CentreFacts, 'anglesDeg' | 'mmPerPx' | 'camera'>
+}
+
+export interface WhiteAsk {
+  readonly ask: 'white'
+  readonly frame: AidFrame
+  readonly whiteCode: number
+}
 
 /** What it answers, by what was asked. A part is null where a frame that it needs cannot be read. */
 export interface AidAnswers {
+  readonly centre: {
+    readonly frames: readonly { readonly file: string; readonly trouble: string | null }[]
+    /** Why distances may be wrong; null where lens and frames agree. */
+    readonly scaleDoubt: string | null
+    /** Null while fewer than four frames can be read. */
+    readonly centre: CentreFound | CentreUnknown | null
+  }
   readonly white: LookedAt & { readonly white: WhiteTest | null }
+  readonly match: LookedAt & { readonly match: FrameMatch | null; readonly doubt: string | null }
+  readonly 'after stop': LookedAt & {
+    readonly beforeUrl: string | null
+    readonly afterStop: AfterStop | null
+  }
 }
 
 export interface AidAsked {
@@ -63,7 +118,50 @@ function lookedAt({ facts, viewing }: CheckPicture): LookedAt {
   }
 }
 
-async function white({ frame, whiteCode }: Extract<AidAsk, { ask: 'white' }>): Promise<AidAnswers['white']> {
+const traces = new WeakMap<CheckPicture, FrameTrace>()
+
+/** What the check keeps of a frame, made once for each picture. */
+function traceOfPicture(picture: CheckPicture): FrameTrace | null {
+  if (!picture.small) return null
+  const trace = traces.get(picture) ?? traceOf(picture.small)
+  traces.set(picture, trace)
+  return trace
+}
+
+const fewestQuick = 4
+
+async function centre(asked: CentreAsk): Promise<AidAnswers['centre']> {
+  const pictures = await Promise.all(asked.frames.map(pictureOf))
+  const read = pictures.flatMap((picture, index) => {
+    const trace = traceOfPicture(picture)
+    return trace ? [{ trace, mark: asked.marks[index] ?? 0 }] : []
+  })
+  const frames = pictures.map(({ facts }) => ({ file: facts.file, trouble: facts.trouble?.sentence ?? null }))
+  const [first] = read
+  if (!first || read.length < fewestQuick) return { frames, scaleDoubt: null, centre: null }
+  const scale = takeScale(asked.camera, first.trace)
+  const facts = {
+    ...asked.facts,
+    mmPerPx: asked.longSideMm === null ? null : mmPerPixel(asked.longSideMm, first.trace),
+    // A frame that was cut does not have the lens's axis in its middle.
+    ...(scale.mmPerPx !== null && asked.camera ? { camera: centreCamera(asked.camera) } : {}),
+  }
+  return {
+    frames,
+    scaleDoubt: scale.mmPerPx === null ? scale.sentence : null,
+    centre: quickCentre(
+      read.map(({ trace }) => trace),
+      read.map(({ mark }) => mark),
+      facts,
+    ),
+  }
+}
+
+function centreCamera({ cameraDistanceMm, cameraTiltDeg }: CameraStand): CentreCamera {
+  return { distanceMm: cameraDistanceMm, tiltDeg: cameraTiltDeg }
+}
+
+async function white({ frame, whiteCode }: WhiteAsk): Promise<AidAnswers['white']> {
   const picture = await pictureOf(frame)
   const { small } = picture
   const parts = small && framePartsOf(small)
@@ -71,10 +169,51 @@ async function white({ frame, whiteCode }: Extract<AidAsk, { ask: 'white' }>): P
   return { ...lookedAt(picture), white: test }
 }
 
+async function match(asked: MatchAsk): Promise<AidAnswers['match']> {
+  const picture = await pictureOf(asked.frame)
+  const [newest, approved] = [picture, await pictureOf(asked.approved)].map(traceOfPicture)
+  const told = { ...lookedAt(picture), match: null, doubt: null }
+  if (!newest) return told
+  if (!approved) return { ...told, doubt: 'The picture of the approved frame cannot be read. Keep it again.' }
+  if (approved.widthPx !== newest.widthPx || approved.heightPx !== newest.heightPx) {
+    return {
+      ...told,
+      doubt:
+        'The approved picture has other sides than this frame, so that they cannot be measured against each other. Compare them by eye, or keep the approved frame as the camera wrote it.',
+    }
+  }
+  const widthMm = asked.longSideMm === null ? null : mmPerPixel(asked.longSideMm, newest) * newest.widthPx
+  // One picture of the approved take is kept: what a step of it changes is not known.
+  return { ...told, match: matchFrames(approved, newest, null, widthMm) }
+}
+
+/** Fewer frames before the stop do not tell what a step changes. */
+const fewestBefore = 4
+
+async function afterStopOf(asked: AfterStopAsk): Promise<AidAnswers['after stop']> {
+  const picture = await pictureOf(asked.frame)
+  const pictures = await Promise.all(asked.before.map(pictureOf))
+  const again = traceOfPicture(picture)
+  const last = pictures.at(-1)
+  const before = pictures.flatMap((one) => traceOfPicture(one) ?? [])
+  const isTold = again && last?.small && before.length >= fewestBefore
+  return {
+    ...lookedAt(picture),
+    beforeUrl: last ? lookedAt(last).pictureUrl : null,
+    afterStop: isTold ? afterStop(before, again) : null,
+  }
+}
+
 async function answer(ask: AidAsk): Promise<AidAnswers[AidAsk['ask']]> {
   switch (ask.ask) {
+    case 'centre':
+      return centre(ask)
     case 'white':
       return white(ask)
+    case 'match':
+      return match(ask)
+    case 'after stop':
+      return afterStopOf(ask)
   }
 }
 

@@ -1,12 +1,14 @@
 import { useState } from 'react'
 import { Link } from 'react-router'
 import type { Answers } from '../../main/api/types.ts'
-import { rigCautions } from '../../main/trade/caution.ts'
+import { loadCautions, rigCautions } from '../../main/trade/caution.ts'
 import { Asked } from '../parts/asked.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import turning from '../takes/turning.module.css'
 import { type AidName, aidNames, aidWords } from './aidAddress.ts'
 import css from './aids.module.css'
+import { CentreAid } from './centreAid.tsx'
+import { MatchAid } from './matchAid.tsx'
 import { WhiteAid } from './whiteAid.tsx'
 
 /** What the studio knows that the helps go by. */
@@ -71,20 +73,33 @@ export function AidPage(props: {
   }
   return (
     <section className={css.page} aria-label={aidWords[props.aid].word}>
-      <Asked of={about}>{(data) => <WhiteAid {...handed} about={data} />}</Asked>
-      <Cautions />
+      <Asked of={about}>
+        {(data) =>
+          props.aid === 'centre' ? (
+            <CentreAid {...handed} about={data} />
+          ) : props.aid === 'white' ? (
+            <WhiteAid {...handed} about={data} />
+          ) : (
+            <MatchAid {...handed} about={data} />
+          )
+        }
+      </Asked>
+      <Cautions aid={props.aid} />
     </section>
   )
 }
 
-/** Hands go to the lamps: what can hurt there, and what to read first. */
-function Cautions() {
-  const cautions = rigCautions.filter(({ about }) => about !== 'lens')
+/** Hands go to the product or to the lamps: what can hurt there, and what to read first. */
+function Cautions({ aid }: { readonly aid: AidName }) {
+  const about = aid === 'centre' ? ['load', 'lifting'] : ['lamps', 'cables', 'stands']
+  const cautions = [...loadCautions, ...rigCautions].filter((one) => about.includes(one.about))
   return (
     <ul className={css.cautions} aria-label="Before hands go in">
-      <li>Switch a lamp off and let it cool before it or what hangs on it is moved.</li>
-      {cautions.map(({ about, sentence, pointer }) => (
-        <li key={about}>
+      {aid === 'centre' ? null : (
+        <li>Switch a lamp off and let it cool before it or what hangs on it is moved.</li>
+      )}
+      {cautions.map(({ about: name, sentence, pointer }) => (
+        <li key={name}>
           {sentence} <span className={css.quiet}>{pointer}</span>
         </li>
       ))}

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { FaultKind } from '../../main/trade/takes.ts'
+import { AfterStop } from '../check/afterStop.tsx'
 import { freshWarning } from '../check/benchCheck.tsx'
 import { useCheck } from '../check/checkOfTake.ts'
 import { Asked } from '../parts/asked.tsx'
@@ -16,7 +17,7 @@ import { Judging } from './judging.tsx'
 import { changeToRow, RowRings, useRows } from './rowsOfSpin.tsx'
 import css from './turning.module.css'
 import { BackDialog } from './turningBack.tsx'
-import { BenchButtons } from './turningButtons.tsx'
+import { BenchButton, BenchButtons } from './turningButtons.tsx'
 import { Dial } from './turningDial.tsx'
 import { EndDialog, NoteDialog } from './turningDialogs.tsx'
 import { FaultDialog } from './turningFault.tsx'
@@ -45,7 +46,7 @@ function AtTheBench({ page }: { readonly page: TakePage }) {
   )
 }
 
-type Open = 'fault' | 'back' | 'end' | 'note' | 'set up' | undefined
+type Open = 'fault' | 'back' | 'end' | 'note' | 'set up' | 'after stop' | undefined
 
 interface OfTake {
   readonly page: TakePage
@@ -91,7 +92,7 @@ function Running({ page, queue }: OfTake) {
           <FolderStatus takeId={page.take.id} />
           <RowRings rows={rows} row={page.take.row} done={state.nextMark} />
           {state.isEnded ? null : isHere ? (
-            <Hands page={page} queue={queue} acts={acts} beat={beat} />
+            <Hands page={page} queue={queue} acts={acts} beat={beat} onCheck={() => setOpen('after stop')} />
           ) : (
             <HandedOver page={page} queue={queue} />
           )}
@@ -101,18 +102,24 @@ function Running({ page, queue }: OfTake) {
       {open === 'back' ? <BackDialog page={page} queue={queue} onClose={close} /> : null}
       {open === 'end' ? <EndDialog queue={queue} onClose={close} /> : null}
       {open === 'note' ? <NoteDialog page={page} queue={queue} onClose={close} /> : null}
+      {open === 'after stop' ? <AfterStop page={page} queue={queue} onClose={close} /> : null}
       {open === 'set up' ? <BenchSetUp stepMs={state.stepMs} onClose={close} /> : null}
     </>
   )
 }
 
 /** What the hands can do while the take is here. */
-function Hands(props: OfTake & { readonly acts: KeyActs; readonly beat: BenchBeat }) {
+function Hands(
+  props: OfTake & { readonly acts: KeyActs; readonly beat: BenchBeat; readonly onCheck: () => void },
+) {
   const { page, queue, beat } = props
   const { keys, counting } = useStore(benchChoices)
   return (
     <>
       <Missing page={page} state={queue.state} onShoot={(mark) => queue.act({ kind: 'frame', mark })} />
+      {queue.state.isPaused && queue.state.nextMark > 0 ? (
+        <BenchButton word="Check the last mark" hint="after a stop" wide onPress={props.onCheck} />
+      ) : null}
       <BenchButtons
         state={queue.state}
         acts={props.acts}

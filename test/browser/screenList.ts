@@ -113,6 +113,8 @@ export const screens: readonly Screen[] = [
   at('bench/cards', 'the takes found on cards'),
   at('bench/1/*', 'the sheet of a bench’s day', one('SELECT substr(max(starts_at), 1, 10) FROM booking')),
   at('takes/of/*', 'what comes before a take', last('shoot', 'cancelled_at IS NULL')),
+  at('takes/of/*?aid=centre', 'centring before a take', last('shoot', 'cancelled_at IS NULL')),
+  at('takes/of/*?aid=match', 'matching last time before a take', last('shoot', 'cancelled_at IS NULL')),
   at('takes/of/*?aid=white', 'the white test before a take', last('shoot', 'cancelled_at IS NULL')),
   at('takes/*', 'a take that runs', last('take', 'ended_at IS NULL')),
   at('takes/*', 'a take that was kept', last('take', "verdict = 'keep'")),

@@ -1,0 +1,73 @@
+import { useState } from 'react'
+import { NumberField } from '../parts/figureFields.tsx'
+import { FieldGroup, FieldLine, Form, FormRefusal } from '../parts/form.tsx'
+import type { AidStand } from './aidPage.tsx'
+import css from './aids.module.css'
+import { tapeOf } from './centreAid.tsx'
+import { CentreRing } from './centreRing.tsx'
+import { CentreTold, nudgeOnRing } from './centreTold.tsx'
+import { PointerField, type PointerSide, pointerDeg } from './pointerField.tsx'
+import { readExtremes, type TypedExtremes } from './twoReadings.ts'
+
+const nothing: TypedExtremes = { leftUm: null, leftMark: null, rightUm: null, rightMark: null }
+
+/**
+ * Centring by hand: a rule stands still before the platter, the product's edge is read where it comes farthest to the
+ * left and farthest to the right, each with the mark under the pointer.
+ */
+export function ByHand({ about }: { readonly about: AidStand }) {
+  const [typed, setTyped] = useState(nothing)
+  const [pointer, setPointer] = useState<PointerSide>('camera')
+  const read = readExtremes(typed, about, pointerDeg[pointer])
+  const set = (name: keyof TypedExtremes) => (value: number | null) => setTyped({ ...typed, [name]: value })
+  return (
+    <div className={css.two}>
+      <CentreRing
+        size={420}
+        framesPerTurn={about.framesPerTurn}
+        tape={tapeOf(about)}
+        shotAt={[]}
+        nudge={read.found && nudgeOnRing(read.found)}
+        label="The platter from above"
+      />
+      <div className={css.side}>
+        <p>
+          Lay a rule across behind or before the platter, so that it stands still. Turn slowly and watch one
+          edge of the product against it, always from the camera’s place. Read where that edge comes farthest
+          to the left and farthest to the right, with the mark under the pointer each time.
+        </p>
+        <Form label="Two readings" onSubmit={() => {}}>
+          <PointerField value={pointer} onChange={setPointer} />
+          <FieldGroup legend="Farthest left, seen from the camera">
+            <FieldLine>
+              <NumberField
+                label="On the rule"
+                unit="mm"
+                places={3}
+                value={typed.leftUm}
+                onChange={set('leftUm')}
+              />
+              <NumberField label="At mark" value={typed.leftMark} onChange={set('leftMark')} />
+            </FieldLine>
+          </FieldGroup>
+          <FieldGroup legend="Farthest right">
+            <FieldLine>
+              <NumberField
+                label="On the rule"
+                unit="mm"
+                places={3}
+                value={typed.rightUm}
+                onChange={set('rightUm')}
+              />
+              <NumberField label="At mark" value={typed.rightMark} onChange={set('rightMark')} />
+            </FieldLine>
+          </FieldGroup>
+        </Form>
+        {read.sentence ? <FormRefusal sentence={read.sentence} /> : null}
+        {read.found ? (
+          <CentreTold found={read.found} about={about} by="by two readings of half a millimetre each" />
+        ) : null}
+      </div>
+    </div>
+  )
+}
