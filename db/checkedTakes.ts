@@ -29,6 +29,7 @@ interface Row {
   readonly folder: string | null
   readonly verdict: 'keep' | 'reject' | null
   readonly plan: Plan | null
+  readonly direction: 'clockwise' | 'anticlockwise'
   readonly focalUm: number
   readonly sensorWidthUm: number | null
   readonly sensorHeightUm: number | null
@@ -42,10 +43,11 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
     db,
     `SELECT take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
        take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot, take.folder,
-       take.verdict, product.plan, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
+       take.verdict, product.plan, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
        v.sensor_height_um AS sensorHeightUm, ifnull(s.camera_distance_um, v.camera_distance_um) AS distanceUm,
        ifnull(s.view_angle_mdeg, v.camera_tilt_mdeg) AS tiltMdeg
-     FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN rig_revision v ON v.id = take.rig_revision_id
+     FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
+     JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id) JOIN rig_revision v ON v.id = take.rig_revision_id
      LEFT JOIN settings_row s ON s.settings_id = take.settings_id AND s.row = take.row
      LEFT JOIN ${firstProduct} WHERE take.id = ?`,
   ).get(takeId)
@@ -57,6 +59,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       framesPerTurn,
       overlapFrames,
       hasEnded: row.endedAt !== null,
+      turns: row.direction === 'clockwise' ? 'clockwise' : 'counter-clockwise',
       plan: row.plan ?? 'measured',
       camera: cameraOf(row),
       limits: checkLimits(db),

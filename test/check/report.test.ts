@@ -11,6 +11,7 @@ const take: CheckedTake = {
   framesPerTurn,
   overlapFrames: 3,
   hasEnded: true,
+  turns: 'clockwise',
   plan: 'measured',
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },

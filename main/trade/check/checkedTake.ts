@@ -7,6 +7,8 @@ export interface CheckedTake {
   readonly framesPerTurn: number
   readonly overlapFrames: number
   readonly hasEnded: boolean
+  /** Seen from above, while the marks rise. */
+  readonly turns: 'clockwise' | 'counter-clockwise'
   /** The product's outline from above, as it was entered: by it the middle is sought on the body or for least sweep. */
   readonly plan: Plan
   /** The camera before the platter; null where its sensor is not written down. */

@@ -1,16 +1,19 @@
 import { baseName } from '../frameFiles.ts'
+import { centreOf, defaultChoice } from './centre.ts'
 import type { CheckedTake } from './checkedTake.ts'
 import { closingOf, knownTurn } from './closing.ts'
 import { fileFindings } from './fileFindings.ts'
 import type { Finding } from './finding.ts'
 import type { FrameFacts } from './frameFacts.ts'
 import type { FrameTrace } from './frameTrace.ts'
+import { framingOf } from './framing.ts'
 import { lightLimitsOf, lightOf } from './light.ts'
 import { isPlainTurn, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
-import type { FrameFigures, TakeReport, Verdict } from './report.ts'
+import type { CentreVerdict, FrameFigures, TakeReport, Verdict } from './report.ts'
 import { samePictureFindings, samePictures } from './samePicture.ts'
 import { stepsOf } from './steps.ts'
 import { takeMatches } from './takeMatches.ts'
+import { takeScale } from './takeScale.ts'
 import { closingVerdict, stepFindings, stepsVerdict } from './turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
 
@@ -30,6 +33,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
   const traces = turn.slice(0, read).map((_, at) => seen[at]?.trace ?? null)
   const light = lightOf(traces, lightLimitsOf(take.limits), take.framesPerTurn)
   const turned = turnVerdicts(take, traces)
+  const placed = placeVerdicts(take, traces)
   const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
   const frames = turn.flatMap((frame, at): FrameFigures[] => {
     const one = seen[at]
@@ -53,11 +57,11 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     light: light.verdict,
     steps: turned.steps,
     closing: turned.closing,
-    centre: { ...notYet, offset: null, nudgeTowardsMark: null, quality: null, measuredOn: null },
-    framing: notYet,
+    centre: placed.centre,
+    framing: placed.framing,
     files: files.verdict,
-    findings: [...light.findings, ...turned.findings, ...files.findings],
-    unknown: [],
+    findings: [...light.findings, ...turned.findings, ...placed.findings, ...files.findings],
+    unknown: placed.unknown,
   })
 }
 
@@ -79,7 +83,56 @@ function turnVerdicts({ framesPerTurn }: CheckedTake, traces: readonly (FrameTra
   }
 }
 
-const notYet: Verdict = { state: 'unknown', sentence: 'This was not looked at yet.' }
+/** Where the product stands: off the axis by how much, and within the picture. Each frame is one step on. */
+function placeVerdicts(take: CheckedTake, traces: readonly (FrameTrace | null)[]) {
+  const read = traces.flatMap((trace, at) => (trace ? [{ trace, at }] : []))
+  const outlines = read.map(({ trace }) => trace)
+  const [first] = outlines
+  const scale = first && takeScale(take.camera, first)
+  const framing = framingOf(outlines, {
+    frames: read.map(({ at }) => at + 1),
+    marginPpm: take.limits.marginPpm,
+  })
+  const found = centreOf(outlines, {
+    anglesDeg: read.map(({ at }) => (360 * at) / take.framesPerTurn),
+    mmPerPx: scale?.mmPerPx ?? null,
+    choice: defaultChoice(take.plan),
+    centreUm: take.limits.centreUm,
+    turns: take.turns,
+    pointerBearingDeg: 0,
+    framesPerTurn: take.framesPerTurn,
+  })
+  const { state, sentence } = framing
+  return {
+    framing: { state, sentence },
+    centre: centreVerdict(found),
+    findings: [...framing.findings, ...(found.state === 'found' ? found.findings : [])],
+    unknown: scale?.mmPerPx === null ? [scale.sentence] : [],
+  }
+}
+
+function centreVerdict(found: ReturnType<typeof centreOf>): CentreVerdict {
+  const { sentence } = found
+  if (found.state === 'unknown') {
+    return {
+      state: 'unknown',
+      sentence,
+      offset: null,
+      nudgeTowardsMark: null,
+      quality: null,
+      measuredOn: null,
+    }
+  }
+  const { offset, error, unit, nudge, quality, measuredWords, findings } = found
+  return {
+    state: findings.length > 0 ? 'found' : 'clean',
+    sentence,
+    offset: { value: offset, error, unit },
+    nudgeTowardsMark: nudge.towardsMark,
+    quality,
+    measuredOn: measuredWords,
+  }
+}
 
 /** Figures are shown to a thousandth at most: shorter is quicker to keep and to send. */
 function rounded(value: number | null | undefined): number | null {
