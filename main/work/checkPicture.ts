@@ -168,7 +168,7 @@ async function decode(source: Sharp, turnDeg: number) {
     .raw()
     .toBuffer(whole)
   const small: SmallFrame = { widthPx: info.width, heightPx: info.height, rgb: new Uint8Array(data) }
-  const viewing = new Uint8Array(await pixels.clone().jpeg({ quality: 82 }).toBuffer())
+  const viewing = new Uint8Array(await pixels.clone().jpeg({ quality: 82, optimiseCoding: false }).toBuffer())
   return { small, viewing, widthPx, heightPx }
 }
 

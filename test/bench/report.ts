@@ -1,6 +1,7 @@
 import os from 'node:os'
 import type { PlanCost } from '../../main/trade/plan/problem.ts'
 import type { BackTestTimes } from './backTest.ts'
+import type { CheckTimes } from './check.ts'
 import type { Times } from './measure.ts'
 import type { PaperTimes } from './papers.ts'
 import type { PlanTimes } from './plan.ts'
@@ -33,6 +34,7 @@ export interface Whole {
   readonly plans: readonly PlanTimes[]
   readonly ubl: UblTimes
   readonly papers: PaperTimes
+  readonly check: CheckTimes
   /** A frame over HTTP, from the press to its answer. */
   readonly press: Times
 }
@@ -57,6 +59,7 @@ export function report({
   plans,
   ubl,
   papers,
+  check,
   press,
 }: Whole): string {
   const table = [
@@ -117,7 +120,19 @@ ${plans.map(planText).join('\n')}
 ${whole.format(ubl.invoices)} invoices of ${ubl.lines} lines as electronic ones (UBL): ${ms(ubl.totalMs)} ms, ${ubl.megabytes.toFixed(1)} MB.
 
 ${whole.format(papers.papers)} invoices of ${papers.lines} lines as PDFs: ${ms(papers.totalMs)} ms, ${papers.megabytes.toFixed(1)} MB; the program held ${papers.peakMegabytes.toFixed(0)} MB at most.
+
+${checkText(check)}
 `
+}
+
+/** What the check of a take's pictures takes, as one paragraph. */
+export function checkText(check: CheckTimes): string {
+  const { frames, megapixels, megabytesOfFile, framesPerSecond, bareFramesPerSecond, oneFramesPerSecond } =
+    check
+  const part = framesPerSecond / bareFramesPerSecond
+  return `Checking a take of ${frames} JPEGs of ${megapixels} megapixels (${megabytesOfFile.toFixed(1)} MB each): ${framesPerSecond.toFixed(1)} frames a second, ${part.toFixed(2)} of sharp alone
+on the same files at the same scale (${bareFramesPerSecond.toFixed(1)}); one picture at a time ${oneFramesPerSecond.toFixed(1)}. The first frame after ${check.firstFrameMs.toFixed(0)} ms;
+the program held ${check.peakMegabytes.toFixed(0)} MB at most.`
 }
 
 function planText(times: PlanTimes): string {

@@ -5,6 +5,7 @@ import { performance } from 'node:perf_hooks'
 import { openStore } from '../../db/open.ts'
 import { measureBackTest } from './backTest.ts'
 import { readCases } from './cases.ts'
+import { measureCheck } from './check.ts'
 import { coldStart } from './coldStart.ts'
 import { fullSize, generateStudio } from './generate.ts'
 import { measurePapers } from './papers.ts'
@@ -13,7 +14,7 @@ import { measurePlanner } from './planner.ts'
 import { measurePresses, pressBudgetMs } from './presses.ts'
 import { measurePricing } from './pricing.ts'
 import { measureReads } from './reads.ts'
-import { isOverBudget, report } from './report.ts'
+import { checkText, isOverBudget, report } from './report.ts'
 import { measureUbl } from './ubl.ts'
 import { measureWrites, writeCases } from './writes.ts'
 
@@ -22,9 +23,22 @@ import { measureWrites, writeCases } from './writes.ts'
 const resultsFile = path.join(import.meta.dirname, '../../test/bench/results.md')
 const place = fs.mkdtempSync(path.join(os.tmpdir(), 'turnsheet-bench-'))
 try {
-  await run()
+  // `npm run bench -- check` measures the check of a take alone, and keeps that paragraph.
+  if (process.argv[2] === 'check') await runCheckAlone()
+  else await run()
 } finally {
   fs.rmSync(place, { recursive: true, force: true })
+}
+
+async function runCheckAlone(): Promise<void> {
+  const text = checkText(await measureCheck(place))
+  console.log(text)
+  const before = fs.readFileSync(resultsFile, 'utf8')
+  const paragraph = /Checking a take of [\s\S]*?at most\.\n/u
+  const after = paragraph.test(before)
+    ? before.replace(paragraph, `${text}\n`)
+    : `${before.trimEnd()}\n\n${text}\n`
+  fs.writeFileSync(resultsFile, after)
 }
 
 async function run(): Promise<void> {
@@ -58,6 +72,7 @@ async function run(): Promise<void> {
     plans: await measurePlans(),
     ubl: await measureUbl(),
     papers: await measurePapers(),
+    check: await measureCheck(place),
     press,
   })
   console.log(text)

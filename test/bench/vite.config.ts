@@ -16,7 +16,7 @@ export default defineConfig({
     emptyOutDir: true,
     minify: false,
     rollupOptions: {
-      input: { run: here('run.ts') },
+      input: { run: here('run.ts'), checkWorker: here('../../main/work/checkWorker.ts') },
       output: { format: 'es', entryFileNames: '[name].js' },
     },
   },

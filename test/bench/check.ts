@@ -1,0 +1,128 @@
+import fs from 'node:fs'
+import path from 'node:path'
+import { performance } from 'node:perf_hooks'
+import sharp from 'sharp'
+import { smallSidePx } from '../../main/work/checkPicture.ts'
+import { runCheck } from '../../main/work/checkRun.ts'
+
+/** What the check of a take's pictures takes. */
+export interface CheckTimes {
+  readonly frames: number
+  readonly megapixels: number
+  readonly megabytesOfFile: number
+  readonly framesPerSecond: number
+  /** With one picture at a time in place of four. */
+  readonly oneFramesPerSecond: number
+  /** sharp decoding the same files to the same size, four at a time, and doing nothing else. */
+  readonly bareFramesPerSecond: number
+  readonly firstFrameMs: number
+  readonly peakMegabytes: number
+}
+
+const frames = 310
+const distinct = 6
+const [widthPx, heightPx] = [6000, 4000]
+
+/** Makes 310 JPEGs of 24 megapixels in a folder, and checks them as a take's. */
+export async function measureCheck(place: string): Promise<CheckTimes> {
+  const folder = path.join(place, 'frames')
+  fs.mkdirSync(folder)
+  const names = await writeFrames(folder)
+  // Each is measured in turns, half and half, so that other work on the machine weighs on all alike.
+  const half = [names.slice(0, frames / 2), names.slice(frames / 2)]
+  let [checkMs, oneMs, bareMs, firstFrameMs, peakMegabytes] = [0, 0, 0, 0, 0]
+  for (const part of half) {
+    bareMs += await bare(folder, part)
+    const four = await checked(folder, part, 4)
+    checkMs += four.ms
+    firstFrameMs = four.firstMs
+    peakMegabytes = Math.max(peakMegabytes, four.peakMegabytes)
+    oneMs += (await checked(folder, part, 1)).ms
+  }
+  const perSecond = (ms: number) => (1000 * frames) / ms
+  return {
+    frames,
+    megapixels: (widthPx * heightPx) / 1e6,
+    megabytesOfFile: fs.statSync(path.join(folder, names[0] ?? '')).size / 1e6,
+    framesPerSecond: perSecond(checkMs),
+    oneFramesPerSecond: perSecond(oneMs),
+    bareFramesPerSecond: perSecond(bareMs),
+    firstFrameMs,
+    peakMegabytes,
+  }
+}
+
+/** A few distinct pictures with texture and noise, under as many names as a take has frames. */
+async function writeFrames(folder: string): Promise<string[]> {
+  const names = Array.from({ length: frames }, (_, k) => `IMG_${String(k + 1).padStart(4, '0')}.JPG`)
+  for (const [k, name] of names.entries()) {
+    const file = path.join(folder, name)
+    // To and fro, so that neighbours differ by a step, as in a turn.
+    const back = k % (2 * distinct - 2)
+    if (k >= distinct)
+      fs.linkSync(path.join(folder, names[Math.min(back, 2 * distinct - 2 - back)] ?? ''), file)
+    else await (await picture(k)).toFile(file)
+  }
+  return names
+}
+
+async function picture(k: number) {
+  const turned = 700 + 120 * k
+  const product = Buffer.from(
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}"><ellipse cx="3000" cy="3300" rx="1900" ry="300" fill="#555" fill-opacity="0.6"/><rect x="${3000 - turned}" y="900" width="${2 * turned}" height="2400" rx="80" fill="hsl(${25 + 9 * k}, 45%, 40%)" fill-opacity="0.85"/></svg>`,
+  )
+  const noise = { type: 'gaussian', mean: 150, sigma: 9 } as const
+  // A tile of noise over and over: making 24 megapixels of it would take longer than checking them.
+  const grain = await sharp({ create: { width: 500, height: 500, channels: 3, background: '#999', noise } })
+    .png()
+    .toBuffer()
+  return sharp({ create: { width: widthPx, height: heightPx, channels: 3, background: '#999' } })
+    .composite([{ input: grain, tile: true }, { input: product }])
+    .jpeg({ quality: 92 })
+}
+
+async function bare(folder: string, names: readonly string[]): Promise<number> {
+  sharp.concurrency(1)
+  const waiting = [...names]
+  const start = performance.now()
+  const decodeAll = async () => {
+    for (let name = waiting.shift(); name !== undefined; name = waiting.shift()) {
+      await sharp(path.join(folder, name), { failOn: 'truncated' })
+        .autoOrient()
+        .resize({ width: smallSidePx, height: smallSidePx, fit: 'inside' })
+        .toColourspace('srgb')
+        .raw()
+        .toBuffer()
+    }
+  }
+  await Promise.all([decodeAll(), decodeAll(), decodeAll(), decodeAll()])
+  return performance.now() - start
+}
+
+async function checked(folder: string, names: readonly string[], inFlight: number) {
+  const start = performance.now()
+  let firstMs = 0
+  let peak = 0
+  const sampler = setInterval(() => {
+    peak = Math.max(peak, process.memoryUsage.rss())
+  }, 20)
+  await new Promise<void>((resolve, reject) => {
+    const run = runCheck(
+      folder,
+      {
+        onFrame({ place, facts }) {
+          if (place === 0) firstMs = performance.now() - start
+          if (facts.trouble) reject(new Error(facts.trouble.sentence))
+          if (place < names.length - 1) return
+          run.stop()
+          resolve()
+        },
+        onGone: (sentence) => reject(new Error(sentence)),
+        onFailed: (sentence) => reject(new Error(sentence)),
+      },
+      inFlight,
+    )
+    run.read(names.map((name) => [name]))
+  }).finally(() => clearInterval(sampler))
+  return { ms: performance.now() - start, firstMs, peakMegabytes: peak / 2 ** 20 }
+}
