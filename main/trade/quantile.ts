@@ -3,11 +3,12 @@
  * Hyndman and Fan 1996, the default of R). Throws on an empty sample, a p outside 0 to 1 and values that are
  * no numbers: those are bugs of the caller.
  */
-export function quantile(sample: readonly number[], p: number): number {
-  if (sample.length === 0 || !(p >= 0 && p <= 1) || sample.some(Number.isNaN)) {
+export function quantile(sample: ArrayLike<number>, p: number): number {
+  // Numbers in a typed array are sorted several times faster; what is no number comes last.
+  const sorted = new Float64Array(sample).sort()
+  if (sorted.length === 0 || !(p >= 0 && p <= 1) || Number.isNaN(sorted.at(-1))) {
     throw new Error(`quantile: ${sample.length} values at ${p}`)
   }
-  const sorted = [...sample].sort((a, b) => a - b)
   const position = (sorted.length - 1) * p
   const below = Math.floor(position)
   const lower = sorted[below] ?? 0
@@ -16,6 +17,6 @@ export function quantile(sample: readonly number[], p: number): number {
 }
 
 /** The middle of a sample; the mean of the two middle values where their number is even. */
-export function median(sample: readonly number[]): number {
+export function median(sample: ArrayLike<number>): number {
   return quantile(sample, 0.5)
 }

@@ -1,5 +1,5 @@
 import { median } from '../quantile.ts'
-import { leastSquares } from './leastSquares.ts'
+import { solvedNormal } from './leastSquares.ts'
 import type { pixelsOf } from './luminance.ts'
 import type { SmallFrame } from './smallFrame.ts'
 
@@ -28,130 +28,137 @@ const leastShare = 0.3
  * @returns null where too little of the border lies on one surface
  */
 export function backdropSurface(small: SmallFrame, box: PixelBox): BackdropSurface | null {
-  const border = borderPixels(small, box)
-  const upper = border.filter(({ isUpper }) => isUpper)
-  let surface = levelSurface(small, box, upper)
+  const border = borderOf(small, box)
+  let surface = levelSurface(small, border)
   // The lower sides may show the platter: they count only once the upper border has said what the backdrop is.
   // The upper border alone tells a slope, not how the backdrop bends below; so what joins it may lie a little off.
   for (const { pixels, terms, deviations } of [
-    { pixels: upper, terms: 3, deviations: 4 },
-    { pixels: border, terms: termCount, deviations: 8 },
-    { pixels: border, terms: termCount, deviations: 4 },
-    { pixels: border, terms: termCount, deviations: 4 },
+    { pixels: border.upper, terms: 3, deviations: 4 },
+    { pixels: border.all, terms: termCount, deviations: 8 },
+    { pixels: border.all, terms: termCount, deviations: 4 },
+    { pixels: border.all, terms: termCount, deviations: 4 },
   ]) {
-    const near = pixels.filter(({ pixel }) => isOn(small, surface, pixel, deviations))
+    const most = deviations * Math.max(0.75, surface.deviation)
+    const offs = offsOf(small, border, surface, pixels)
+    const near = pixels.filter((_, i) => (offs[i] as number) <= most)
     if (near.length < Math.max(leastShare * pixels.length, 3 * termCount)) return null
-    surface = fitted(small, box, near, terms)
+    surface = fitted(small, border, near, terms)
   }
   return surface
 }
 
-/** Codes of the surface at a place; `out` takes red, green, blue. */
-export function surfaceAt({ box, terms }: BackdropSurface, x: number, y: number, out: Float64Array): void {
-  const u = (2 * (x - box.fromX)) / (box.toX - box.fromX) - 1
-  const v = (2 * (y - box.fromY)) / (box.toY - box.fromY) - 1
-  for (let channel = 0; channel < 3; channel++) {
-    const t = terms[channel] as Float64Array
-    const code =
-      (t[0] as number) +
-      (t[1] as number) * u +
-      (t[2] as number) * v +
-      (t[3] as number) * u * u +
-      (t[4] as number) * u * v +
-      (t[5] as number) * v * v
-    out[channel] = Math.min(255, Math.max(0, code))
-  }
-}
-
-export interface BorderPixel {
-  readonly pixel: number
-  readonly isUpper: boolean
+/** Some pixels of the upper strip and the two sides of a box, evenly. */
+export interface Border {
+  readonly widthPx: number
+  readonly box: PixelBox
+  /** Their places in the frame, row by row. */
+  readonly pixels: Int32Array
+  /** 1, x, y, x², xy, y² of each, with x and y from −1 to 1 over the box. */
+  readonly design: Float64Array
+  /** Which of them are taken: all, or those of the upper half. */
+  readonly all: Int32Array
+  readonly upper: Int32Array
 }
 
 /** Six terms are told by so many pixels to a small part of a code. */
 const borderSamples = 800
 
-/** Some pixels of the upper strip and the two sides, evenly. */
-export function borderPixels(small: SmallFrame, box: PixelBox): BorderPixel[] {
+let lastBorder: Border | null = null
+
+/** The border of a box. The frames of a take have the same one: it is worked out once. */
+export function borderOf({ widthPx }: Pick<SmallFrame, 'widthPx'>, box: PixelBox): Border {
+  const last = lastBorder
+  if (last && last.widthPx === widthPx && isSameBox(last.box, box)) return last
   const wide = box.toX - box.fromX
   const high = box.toY - box.fromY
   const strip = Math.max(2, Math.round(0.07 * high))
   const side = Math.max(2, Math.round(0.06 * wide))
-  const all: BorderPixel[] = []
+  const all: number[] = []
   for (let y = box.fromY; y < box.toY; y++) {
     for (let x = box.fromX; x < box.toX; x++) {
-      const isTop = y < box.fromY + strip
-      if (!isTop && x >= box.fromX + side && x < box.toX - side) {
-        x = box.toX - side - 1
-        continue
-      }
-      all.push({ pixel: y * small.widthPx + x, isUpper: isTop || y < box.fromY + high / 2 })
+      if (y >= box.fromY + strip && x === box.fromX + side && x < box.toX - side) x = box.toX - side
+      all.push(y * widthPx + x)
     }
   }
   const every = Math.max(1, Math.floor(all.length / borderSamples))
-  return all.filter((_, index) => index % every === 0)
+  const pixels = Int32Array.from(all.filter((_, index) => index % every === 0))
+  const design = new Float64Array(pixels.length * termCount)
+  pixels.forEach((pixel, i) => {
+    const u = (2 * ((pixel % widthPx) - box.fromX)) / wide - 1
+    const v = (2 * (Math.floor(pixel / widthPx) - box.fromY)) / high - 1
+    design.set([1, u, v, u * u, u * v, v * v], i * termCount)
+  })
+  const taken = pixels.map((_, i) => i)
+  const half = Math.max(strip, high / 2)
+  const upper = taken.filter((i) => Math.floor((pixels[i] as number) / widthPx) < box.fromY + half)
+  lastBorder = { widthPx, box, pixels, design, all: taken, upper }
+  return lastBorder
 }
 
-function levelSurface(small: SmallFrame, box: PixelBox, border: readonly BorderPixel[]): BackdropSurface {
-  const pixels = border.map(({ pixel }) => pixel)
+export function isSameBox(a: PixelBox, b: PixelBox): boolean {
+  return a.fromX === b.fromX && a.toX === b.toX && a.fromY === b.fromY && a.toY === b.toY
+}
+
+function levelSurface(small: SmallFrame, border: Border): BackdropSurface {
   const level = (channel: number) => {
     const terms = new Float64Array(termCount)
-    terms[0] = median(pixels.map((pixel) => small.rgb[pixel * 3 + channel] ?? 0))
+    terms[0] = median(codesOf(small, border, border.upper, channel))
     return terms
   }
-  const start: BackdropSurface = { box, terms: [level(0), level(1), level(2)], deviation: 12 }
-  const spread = 1.4826 * median(pixels.map((pixel) => offSurface(small, start, pixel)))
+  const start: BackdropSurface = { box: border.box, terms: [level(0), level(1), level(2)], deviation: 12 }
+  const spread = 1.4826 * median(offsOf(small, border, start, border.upper))
   return { ...start, deviation: Math.max(6, spread) }
 }
 
-function isOn(small: SmallFrame, surface: BackdropSurface, pixel: number, deviations: number): boolean {
-  return offSurface(small, surface, pixel) <= deviations * Math.max(0.75, surface.deviation)
+function codesOf({ rgb }: SmallFrame, { pixels }: Border, taken: Int32Array, channel: number): Float64Array {
+  return Float64Array.from(taken, (i) => rgb[(pixels[i] as number) * 3 + channel] as number)
 }
 
-const at = new Float64Array(3)
-
-function offSurface({ rgb, widthPx }: SmallFrame, surface: BackdropSurface, pixel: number): number {
-  const x = pixel % widthPx
-  surfaceAt(surface, x, (pixel - x) / widthPx, at)
-  let off = 0
-  for (let channel = 0; channel < 3; channel++) {
-    off += (rgb[pixel * 3 + channel] as number) - (at[channel] as number)
+/** How far pixels lie off a surface, as the size of the mean of their channels, in codes. */
+function offsOf(
+  { rgb }: SmallFrame,
+  { pixels, design }: Border,
+  { terms }: BackdropSurface,
+  taken: Int32Array,
+): Float64Array {
+  const offs = new Float64Array(taken.length)
+  for (let k = 0; k < taken.length; k++) {
+    const i = taken[k] as number
+    let off = 0
+    for (let channel = 0; channel < 3; channel++) {
+      const t = terms[channel] as Float64Array
+      let code = 0
+      for (let j = 0; j < termCount; j++) code += (t[j] as number) * (design[i * termCount + j] as number)
+      off += (rgb[(pixels[i] as number) * 3 + channel] as number) - Math.min(255, Math.max(0, code))
+    }
+    offs[k] = Math.abs(off) / 3
   }
-  return Math.abs(off) / 3
+  return offs
 }
 
-function fitted(
-  small: SmallFrame,
-  box: PixelBox,
-  border: readonly BorderPixel[],
-  count: number,
-): BackdropSurface {
-  const pixels = border.map(({ pixel }) => pixel)
-  const rows = pixels.map((pixel) => {
-    const x = pixel % small.widthPx
-    const [u, v] = inBox(box, x, (pixel - x) / small.widthPx)
-    return [1, u, v, u * u, u * v, v * v].slice(0, count)
-  })
-  const channels = [0, 1, 2].map((channel) => {
-    const codes = pixels.map((pixel) => small.rgb[pixel * 3 + channel] as number)
-    // A border of two sides and a top says little of the middle: what it does not tell stays level.
-    const fit = leastSquares(rows, codes, { ridge: 4e-3 * pixels.length })
+function fitted(small: SmallFrame, border: Border, near: Int32Array, count: number): BackdropSurface {
+  const { design, pixels, box } = border
+  const normal = Array.from({ length: count }, () => new Array<number>(count).fill(0))
+  const rights = [0, 1, 2].map(() => new Array<number>(count).fill(0))
+  for (const i of near) {
+    const from = i * termCount
+    for (let j = 0; j < count; j++) {
+      const term = design[from + j] as number
+      const line = normal[j] as number[]
+      for (let k = 0; k <= j; k++) line[k] = (line[k] as number) + term * (design[from + k] as number)
+      for (let channel = 0; channel < 3; channel++) {
+        const right = rights[channel] as number[]
+        right[j] = (right[j] as number) + term * (small.rgb[(pixels[i] as number) * 3 + channel] as number)
+      }
+    }
+  }
+  // A border of two sides and a top says little of the middle: what it does not tell stays level.
+  const solved = solvedNormal(normal, rights, 4e-3 * near.length)
+  const [red, green, blue] = [0, 1, 2].map((channel) => {
     const terms = new Float64Array(termCount)
-    terms.set(fit?.terms ?? [median(codes)])
+    terms.set(solved?.[channel] ?? [median(codesOf(small, border, near, channel))])
     return terms
-  })
-  const surface: BackdropSurface = {
-    box,
-    terms: channels as [Float64Array, Float64Array, Float64Array],
-    deviation: 1,
-  }
-  return { ...surface, deviation: 1.4826 * median(pixels.map((pixel) => offSurface(small, surface, pixel))) }
-}
-
-/** From −1 to 1 over the box. */
-function inBox(box: PixelBox, x: number, y: number): readonly [number, number] {
-  return [
-    (2 * (x - box.fromX)) / (box.toX - box.fromX) - 1,
-    (2 * (y - box.fromY)) / (box.toY - box.fromY) - 1,
-  ]
+  }) as [Float64Array, Float64Array, Float64Array]
+  const surface: BackdropSurface = { box, terms: [red, green, blue], deviation: 1 }
+  return { ...surface, deviation: 1.4826 * median(offsOf(small, border, surface, near)) }
 }

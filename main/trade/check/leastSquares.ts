@@ -50,6 +50,23 @@ export function leastSquares(
   return { terms, covariance, squares }
 }
 
+/**
+ * Solves the normal equations of fits that share a design.
+ * @param lower  AᵀA, of which the lower half counts
+ * @param rights Aᵀb of each fit
+ * @param ridge  added to the squares of every term but the first, as in `leastSquares`
+ * @returns      the terms of each fit; null where the values do not tell them apart
+ */
+export function solvedNormal(
+  lower: readonly (readonly number[])[],
+  rights: readonly (readonly number[])[],
+  ridge: number,
+): readonly (readonly number[])[] | null {
+  const ridged = lower.map((line, i) => line.map((value, j) => (i > 0 && i === j ? value + ridge : value)))
+  const factor = choleskyFactor(ridged)
+  return factor && rights.map((right) => solved(factor, right))
+}
+
 /** What the terms give for a row of the design. */
 export function fittedValue(terms: readonly number[], row: readonly number[]): number {
   let sum = 0

@@ -31,11 +31,25 @@ export function luminanceOf([red, green, blue]: LinearRgb): number {
   return redY * red + greenY * green + blueY * blue
 }
 
+/** What each code of a channel adds to the luminance. */
+const redYOfCode = linearOfCode.map((linear) => redY * linear)
+const greenYOfCode = linearOfCode.map((linear) => greenY * linear)
+const blueYOfCode = linearOfCode.map((linear) => blueY * linear)
+
+/** The luminance of the pixel whose codes begin at `at`. */
+export function luminanceAt(rgb: Uint8Array, at: number): number {
+  return (
+    (redYOfCode[rgb[at] as number] as number) +
+    (greenYOfCode[rgb[at + 1] as number] as number) +
+    (blueYOfCode[rgb[at + 2] as number] as number)
+  )
+}
+
 /** The luminance of every pixel, row by row. */
 export function luminancesOf({ rgb, widthPx, heightPx }: SmallFrame): Float32Array {
   const y = new Float32Array(widthPx * heightPx)
   for (let pixel = 0, at = 0; pixel < y.length; pixel++, at += 3) {
-    y[pixel] = redY * linearAt(rgb, at) + greenY * linearAt(rgb, at + 1) + blueY * linearAt(rgb, at + 2)
+    y[pixel] = luminanceAt(rgb, at)
   }
   return y
 }

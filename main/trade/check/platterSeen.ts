@@ -1,6 +1,6 @@
 import { median } from '../quantile.ts'
-import type { BackdropSurface, PixelBox } from './backdropSurface.ts'
-import { offBehind, type RowReader, sizeOf } from './rowEdges.ts'
+import type { PixelBox } from './backdropSurface.ts'
+import type { OffBehind } from './offBehind.ts'
 import type { SmallFrame } from './smallFrame.ts'
 
 /** The platter as far as a frame shows it against its backdrop. */
@@ -20,7 +20,6 @@ const leastGrowth = 0.06
 const rimShare = 0.04
 /** How much a platter's codes may differ from its left end to its right. */
 const mostAcross = 24
-const off = new Float64Array(3)
 
 interface Run {
   readonly left: number
@@ -34,13 +33,9 @@ interface Run {
  * than what stands above, of one colour at both ends, and widens further as an ellipse does or leaves the picture.
  * A block under a narrow cap has upright sides and is none.
  */
-export function platterSeen(
-  small: SmallFrame,
-  surface: BackdropSurface,
-  threshold: number,
-): PlatterSeen | null {
-  const { box } = surface
-  const runs = runsOf({ small, surface, threshold })
+export function platterSeen(small: SmallFrame, off: OffBehind): PlatterSeen | null {
+  const { box } = off
+  const runs = runsOf(small, off)
   const rimRows = Math.max(3, Math.round(rimShare * runs.length))
   const rim = farRim(runs, box, rimRows)
   if (rim === null) return null
@@ -63,38 +58,21 @@ export function platterSeen(
   }
 }
 
-function runsOf({
-  small,
-  surface,
-  threshold,
-}: {
-  readonly small: SmallFrame
-  readonly surface: BackdropSurface
-  readonly threshold: number
-}): (Run | null)[] {
-  const { box } = surface
-  const reader: RowReader = {
-    small,
-    behind: { by: 'surface', surface },
-    threshold,
-    jump: threshold,
-    platterFromY: Number.POSITIVE_INFINITY,
-    platter: null,
-  }
+function runsOf(small: SmallFrame, { box, isOff }: OffBehind): (Run | null)[] {
   return Array.from({ length: box.toY - box.fromY }, (_, row) => {
     const y = box.fromY + row
-    const left = firstOff(reader, y, box.fromX, box.toX, 1)
-    const right = left === null ? null : firstOff(reader, y, box.toX - 1, box.fromX - 1, -1)
+    const start = y * small.widthPx
+    const left = firstOff(isOff, start, box.fromX, box.toX, 1)
+    const right = left === null ? null : firstOff(isOff, start, box.toX - 1, box.fromX - 1, -1)
     if (left === null || right === null || right - left < 8) return null
     return { left, right, leftCodes: codesAt(small, left + 3, y), rightCodes: codesAt(small, right - 3, y) }
   })
 }
 
-function firstOff(reader: RowReader, y: number, from: number, end: number, step: number): number | null {
+function firstOff(isOff: Uint8Array, start: number, from: number, end: number, step: number): number | null {
   let run = 0
   for (let x = from; x !== end; x += step) {
-    offBehind(reader, x, y, off)
-    run = sizeOf(off) > reader.threshold ? run + 1 : 0
+    run = isOff[start + x] === 1 ? run + 1 : 0
     if (run === 3) return x - 2 * step
   }
   return null

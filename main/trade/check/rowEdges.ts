@@ -1,26 +1,12 @@
-import { type BackdropSurface, surfaceAt } from './backdropSurface.ts'
 import { linearOfCode } from './luminance.ts'
+import { type OffBehind, offRow } from './offBehind.ts'
 import type { PlatterSeen } from './platterSeen.ts'
 import type { SmallFrame } from './smallFrame.ts'
-
-/**
- * What lies behind the product, as codes: the backdrop as a surface, or the frame without the product. `gain` brings the
- * empty frame to this frame's exposure, a factor per channel.
- */
-export type Behind =
-  | { readonly by: 'surface'; readonly surface: BackdropSurface }
-  | {
-      readonly by: 'empty frame'
-      readonly empty: SmallFrame
-      readonly gain: readonly [number, number, number]
-    }
 
 /** How a row is read. */
 export interface RowReader {
   readonly small: SmallFrame
-  readonly behind: Behind
-  /** From how many codes off, as a mean of the channels, a pixel is something else. */
-  readonly threshold: number
+  readonly off: OffBehind
   /** From how many codes off what its neighbours lead to expect, it is an edge and no shadow. */
   readonly jump: number
   /** The first row in which the platter is seen behind or before the product; infinite where there is no platter. */
@@ -34,94 +20,78 @@ const persists = 3
 /** How much darker or lighter a platter may be at its rim, as a part of its codes. */
 const shade = 0.07
 
-const values = new Float64Array(3)
+/** Codes of the row that is read, less those of what lies behind. */
+let rowOff = new Float64Array(0)
 
-/** The codes of a pixel less those of what lies behind, into `out`. */
-export function offBehind({ small, behind }: RowReader, x: number, y: number, out: Float64Array): void {
-  const at = (y * small.widthPx + x) * 3
-  if (behind.by === 'surface') {
-    surfaceAt(behind.surface, x, y, out)
-    for (let c = 0; c < 3; c++) out[c] = (small.rgb[at + c] as number) - (out[c] as number)
-  } else {
-    for (let c = 0; c < 3; c++) {
-      const code = Math.min(255, (behind.empty.rgb[at + c] as number) * (behind.gain[c] as number))
-      out[c] = (small.rgb[at + c] as number) - code
-    }
+/**
+ * Walks a row of the box inwards from both ends to where the product begins and ends, to parts of a pixel.
+ * @returns null where the row holds nothing but backdrop and platter
+ */
+export function edgesOfRow(
+  reader: RowReader,
+  y: number,
+): { readonly left: number; readonly right: number } | null {
+  const { box, behind } = reader.off
+  if (y >= reader.platterFromY) {
+    const length = 3 * (box.toX - box.fromX)
+    if (rowOff.length !== length) rowOff = new Float64Array(length)
+    offRow(reader.small, behind, box, y, rowOff)
   }
-}
-
-/** Mean size of the three differences, in codes. */
-export function sizeOf(off: Float64Array): number {
-  return (Math.abs(off[0] as number) + Math.abs(off[1] as number) + Math.abs(off[2] as number)) / 3
+  const left = edgeOfRow(reader, y, 1)
+  const right = left === null ? null : edgeOfRow(reader, y, -1)
+  return left === null || right === null ? null : { left, right }
 }
 
 /**
- * Walks a row inwards from one end to where the product begins, to parts of a pixel. The backdrop lies within the
- * threshold; the platter may grow darker towards the product, but only softly.
+ * The edge of a row from one end. The backdrop lies within the threshold; the platter may grow darker towards the
+ * product, but only softly.
  * @param step  1 from the left, −1 from the right
- * @returns     null where the whole row holds nothing but backdrop and platter
  */
-export function edgeOfRow(
-  reader: RowReader,
-  y: number,
-  fromX: number,
-  toX: number,
-  step: 1 | -1,
-): number | null {
-  const { threshold, jump, platterFromY } = reader
-  const hasPlatter = y >= platterFromY
-  const first = step === 1 ? fromX : toX - 1
-  const end = step === 1 ? toX : fromX - 1
-  const level = new Float64Array(3)
-  const slope = new Float64Array(3)
-  let state: 'backdrop' | 'platter' = 'backdrop'
+function edgeOfRow(reader: RowReader, y: number, step: 1 | -1): number | null {
+  const { jump } = reader
+  const { isOff, box } = reader.off
+  const start = y * reader.small.widthPx
+  const hasPlatter = y >= reader.platterFromY
+  const first = step === 1 ? box.fromX : box.toX - 1
+  const end = step === 1 ? box.toX : box.fromX - 1
+  // Where the backdrop was entered; null on the platter.
+  let backdropFrom: number | null = first
   // Whether the platter itself was met, or a softness that may be its rim's.
   let isMet = false
   for (let x = first; x !== end; x += step) {
-    offBehind(reader, x, y, values)
-    if (state === 'backdrop') {
-      if (sizeOf(values) <= threshold) {
-        follow(level, slope, values, x === first ? 1 : 0.5)
+    const at = (x - box.fromX) * 3
+    if (backdropFrom !== null) {
+      if (isOff[start + x] === 0) continue
+      if (hasPlatter) {
+        followBackdrop(reader.off, start, backdropFrom, x, step)
+        if (sizeFromExpected(at) <= jump) {
+          // A shadow begins softly.
+          backdropFrom = null
+          follow(at)
+          continue
+        }
+      }
+      if (!goesOn(isOff, start, x, end, step)) continue
+    } else {
+      if (sizeFromExpected(at) <= jump) {
+        follow(at)
         continue
       }
-      if (hasPlatter && sizeFrom(level, slope, values) <= jump) {
-        // A shadow begins softly.
-        state = 'platter'
-        follow(level, slope, values, 0.5)
-        continue
-      }
-      if (!goesOn(reader, x, y, end, step, threshold, null)) continue
-      const rim = hasPlatter ? platterBegins(reader, x, y, end, step) : null
-      if (rim !== null) {
-        offBehind(reader, rim, y, level)
-        slope.fill(0)
-        state = 'platter'
-        isMet = true
-        x = rim
-        continue
-      }
-      return refined(reader, x, y, first, end, step)
+      if (!leapsOn(reader, x, end, step)) continue
     }
-    if (sizeFrom(level, slope, values) <= jump) {
-      follow(level, slope, values, 0.5)
-      continue
-    }
-    if (!goesOn(reader, x, y, end, step, jump, level)) continue
-    const rim = isMet ? null : platterBegins(reader, x, y, end, step)
+    const mayBegin = hasPlatter && (backdropFrom !== null || !isMet)
+    const rim = mayBegin ? platterBegins(reader, x, y, end, step) : null
     if (rim !== null) {
-      offBehind(reader, rim, y, level)
-      slope.fill(0)
+      followFrom((rim - box.fromX) * 3)
+      backdropFrom = null
       isMet = true
       x = rim
       continue
     }
     const beyond = within(x + 2 * step, end, step)
-    offBehind(reader, beyond, y, values)
-    if (sizeOf(values) <= threshold) {
+    if (backdropFrom === null && isOff[start + beyond] === 0) {
       // Over the platter's far end, back to the backdrop (or out of the shadow's hard rim).
-      state = 'backdrop'
-      level.set(values)
-      slope.fill(0)
+      backdropFrom = beyond
       x = beyond
       continue
     }
@@ -130,20 +100,48 @@ export function edgeOfRow(
   return null
 }
 
+const level = new Float64Array(3)
+const slope = new Float64Array(3)
+
 /** Level and slope of a smooth run, exponentially (Holt 1957). */
-function follow(level: Float64Array, slope: Float64Array, to: Float64Array, gain: number): void {
+function follow(at: number): void {
   for (let c = 0; c < 3; c++) {
     const expected = (level[c] as number) + (slope[c] as number)
-    const next = expected + gain * ((to[c] as number) - expected)
-    slope[c] = gain === 1 ? 0 : 0.7 * (slope[c] as number) + 0.3 * (next - (level[c] as number))
+    const next = expected + 0.5 * ((rowOff[at + c] as number) - expected)
+    slope[c] = 0.7 * (slope[c] as number) + 0.3 * (next - (level[c] as number))
     level[c] = next
   }
 }
 
-function sizeFrom(level: Float64Array, slope: Float64Array, to: Float64Array): number {
+function followFrom(at: number): void {
+  for (let c = 0; c < 3; c++) level[c] = rowOff[at + c] as number
+  slope.fill(0)
+}
+
+/** What lies further back than so many pixels weighs less than a thousandth: 0.5 ** (24 / 2). */
+const remembered = 24
+
+/** Level and slope of the backdrop as they lead up to `x`, specks left out. */
+function followBackdrop(
+  { box, isOff }: OffBehind,
+  start: number,
+  backdropFrom: number,
+  x: number,
+  step: 1 | -1,
+): void {
+  const back = step === 1 ? Math.max(backdropFrom, x - remembered) : Math.min(backdropFrom, x + remembered)
+  level.fill(0)
+  slope.fill(0)
+  if (isOff[start + back] === 0) followFrom((back - box.fromX) * 3)
+  for (let near = back; near !== x; near += step) {
+    if (isOff[start + near] === 0) follow((near - box.fromX) * 3)
+  }
+}
+
+function sizeFromExpected(at: number): number {
   let sum = 0
   for (let c = 0; c < 3; c++) {
-    sum += Math.abs((to[c] as number) - (level[c] as number) - (slope[c] as number))
+    sum += Math.abs((rowOff[at + c] as number) - (level[c] as number) - (slope[c] as number))
   }
   return sum / 3
 }
@@ -152,23 +150,26 @@ function within(x: number, end: number, step: 1 | -1): number {
   return step === 1 ? Math.min(x, end - 1) : Math.max(x, end + 1)
 }
 
-const ahead = new Float64Array(3)
-
-function goesOn(
-  reader: RowReader,
-  x: number,
-  y: number,
-  end: number,
-  step: 1 | -1,
-  least: number,
-  from: Float64Array | null,
-): boolean {
+/** Whether what is no backdrop goes on. */
+function goesOn(isOff: Uint8Array, start: number, x: number, end: number, step: 1 | -1): boolean {
   for (let i = 1; i < persists; i++) {
     const next = x + i * step
     if (next === end) return true
-    offBehind(reader, next, y, ahead)
-    if (from) for (let c = 0; c < 3; c++) ahead[c] = (ahead[c] as number) - (from[c] as number)
-    if (sizeOf(ahead) <= least) return false
+    if (isOff[start + next] === 0) return false
+  }
+  return true
+}
+
+/** Whether what leaps away from the platter stays away from it. */
+function leapsOn({ off, jump }: RowReader, x: number, end: number, step: 1 | -1): boolean {
+  for (let i = 1; i < persists; i++) {
+    const next = x + i * step
+    if (next === end) return true
+    let sum = 0
+    for (let c = 0; c < 3; c++) {
+      sum += Math.abs((rowOff[(next - off.box.fromX) * 3 + c] as number) - (level[c] as number))
+    }
+    if (sum / 3 <= jump) return false
   }
   return true
 }
@@ -178,8 +179,8 @@ const softRim = 0.08
 
 /** Where what begins here shows the platter's colour, a little darker or lighter by shadow or reflection; else null. */
 function platterBegins(reader: RowReader, x: number, y: number, end: number, step: 1 | -1): number | null {
-  if (!reader.platter || reader.behind.by !== 'surface') return null
-  const { box } = reader.behind.surface
+  if (!reader.platter) return null
+  const { box } = reader.off
   for (let i = 2; i <= softRim * (box.toX - box.fromX); i++) {
     const at = within(x + i * step, end, step)
     const across = (at - box.fromX) / (box.toX - box.fromX)
@@ -199,16 +200,20 @@ function isPlatter(
   let sum = 0
   let usual = 0
   for (let c = 0; c < 3; c++) {
-    ahead[c] = (left[c] as number) + across * ((right[c] as number) - (left[c] as number))
     sum += rgb[at + c] as number
-    usual += ahead[c] as number
+    usual += (left[c] as number) + across * ((right[c] as number) - (left[c] as number))
   }
   const ratio = sum / Math.max(usual, 3)
+  if (Math.abs(ratio - 1) > shade) return false
   let off = 0
-  for (let c = 0; c < 3; c++) off += Math.abs((rgb[at + c] as number) - ratio * (ahead[c] as number))
-  return Math.abs(ratio - 1) <= shade && off / 3 <= 5
+  for (let c = 0; c < 3; c++) {
+    const code = (left[c] as number) + across * ((right[c] as number) - (left[c] as number))
+    off += Math.abs((rgb[at + c] as number) - ratio * code)
+  }
+  return off / 3 <= 5
 }
 
+const ahead = new Float64Array(3)
 const outer = new Float64Array(3)
 const inner = new Float64Array(3)
 

@@ -1,9 +1,10 @@
 import { median } from '../quantile.ts'
-import { type BackdropSurface, backdropSurface, borderPixels, type PixelBox } from './backdropSurface.ts'
+import { backdropSurface, borderOf, isSameBox, type PixelBox } from './backdropSurface.ts'
 import type { Silhouette } from './frameTrace.ts'
 import { pixelsOf } from './luminance.ts'
+import { type OffBehind, offBehind } from './offBehind.ts'
 import { type PlatterSeen, platterSeen } from './platterSeen.ts'
-import { type Behind, edgeOfRow, offBehind, type RowReader, sizeOf } from './rowEdges.ts'
+import { edgesOfRow, type RowReader } from './rowEdges.ts'
 import type { PictureArea, SmallFrame } from './smallFrame.ts'
 
 export interface SilhouetteOptions {
@@ -53,81 +54,81 @@ export function silhouetteOf(small: SmallFrame, options: SilhouetteOptions = {})
 }
 
 interface Ground extends RowReader {
-  /** Whether a pixel behind the product is platter, where the empty frame tells it. */
-  readonly emptySurface: { readonly reader: RowReader; readonly fromY: number } | null
+  /** The empty frame's own, where one shows the platter. */
+  readonly empty: EmptySet | null
+  readonly hasSurface: boolean
 }
 
-function readerOf(
-  small: SmallFrame,
-  behind: Behind,
-  deviation: number,
-  platter: PlatterSeen | null,
-): RowReader {
-  return {
-    small,
-    behind,
-    // A code of rounding and the noise: by five deviations in every hundred thousandth pixel alone.
-    threshold: Math.max(4, 5 * deviation),
-    jump: Math.max(6, 8 * deviation),
-    platterFromY: platter?.fromY ?? Number.POSITIVE_INFINITY,
-    platter,
-  }
+function thresholdOf(deviation: number): number {
+  // A code of rounding and the noise: by five deviations in every hundred thousandth pixel alone.
+  return Math.max(4, 5 * deviation)
+}
+
+function jumpOf(deviation: number): number {
+  return Math.max(6, 8 * deviation)
 }
 
 function surfaceGround(small: SmallFrame, box: PixelBox): Ground | null {
   const surface = backdropSurface(small, box)
   if (!surface) return null
-  const platter = platterSeen(small, surface, Math.max(4, 5 * surface.deviation))
-  const reader = readerOf(small, { by: 'surface', surface }, surface.deviation, platter)
-  return { ...reader, emptySurface: null }
+  const off = offBehind(small, { by: 'surface', surface }, box, thresholdOf(surface.deviation))
+  const platter = platterSeen(small, off)
+  const platterFromY = platter?.fromY ?? Number.POSITIVE_INFINITY
+  const jump = jumpOf(surface.deviation)
+  return { small, off, jump, platterFromY, platter, empty: null, hasSurface: true }
 }
 
+/** Where an empty frame shows its platter. */
 interface EmptySet {
-  readonly surface: BackdropSurface | null
-  readonly platter: PlatterSeen | null
+  readonly off: OffBehind
+  readonly platter: PlatterSeen
 }
 
 /** What an empty frame shows is worked out once for all frames of a take. */
-const emptySets = new WeakMap<SmallFrame, EmptySet>()
+const emptySets = new WeakMap<SmallFrame, { readonly box: PixelBox; readonly set: EmptySet | null }>()
 
-function emptySetOf(empty: SmallFrame, box: PixelBox): EmptySet {
+function emptySetOf(empty: SmallFrame, box: PixelBox): EmptySet | null {
   const known = emptySets.get(empty)
-  if (known) return known
-  const surface = backdropSurface(empty, box)
-  const platter = surface && platterSeen(empty, surface, Math.max(4, 5 * surface.deviation))
-  const set = { surface, platter }
-  emptySets.set(empty, set)
+  if (known && isSameBox(known.box, box)) return known.set
+  const ground = surfaceGround(empty, box)
+  const set = ground?.platter ? { off: ground.off, platter: ground.platter } : null
+  emptySets.set(empty, { box, set })
   return set
 }
 
 function emptyGround(small: SmallFrame, empty: SmallFrame, box: PixelBox): Ground | null {
-  const { surface, platter } = emptySetOf(empty, box)
-  const border = borderPixels(small, box).map(({ pixel }) => pixel)
+  const set = emptySetOf(empty, box)
+  const { pixels } = borderOf(small, box)
   const gainOf = (channel: number) =>
-    median(border.map((pixel) => codeAt(small, pixel, channel) / Math.max(1, codeAt(empty, pixel, channel))))
+    median(
+      Float64Array.from(
+        pixels,
+        (pixel) => codeAt(small, pixel, channel) / Math.max(1, codeAt(empty, pixel, channel)),
+      ),
+    )
   const gain = [gainOf(0), gainOf(1), gainOf(2)] as const
-  const spread = border.map((pixel) => {
-    const offs = [0, 1, 2].map((c) => codeAt(small, pixel, c) - codeAt(empty, pixel, c) * (gain[c] ?? 1))
-    return Math.abs(offs.reduce((sum, one) => sum + one, 0) / 3)
+  const spread = Float64Array.from(pixels, (pixel) => {
+    let sum = 0
+    for (let c = 0; c < 3; c++) sum += codeAt(small, pixel, c) - codeAt(empty, pixel, c) * (gain[c] ?? 1)
+    return Math.abs(sum / 3)
   })
   const deviation = 1.4826 * median(spread)
   // Half of the border must be the empty frame's: else it shows another set.
   if (deviation > 6) return null
-  const reader = readerOf(small, { by: 'empty frame', empty, gain }, deviation, null)
-  // The product's shadow falls on whatever is below it, found as a platter or not.
-  const platterFromY = platter?.fromY ?? Math.round((box.fromY + box.toY) / 2)
-  const emptySurface =
-    surface && platter
-      ? {
-          reader: readerOf(empty, { by: 'surface', surface }, surface.deviation, platter),
-          fromY: platter.fromY,
-        }
-      : null
-  return { ...reader, platterFromY, emptySurface }
+  return {
+    small,
+    off: offBehind(small, { by: 'empty frame', empty, gain }, box, thresholdOf(deviation)),
+    jump: jumpOf(deviation),
+    // The product's shadow falls on whatever is below it, found as a platter or not.
+    platterFromY: set?.platter.fromY ?? Math.round((box.fromY + box.toY) / 2),
+    platter: null,
+    empty: set,
+    hasSurface: false,
+  }
 }
 
 function codeAt({ rgb }: SmallFrame, pixel: number, channel: number): number {
-  return rgb[pixel * 3 + channel] ?? 0
+  return rgb[pixel * 3 + channel] as number
 }
 
 interface RowSpan {
@@ -139,10 +140,8 @@ interface RowSpan {
 function outlineOf(ground: Ground, box: PixelBox): Silhouette | null {
   const spans: RowSpan[] = []
   for (let y = box.fromY; y < box.toY; y++) {
-    const left = edgeOfRow(ground, y, box.fromX, box.toX, 1)
-    if (left === null) continue
-    const right = edgeOfRow(ground, y, box.fromX, box.toX, -1)
-    if (right !== null && right - left > 1.5) spans.push({ y, left, right })
+    const edges = edgesOfRow(ground, y)
+    if (edges && edges.right - edges.left > 1.5) spans.push({ y, ...edges })
   }
   const product = largestPiece(spans)
   const area = product.reduce((sum, { left, right }) => sum + right - left, 0)
@@ -184,6 +183,7 @@ function withoutStrayRows(spans: readonly RowSpan[]): readonly RowSpan[] {
   const isStray = (outwards: readonly number[]) =>
     outwards.map((value, i) => {
       const near = outwards.slice(Math.max(0, i - 4), i + 5)
+      if (near.every((other) => Math.abs(value - other) <= allowed)) return false
       const out = value - median(near)
       return out > allowed || (out < -allowed && i > 0 && i < outwards.length - 1)
     })
@@ -216,8 +216,6 @@ function silhouetteFrom(spans: readonly RowSpan[]): Silhouette | null {
   return { topPx, leftPx, rightPx, areaPx, centroidXPx: sumX / areaPx, centroidYPx: sumY / areaPx }
 }
 
-const off = new Float64Array(3)
-
 function partOf(
   ground: Ground,
   box: PixelBox,
@@ -236,15 +234,11 @@ function partOf(
       if (!(x + 3 <= left || x >= right + 2)) return 'none'
     }
   }
-  if (y < ground.platterFromY) {
-    offBehind(ground, x, y, off)
-    return sizeOf(off) <= ground.threshold ? 'backdrop' : 'none'
+  const at = y * ground.small.widthPx + x
+  if (ground.hasSurface || y < ground.platterFromY) {
+    if (ground.off.isOff[at] === 0) return 'backdrop'
+    return ground.platter && y >= ground.platterFromY ? 'platter' : 'none'
   }
-  if (ground.behind.by === 'surface') {
-    offBehind(ground, x, y, off)
-    return sizeOf(off) <= ground.threshold ? 'backdrop' : ground.platter ? 'platter' : 'none'
-  }
-  if (!ground.emptySurface) return 'backdrop'
-  offBehind(ground.emptySurface.reader, x, y, off)
-  return sizeOf(off) <= ground.emptySurface.reader.threshold ? 'backdrop' : 'platter'
+  if (!ground.empty) return 'backdrop'
+  return ground.empty.off.isOff[at] === 0 ? 'backdrop' : 'platter'
 }

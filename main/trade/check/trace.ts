@@ -1,32 +1,30 @@
 import type { FrameTrace, Thumb } from './frameTrace.ts'
-import { linearOfCode, luminanceOf, luminancesOf } from './luminance.ts'
+import { linearOfCode, luminanceAt, luminanceOf } from './luminance.ts'
 import { type FrameParts, framePartsOf, type SilhouetteOptions } from './silhouette.ts'
 import type { SmallFrame } from './smallFrame.ts'
 
 /** How wide the thumb is that frames are matched by. */
 const thumbWidthPx = 64
 /** At most so many pixels are looked at for the means of the parts: more tell nothing more. */
-const pixelsForMeans = 24_000
+const pixelsForMeans = 12_000
 
 /**
  * What is kept of a frame once its picture is let go: light of its parts, outline, thumb.
  * Luminance is linear (IEC 61966-2-1). The empty frame and the area of the options hold for the whole take.
  */
 export function traceOf(small: SmallFrame, options: SilhouetteOptions = {}): FrameTrace {
-  const y = luminancesOf(small)
-  let sum = 0
-  for (let at = 0; at < y.length; at++) sum += y[at] as number
+  const { thumb, frameY } = thumbOf(small)
   const parts = framePartsOf(small, options)
   const means = parts ? partMeans(small, parts) : { backdrop: null, platter: null, product: null }
   return {
     widthPx: small.widthPx,
     heightPx: small.heightPx,
-    frameY: sum / y.length,
+    frameY,
     backdropY: means.backdrop && luminanceOf(means.backdrop),
     platterY: means.platter && luminanceOf(means.platter),
     productY: means.product && luminanceOf(means.product),
     backdropRgb: means.backdrop,
-    thumb: thumbOf(y, small.widthPx, small.heightPx),
+    thumb,
     silhouette: parts?.silhouette ?? null,
   }
 }
@@ -59,21 +57,33 @@ function partMeans(
   return { backdrop: mean(sums.backdrop), platter: mean(sums.platter), product: mean(sums.product) }
 }
 
-/** The frame in means of equal areas; a frame that is small already stays as it is. */
-function thumbOf(y: Float32Array, widthPx: number, heightPx: number): Thumb {
-  if (widthPx <= thumbWidthPx) return { widthPx, heightPx, y }
-  const wide = thumbWidthPx
-  const high = Math.max(1, Math.round((heightPx * thumbWidthPx) / widthPx))
-  const sums = new Float32Array(wide * high)
-  const counts = new Uint16Array(wide * high)
-  for (let row = 0; row < heightPx; row++) {
-    const to = Math.floor((row * high) / heightPx) * wide
-    for (let column = 0; column < widthPx; column++) {
-      const cell = to + Math.floor((column * wide) / widthPx)
-      sums[cell] = (sums[cell] as number) + (y[row * widthPx + column] as number)
-      counts[cell] = (counts[cell] as number) + 1
+/** The frame in means of equal areas, and its mean; a frame that is small already stays as it is. */
+function thumbOf(small: SmallFrame): { readonly thumb: Thumb; readonly frameY: number } {
+  const { rgb, widthPx, heightPx } = small
+  const isSmall = widthPx <= thumbWidthPx
+  const wide = isSmall ? widthPx : thumbWidthPx
+  const high = isSmall ? heightPx : Math.max(1, Math.round((heightPx * thumbWidthPx) / widthPx))
+  // A column or a row belongs to the area in which it begins.
+  const ends = Array.from({ length: wide }, (_, cell) => Math.ceil(((cell + 1) * widthPx) / wide))
+  const rows = new Uint16Array(high)
+  const y = new Float32Array(wide * high)
+  let sum = 0
+  for (let row = 0, at = 0; row < heightPx; row++) {
+    const line = Math.floor((row * high) / heightPx)
+    rows[line] = (rows[line] as number) + 1
+    for (let cell = 0, column = 0; cell < wide; cell++) {
+      let light = 0
+      for (const end = ends[cell] as number; column < end; column++, at += 3) {
+        light += luminanceAt(rgb, at)
+      }
+      sum += light
+      y[line * wide + cell] = (y[line * wide + cell] as number) + light
     }
   }
-  for (let cell = 0; cell < sums.length; cell++) sums[cell] = (sums[cell] as number) / (counts[cell] || 1)
-  return { widthPx: wide, heightPx: high, y: sums }
+  for (let cell = 0; cell < y.length; cell++) {
+    const column = cell % wide
+    const columns = (ends[column] as number) - (ends[column - 1] ?? 0)
+    y[cell] = (y[cell] as number) / (columns * (rows[(cell - column) / wide] || 1))
+  }
+  return { thumb: { widthPx: wide, heightPx: high, y }, frameY: sum / (widthPx * heightPx) }
 }
