@@ -48,7 +48,7 @@ export function askAid<K extends AidAsk['ask']>(
 
 function startThread(): Worker {
   const worker = new Worker(path.join(import.meta.dirname, program))
-  worker.unref()
+
   worker.on('message', (told: AidTold) => {
     const one = waiting.get(told.id)
     waiting.delete(told.id)
@@ -57,6 +57,8 @@ function startThread(): Worker {
   })
   worker.once('error', (error) => giveUp(worker, error))
   worker.once('exit', () => giveUp(worker, new Error('The thread of the helps ended.')))
+  // After the listeners: one that listens keeps the program alive again.
+  worker.unref()
   thread = worker
   return worker
 }

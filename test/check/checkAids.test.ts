@@ -1,5 +1,7 @@
+import { execFile } from 'node:child_process'
 import { readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
+import { promisify } from 'node:util'
 import { describe, expect, it } from 'vitest'
 import { aFrameFolder } from '../takes/aFolder.ts'
 import { atTheBench, turnFrames } from '../takes/aSpin.ts'
@@ -200,3 +202,17 @@ describe('the last mark shot again after a stop', () => {
     expect(await again(42)).toMatchObject({ afterStop: { advice: 'start over' } })
   })
 })
+
+it('lets the program end once it was asked', async () => {
+  const folder = aFrameFolder()
+  await writeFrames(folder, renderTake({ ...camera, anglesDeg: [0] }).frames)
+  const program = path.join(folder, 'ask.mjs')
+  writeFileSync(
+    program,
+    `import { askAid } from ${JSON.stringify(path.resolve('main/work/checkAids.ts'))}
+    const frame = { folder: ${JSON.stringify(folder)}, files: ['IMG_0001.JPG'], stamp: '' }
+    console.log((await askAid({ ask: 'white', frame, whiteCode: 250 })).trouble)`,
+  )
+  const { stdout } = await promisify(execFile)(process.execPath, [program], { timeout: 20_000 })
+  expect(stdout).toBe('null\n')
+}, 30_000)

@@ -1,0 +1,86 @@
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import Database from 'better-sqlite3'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { ticketText } from '../../main/trade/ticketCode.ts'
+import { asJpeg, writeCard, writeFrames } from '../check/frameFiles.ts'
+import { renderTake, turnAngles } from '../check/render.ts'
+import { ticketPicture } from '../check/ticketPicture.ts'
+import { aBookedStudio } from './aBookedStudio.ts'
+import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
+
+describeBrowser('the helps before and beside a take', () => {
+  let open: OpenBrowser
+  let frames: string
+  let shootId: number
+  let turn: { readonly frames: number; readonly overlap: number }
+  let studioKey: string
+  beforeAll(async () => {
+    const { folder } = await aBookedStudio()
+    frames = join(folder, '..', 'frames')
+    mkdirSync(join(frames, 'quick'), { recursive: true })
+    mkdirSync(join(frames, 'card'))
+    const db = new Database(join(folder, 'studio.db'))
+    shootId = Number(db.prepare("SELECT id FROM shoot WHERE name = 'boot'").pluck().get())
+    studioKey = String(db.prepare('SELECT ticket_key FROM studio').pluck().get())
+    db.prepare('UPDATE shoot_row SET frames_per_turn = 12, overlap_frames = 1').run()
+    turn = { frames: 12, overlap: 1 }
+    db.close()
+    open = await openBrowser(folder)
+  }, 60_000)
+  afterAll(() => open?.close())
+
+  it('sort a card by its ticket, in the browser, and name a folder that is not there', async () => {
+    const pictures = renderTake({ anglesDeg: turnAngles({ framesPerTurn: turn.frames }) }).frames
+    const ticket = await ticketPicture(ticketText({ studioKey, shootId, product: null }), 960, 720)
+    const shots = await Promise.all(pictures.map((frame) => asJpeg(frame)))
+    const at = new Date(Date.now() - 86_400_000).toISOString().slice(0, 19)
+    await writeCard(join(frames, 'card'), [ticket, ...shots], { firstNumber: 1, at })
+    const { page } = open
+    await page.goto(new URL('/bench/cards', open.host.address).href)
+    await page.getByLabel('Folder of the card').fill('/no/such/card')
+    await page.getByRole('button', { name: 'Read the cards' }).click()
+    await page.getByText(/There is no folder \/no\/such\/card/).waitFor()
+    await page.getByLabel('Folder of the card').fill(join(frames, 'card'))
+    await page.getByRole('button', { name: 'Read the cards' }).click()
+    await page.getByText(/1\s+take found: 1 whole/).waitFor({ timeout: 30_000 })
+    await page.getByText(/Whole, 12\s+frames\./).waitFor()
+    await page.getByRole('button', { name: /Keep 1\s+take/ }).waitFor()
+    expect(open.complaints).toEqual([])
+  }, 60_000)
+
+  it('tell which way to push a mug by four quick frames that arrive while the page is open', async () => {
+    const { page } = open
+    const quick = join(frames, 'quick')
+    await page.goto(new URL(`/takes/of/${shootId}?aid=white`, open.host.address).href)
+    await page.getByText(/No settings are written down yet/).waitFor()
+    const db = new Database(join(open.host.studio, 'studio.db'))
+    db.prepare(
+      `INSERT INTO settings (aperture_held, created_at) VALUES ('held', '2026-01-01T00:00:00.000Z')`,
+    ).run()
+    db.close()
+    await page.goto(new URL(`/takes/of/${shootId}?aid=centre`, open.host.address).href)
+    await page.getByLabel('Folder the camera or tether writes to').fill(quick)
+    await page.getByRole('button', { name: 'Look there' }).click()
+    await page.getByLabel('Centre', { exact: true }).selectOption('body')
+    const { frames: shots, truth } = renderTake({
+      kind: 'mug',
+      widthPx: 240,
+      heightPx: 160,
+      offsetMm: 5,
+      offsetBearingDeg: 90,
+      anglesDeg: [0, 90, 180, 270],
+    })
+    await page.getByLabel('The picture’s long side spans').fill(String(Math.round(truth.mmPerPx * 240)))
+    await page.getByRole('button', { name: /The next 4 frames/ }).click()
+    await page.getByText(/Turn to mark 1,/).waitFor()
+    await writeFrames(quick, shots.slice(0, 2))
+    await page.getByText(/2\s+frames of 4\. Turn to mark 7,/).waitFor()
+    await writeFrames(quick, shots)
+    // It stands to the left, at 90° from the camera: pushed to 270°, which comes to the pointer a quarter of a turn on.
+    await page.getByText(/^Push it (?:4\.9|5|5\.1)\s+mm towards mark 4 /).waitFor({ timeout: 20_000 })
+    await page.getByRole('link', { name: 'Before the take' }).click()
+    await page.getByRole('button', { name: 'Start the take' }).waitFor()
+    expect(open.complaints).toEqual([])
+  }, 60_000)
+})
