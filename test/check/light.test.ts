@@ -39,6 +39,7 @@ function traced(seed: number, options: Partial<RenderOptions> = {}): readonly Fr
 function lit(traces: readonly FrameTrace[], evOf: (index: number) => number): readonly FrameTrace[] {
   return traces.map((trace, index) => {
     const gain = 2 ** evOf(index)
+    if (gain === 1) return trace
     const of = (y: number | null) => (y === null ? null : Math.min(1, y * gain))
     return {
       ...trace,

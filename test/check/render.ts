@@ -415,7 +415,9 @@ function casterOf(scene: Scene, options: RenderOptions, pose: Pose, productLight
     const y = oy + dy * t
     const z = oz + dz * t
     nearest.normal(x, y, z, normal)
-    const [nx, ny, nz] = [normal[0] as number, normal[1] as number, normal[2] as number]
+    const nx = normal[0] as number
+    const ny = normal[1] as number
+    const nz = normal[2] as number
     const facing = Math.max(0, nx * lx + ny * ly + nz * 0.5)
     const albedo = albedoAt(options.kind, nx, ny, x, y, z / scene.heightMm, scene.phase, options.texture)
     const shine = options.highlight > 0 ? options.highlight * facing ** 24 : 0

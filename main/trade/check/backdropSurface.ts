@@ -61,7 +61,7 @@ export interface Border {
 }
 
 /** Six terms are told by so many pixels to a small part of a code. */
-const borderSamples = 800
+const borderSamples = 400
 
 let lastBorder: Border | null = null
 
@@ -138,22 +138,27 @@ function offsOf(
 
 function fitted(small: SmallFrame, border: Border, near: Int32Array, count: number): BackdropSurface {
   const { design, pixels, box } = border
-  const normal = Array.from({ length: count }, () => new Array<number>(count).fill(0))
-  const rights = [0, 1, 2].map(() => new Array<number>(count).fill(0))
-  for (const i of near) {
+  const normal = new Float64Array(count * count)
+  const rights = new Float64Array(3 * count)
+  for (let n = 0; n < near.length; n++) {
+    const i = near[n] as number
     const from = i * termCount
+    const rgb = (pixels[i] as number) * 3
     for (let j = 0; j < count; j++) {
       const term = design[from + j] as number
-      const line = normal[j] as number[]
-      for (let k = 0; k <= j; k++) line[k] = (line[k] as number) + term * (design[from + k] as number)
+      for (let k = 0; k <= j; k++) {
+        normal[j * count + k] = (normal[j * count + k] as number) + term * (design[from + k] as number)
+      }
       for (let channel = 0; channel < 3; channel++) {
-        const right = rights[channel] as number[]
-        right[j] = (right[j] as number) + term * (small.rgb[(pixels[i] as number) * 3 + channel] as number)
+        const at = channel * count + j
+        rights[at] = (rights[at] as number) + term * (small.rgb[rgb + channel] as number)
       }
     }
   }
+  const lines = (from: Float64Array) =>
+    Array.from({ length: from.length / count }, (_, i) => [...from.subarray(i * count, (i + 1) * count)])
   // A border of two sides and a top says little of the middle: what it does not tell stays level.
-  const solved = solvedNormal(normal, rights, 4e-3 * near.length)
+  const solved = solvedNormal(lines(normal), lines(rights), 4e-3 * near.length)
   const [red, green, blue] = [0, 1, 2].map((channel) => {
     const terms = new Float64Array(termCount)
     terms.set(solved?.[channel] ?? [median(codesOf(small, border, near, channel))])
