@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
+import { ringMark } from '../../main/trade/check/nudge.ts'
 import { quickFrames, quickMarks } from '../../main/trade/check/quickCentre.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
@@ -72,7 +73,7 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
         size={420}
         framesPerTurn={about.framesPerTurn}
         tape={tapeOf(about)}
-        shotAt={marks.map((mark) => mark + 1)}
+        shotAt={marks.map(ringMark)}
         nudge={found?.centre?.state === 'found' ? nudgeOnRing(found.centre) : undefined}
         label="The platter from above"
       />
@@ -169,7 +170,10 @@ function MarksToShoot(props: {
   readonly arrived: number
 }) {
   const { arrived, about } = props
-  const marks = props.marks.map((mark) => ({ mark: mark + 1, readingMm: about.marksMm?.[mark] ?? null }))
+  const marks = props.marks.map((mark) => ({
+    mark: ringMark(mark),
+    readingMm: about.marksMm?.[mark] ?? null,
+  }))
   const next = marks[arrived]
   return (
     <div className={css.quick}>

@@ -1,9 +1,11 @@
+import { centreStanding } from '../../main/trade/check/centreWords.ts'
+import { ringMark } from '../../main/trade/check/nudge.ts'
 import { numberText, withUnit } from '../parts/format.ts'
 import type { AidStand } from './aidPage.tsx'
 import css from './aids.module.css'
 import type { Nudge } from './centreRing.tsx'
 
-/** Where the product stands and which way to push it. Marks count from 0 here. */
+/** Where the product stands and which way to push it. Marks are counted from 0. */
 export interface OffCentre {
   readonly offset: number
   readonly error: number
@@ -17,7 +19,7 @@ export interface OffCentre {
 
 /** The same as the ring draws it. */
 export function nudgeOnRing({ offset, error, unit, nudge }: OffCentre): Nudge {
-  return { offset, error, unit, mark: nudge.towardsMark + 1, bearingDeg: nudge.towardsDeg }
+  return { offset, error, unit, mark: ringMark(nudge.towardsMark), bearingDeg: nudge.towardsDeg }
 }
 
 /** `Push it 2.3 mm towards mark 61` in large; under it how sure that is, what it rests on, and how to push. */
@@ -28,30 +30,36 @@ export function CentreTold(props: {
   readonly by: string
 }) {
   const { offset, error, unit, nudge } = props.found
-  const isCentred = unit === 'mm' && offset - error <= props.about.centreUm / 1000
+  const { centreUm } = props.about
+  const standing = centreStanding(props.found, centreUm)
   const figure = withUnit(offset, unit, 1)
+  const isPushed = error < offset / 2 && standing !== 'within'
   return (
     <div role="status">
       <p className={css.verdict}>
-        {isCentred
-          ? 'It stands in the middle.'
-          : `Push it ${figure} towards ${markText(nudge.towardsMark, props.about)}.`}
+        {isPushed
+          ? `Push it ${figure} towards ${markText(nudge.towardsMark, props.about)}.`
+          : standing === 'within'
+            ? 'It stands in the middle.'
+            : 'As near the middle as can be told.'}
       </p>
       <p>{`${figure} off the axis, give or take ${withUnit(error, unit, 1)}, ${props.by}.`}</p>
       {unit === 'px' ? (
         <p>In pixels of the small frame: say what the picture’s long side spans, and it is told in mm.</p>
       ) : null}
       <p className={css.quiet}>
-        {isCentred
-          ? `Within ${withUnit(props.about.centreUm / 1000, 'mm')}, the limit under Studio.`
+        {!isPushed
+          ? standing === 'within'
+            ? `Within ${withUnit(centreUm / 1000, 'mm')}, the limit under Studio.`
+            : 'It is more unsure than it is off: which way to push it cannot be told.'
           : `With ${markText(nudge.farthestRightMark, props.about)} at the pointer that is to the left in the picture. Push at its foot, with both hands where it is heavy or fragile, and hold the platter still. The drawing shows the way larger than it is.`}
       </p>
     </div>
   )
 }
 
-/** `mark 61, 305 mm`: as the bench counts, from 1. */
+/** `mark 61 (305 mm)`. */
 function markText(index: number, { marksMm }: AidStand): string {
   const readingMm = marksMm?.[index]
-  return `mark ${numberText(index + 1)}${readingMm === undefined ? '' : ` (${withUnit(readingMm, 'mm', 4)})`}`
+  return `mark ${numberText(ringMark(index))}${readingMm === undefined ? '' : ` (${withUnit(readingMm, 'mm', 4)})`}`
 }

@@ -22,25 +22,12 @@ export function readExtremes(
 ): { readonly found?: OffCentre; readonly sentence?: string } {
   if (leftUm === null || rightUm === null || leftMark === null || rightMark === null) return {}
   try {
-    // The marks as they were typed, so that a refusal names them so; the answer is a mark further on by it.
     const { offsetMm, errorMm, nudge } = twoExtremes(
-      { mark: leftMark, reading: leftUm / 1000 },
-      { mark: rightMark, reading: rightUm / 1000 },
+      { mark: leftMark - 1, reading: leftUm / 1000 },
+      { mark: rightMark - 1, reading: rightUm / 1000 },
       { framesPerTurn, turns, pointerBearingDeg, mmPerUnit: 1, readingError: readingErrorMm },
     )
-    const back = (mark: number) => (mark + framesPerTurn - 1) % framesPerTurn
-    return {
-      found: {
-        offset: offsetMm,
-        error: errorMm,
-        unit: 'mm',
-        nudge: {
-          towardsDeg: (nudge.towardsDeg + 360 - 360 / framesPerTurn) % 360,
-          towardsMark: back(nudge.towardsMark),
-          farthestRightMark: back(nudge.farthestRightMark),
-        },
-      },
-    }
+    return { found: { offset: offsetMm, error: errorMm, unit: 'mm', nudge } }
   } catch (error) {
     if (error instanceof Refusal) return { sentence: error.message }
     throw error

@@ -2,8 +2,9 @@ import fc from 'fast-check'
 import { Matrix, solve } from 'ml-matrix'
 import { describe, expect, it } from 'vitest'
 import { type CentreFacts, type CentreFound, centreOf, defaultChoice } from '../../main/trade/check/centre.ts'
+import { centreFinding, centreSentence, centreStanding } from '../../main/trade/check/centreWords.ts'
 import { fittedValue, leastSquares } from '../../main/trade/check/leastSquares.ts'
-import { nudgeOf } from '../../main/trade/check/nudge.ts'
+import { nudgeOf, ringMark } from '../../main/trade/check/nudge.ts'
 import { quickCentre, quickFrames, quickMarks } from '../../main/trade/check/quickCentre.ts'
 import { smallestSweep } from '../../main/trade/check/sweepCircle.ts'
 import { traceOf } from '../../main/trade/check/trace.ts'
@@ -163,6 +164,11 @@ describe('the centre', () => {
       expect(-truth.body.offsetMm * Math.cos(behind)).toBeCloseTo(6, 1)
       expect(centre.findings[0]?.fault).toBe('off centre')
       expect(centre.sentence).toMatch(/^The body’s middle is 6\.\d\s.*Push it 6\.\d\smm towards mark \d+;/u)
+      // Words say the number on the ring, whose first mark is 1.
+      expect(centre.sentence).toContain(`towards mark ${ringMark(centre.nudge.towardsMark)};`)
+      expect(centre.sentence).toContain(
+        `with mark ${ringMark(centre.nudge.farthestRightMark)} at the pointer`,
+      )
     },
   )
 
@@ -208,6 +214,37 @@ describe('the centre', () => {
   })
 })
 
+describe('the words of the centre', () => {
+  const nudge = {
+    distance: 6,
+    towardsDeg: 0,
+    towardsMark: 0,
+    farthestRightDeg: 358.5,
+    farthestRightMark: 239,
+  }
+  const told = (offset: number, error: number) =>
+    ({ choice: 'body', measuredOn: 'body', unit: 'mm', quality: 1, nudge, offset, error }) as const
+
+  it('say of the first mark 1 and of the last the turn’s count, as the ring does', () => {
+    expect(centreSentence(told(6, 0.4), 1000)).toMatch(/towards mark 1; with mark 240 at the pointer/u)
+  })
+
+  it('find a fault only over the limit beyond the error bar, and where the bar is shorter than half of the offset', () => {
+    expect(centreFinding(told(6, 0.4), 1000)).toHaveLength(1)
+    for (const [offset, error] of [
+      [77.1, 52.7],
+      [1.3, 0.4],
+      [0.8, 0.3],
+    ] as const) {
+      expect(centreFinding(told(offset, error), 1000)).toEqual([])
+      expect(centreStanding(told(offset, error), 1000)).toBe('open')
+    }
+    expect(centreSentence(told(77.1, 52.7), 1000)).toMatch(/too unsure to go by/u)
+    expect(centreSentence(told(1.3, 0.4), 1000)).toMatch(/over the limit of 1\.0\smm cannot be told/u)
+    expect(centreStanding(told(0.5, 0.3), 1000)).toBe('within')
+  })
+})
+
 describe('quick frames', () => {
   const facts = { turns: 'clockwise', pointerBearingDeg: 0, framesPerTurn: 240, ...limits } as const
 
@@ -241,7 +278,7 @@ describe('quick frames', () => {
     expect(quickFrames['least sweep'] % 2).toBe(1)
     expect(() => quickMarks(240, 3)).toThrow(/Take 4 to 8/u)
     const twice = [0, 60, 120, 360]
-    expect(() => quickCentre([], twice, { ...facts, mmPerPx: 1, choice: 'body' })).toThrow(/of mark 120/u)
+    expect(() => quickCentre([], twice, { ...facts, mmPerPx: 1, choice: 'body' })).toThrow(/of mark 121/u)
   })
 })
 
@@ -292,7 +329,7 @@ describe('two extremes read by hand', () => {
         { ...facts, mmPerUnit: scale },
       )
     expect(() => read({ reading: 3 }, {})).toThrow(/Swap the two/u)
-    expect(() => read({}, { mark: 60 })).toThrow(/not about half a turn apart/u)
+    expect(() => read({}, { mark: 60 })).toThrow(/Marks 1 and 61 are not about half a turn apart/u)
     expect(() => read({ reading: Number.NaN }, {})).toThrow(/Read it again/u)
     expect(() => read({}, {}, 0)).toThrow(/The scale/u)
   })

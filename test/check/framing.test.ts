@@ -36,6 +36,31 @@ describe('the product in the picture', () => {
     expect(findings.every(({ key }) => key.startsWith('near'))).toBe(true)
   })
 
+  it('finds nothing in the outline of one frame alone that jumps to a side, and says which frame to look at', () => {
+    const take = renderTake({
+      kind: 'can',
+      platterY: null,
+      anglesDeg: turnAngles({ framesPerTurn: 24 }),
+    })
+    const traces = take.frames.map((frame) => traceOf(frame))
+    const slipped = (...at: number[]) =>
+      traces.map((trace, i) => {
+        const { silhouette } = trace
+        if (!silhouette || !at.includes(i)) return trace
+        const rightPx = silhouette.rightPx.map(() => trace.widthPx)
+        return { ...trace, silhouette: { ...silhouette, rightPx } }
+      })
+    const frames = traces.map((_, i) => i + 1)
+    const one = framingOf(slipped(9), { frames, marginPpm: 20_000 })
+    const clean = framingOf(traces, { frames, marginPpm: 20_000 })
+    expect([one.state, one.findings]).toEqual(['clean', []])
+    expect(one.sentence).toMatch(/In frame\s10 its outline alone, unlike the neighbours’, reaches/u)
+    expect(one.sweptFill).toEqual(clean.sweptFill)
+    // Two that agree are no slip of one.
+    const two = framingOf(slipped(9, 10), { frames, marginPpm: 20_000 })
+    expect(two.findings.map(({ key, frames: of }) => [key, of])).toEqual([['leaves right', [10, 11]]])
+  })
+
   it('says nothing where no outline is known', () => {
     const { emptyFrame } = renderTake({ platterY: null })
     expect(framingOf([traceOf(emptyFrame)], { frames: [1], marginPpm: 0 }).state).toBe('unknown')

@@ -1,7 +1,14 @@
 import type { Plan } from '../product.ts'
 import { median } from '../quantile.ts'
 import { type OffsetFit, roundMiddle, shapeMiddle } from './centreFit.ts'
-import { centreFinding, centreSentence, measuredWords, unknownCentre } from './centreWords.ts'
+import {
+  type CentreStanding,
+  centreFinding,
+  centreSentence,
+  centreStanding,
+  measuredWords,
+  unknownCentre,
+} from './centreWords.ts'
 import type { Finding } from './finding.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { type Nudge, nudgeOf, type TurnFacts } from './nudge.ts'
@@ -65,6 +72,8 @@ export interface CentreFound {
   /** How to bring it to the axis. */
   readonly nudge: Nudge
   readonly measuredWords: string
+  /** Against the limit, as far as the error bar tells. */
+  readonly standing: CentreStanding
   readonly sentence: string
   readonly findings: readonly Finding[]
 }
@@ -179,6 +188,7 @@ function foundCentre(
     radius,
     axisXPx: trace.widthPx / 2 + (scaled.camera ? Math.tan(measured.axis) * distance : measured.axis) / perPx,
     measuredWords: measuredWords[measuredOn],
+    standing: centreStanding(told, facts.centreUm),
     sentence: centreSentence(told, facts.centreUm),
     findings: centreFinding(told, facts.centreUm),
   }

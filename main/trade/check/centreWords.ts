@@ -1,7 +1,7 @@
 import { loadCautions } from '../caution.ts'
 import type { CentreChoice, CentreMeasured, CentreUnknown } from './centre.ts'
 import type { Finding } from './finding.ts'
-import type { Nudge } from './nudge.ts'
+import { type Nudge, ringMark } from './nudge.ts'
 
 interface Told {
   readonly choice: CentreChoice
@@ -23,31 +23,52 @@ export function unknownCentre(sentence: string): CentreUnknown {
   return { state: 'unknown', sentence }
 }
 
+/** Whether it stands off the axis by more than the limit, within it, or nobody can tell by the error bar. */
+export type CentreStanding = 'off' | 'within' | 'open'
+
+/**
+ * Off only where the offset less its error bar is over the limit, and the bar is shorter than half of the offset: a
+ * longer one does not tell which way to push. Within where the offset and its bar are.
+ */
+export function centreStanding(
+  { offset, error, unit }: Pick<Told, 'offset' | 'error' | 'unit'>,
+  centreUm: number,
+): CentreStanding {
+  const limit = centreUm / 1000
+  if (unit !== 'mm') return 'open'
+  if (offset - error > limit && error < offset / 2) return 'off'
+  return offset + error <= limit ? 'within' : 'open'
+}
+
 /** How far off, how sure, and what to do, in a sentence or two. */
 export function centreSentence(told: Told, centreUm: number): string {
   const { offset, error, unit } = told
-  const figure = `${length(offset, unit)} ± ${length(error, unit)}`
+  const limit = length(centreUm / 1000, unit)
   const of = told.choice === 'body' ? 'The body’s middle' : 'The middle of what it sweeps'
-  if (unit === 'px')
-    return `${of} is ${figure} off the axis; with the rig’s lens and distance it is told in mm.`
-  if (isOff(told, centreUm)) return `${of} is ${figure} off the axis. ${nudgeWords(told)}`
-  return `${of} is ${figure} off the axis, within the limit of ${length(centreUm / 1000, unit)}.`
+  const figure = `${of} is ${length(offset, unit)} ± ${length(error, unit)} off the axis`
+  if (unit === 'px') return `${figure}; with the rig’s lens and distance it is told in mm.`
+  switch (centreStanding(told, centreUm)) {
+    case 'off':
+      return `${figure}. ${nudgeWords(told)}`
+    case 'within':
+      return `${figure}, within the limit of ${limit}.`
+    case 'open':
+      return error < offset / 2 || error < centreUm / 1000
+        ? `${figure}: whether that is over the limit of ${limit} cannot be told.`
+        : `${figure}, too unsure to go by. See that light and backdrop part the product clearly from what is behind it.`
+  }
 }
 
-/** The finding where it is off by more than the limit, beyond the error bar; none where the bar leaves it open. */
+/** The finding where it stands off the axis; none where the error bar leaves it open. */
 export function centreFinding(told: Told, centreUm: number): readonly Finding[] {
-  if (!isOff(told, centreUm)) return []
+  if (centreStanding(told, centreUm) !== 'off') return []
   return [{ key: 'off centre', frames: [], sentence: centreSentence(told, centreUm), fault: 'off centre' }]
-}
-
-function isOff({ offset, error, unit }: Told, centreUm: number): boolean {
-  return unit === 'mm' && offset - error > centreUm / 1000
 }
 
 /** How to push it, with the usual caution: it stands on a platter that can tip, and may be heavy or fragile. */
 export function nudgeWords({ nudge, unit }: Pick<Told, 'nudge' | 'unit'>): string {
   const { distance, towardsMark, farthestRightMark } = nudge
-  return `Push it ${length(distance, unit)} towards mark ${towardsMark}; with mark ${farthestRightMark} at the pointer that is to the left in the picture.`
+  return `Push it ${length(distance, unit)} towards mark ${ringMark(towardsMark)}; with mark ${ringMark(farthestRightMark)} at the pointer that is to the left in the picture.`
 }
 
 /** To be shown beside a nudge. */

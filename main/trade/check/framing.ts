@@ -1,3 +1,4 @@
+import { median } from '../quantile.ts'
 import type { Finding } from './finding.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import type { Verdict } from './report.ts'
@@ -15,6 +16,8 @@ export interface FramingFacts {
 export interface SideFraming {
   readonly side: Side
   readonly leaves: readonly number[]
+  /** Frames whose outline alone comes to that side, while their neighbours' do not: no finding, to be looked at. */
+  readonly alone: readonly number[]
   readonly near: readonly number[]
   /** The least room at that side over all frames, as a part of the picture's longest side; 0 where it leaves. */
   readonly least: number
@@ -28,6 +31,13 @@ export interface Framing extends Verdict {
 }
 
 const sides: readonly Side[] = ['left', 'right', 'top', 'bottom']
+/**
+ * A product goes along from frame to frame. Where the outline of one frame alone jumps by more than this part of the
+ * picture's longest side, and by several times what it usually goes, the outline has slipped. Common practice, no
+ * published source.
+ */
+const leapPart = 0.03
+const leapSteps = 3
 /** Nearer than this to the picture's side, in pixels, it is taken to go on outside. */
 const touchesPx = 0.75
 
@@ -52,15 +62,21 @@ export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: 
   const { widthPx, heightPx } = first.trace
   const longest = Math.max(widthPx, heightPx)
   const found = sides.map((side): SideFraming => {
-    const atSide = rooms.map(({ frame, room }) => ({ frame, px: room[side] }))
-    const leaves = atSide.filter(({ px }) => px <= touchesPx).map(({ frame }) => frame)
-    const near = atSide
-      .filter(({ px }) => px > touchesPx && px < (marginPpm / 1e6) * longest)
-      .map(({ frame }) => frame)
-    const least = leaves.length > 0 ? 0 : Math.min(...atSide.map(({ px }) => px)) / longest
-    return { side, leaves, near, least }
+    const px = rooms.map(({ room }) => room[side])
+    const goesAlong = alongNeighbours(px, longest)
+    const nearPx = Math.max(touchesPx, (marginPpm / 1e6) * longest)
+    const framesWhere = (is: (px: number, at: number) => boolean) =>
+      rooms.flatMap(({ frame }, at) => (is(px[at] ?? 0, at) ? [frame] : []))
+    const leaves = framesWhere((room, at) => goesAlong[at] === true && room <= touchesPx)
+    const near = framesWhere((room, at) => goesAlong[at] === true && room > touchesPx && room < nearPx)
+    const alone = framesWhere((room, at) => goesAlong[at] !== true && room <= touchesPx)
+    const least = leaves.length > 0 ? 0 : leastRoom(px, goesAlong) / longest
+    return { side, leaves, alone, near, least }
   })
-  const least = (side: Side) => Math.min(...rooms.map(({ room }) => room[side]))
+  const least = (side: Side) => {
+    const px = rooms.map(({ room }) => room[side])
+    return leastRoom(px, alongNeighbours(px, longest))
+  }
   const sweptFill = {
     width: (widthPx - least('left') - least('right')) / widthPx,
     height: (heightPx - least('top') - least('bottom')) / heightPx,
@@ -73,6 +89,19 @@ export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: 
     sweptFill,
     findings,
   }
+}
+
+/** Of each frame's room at a side, whether a neighbour round the turn has about the same. */
+function alongNeighbours(px: readonly number[], longest: number): readonly boolean[] {
+  if (px.length < 3) return px.map(() => true)
+  const steps = px.map((room, at) => Math.abs(room - (px[(at + 1) % px.length] ?? room)))
+  const leap = Math.max(leapPart * longest, leapSteps * median(steps))
+  return px.map((_, at) => Math.min(steps[at] ?? 0, steps.at(at - 1) ?? 0) <= leap)
+}
+
+function leastRoom(px: readonly number[], goesAlong: readonly boolean[]): number {
+  const kept = px.filter((_, at) => goesAlong[at])
+  return Math.min(...(kept.length > 0 ? kept : px))
 }
 
 /** Pixels between the product and each side of the picture; null without an outline. */
@@ -109,10 +138,20 @@ function findingsOf({ side, leaves, near, least }: SideFraming, marginPpm: numbe
 
 function verdictOf(found: readonly SideFraming[], marginPpm: number): string {
   const out = found.filter(({ leaves }) => leaves.length > 0).map(({ side }) => side)
-  if (out.length > 0) return `The product leaves the picture at the ${out.join(' and the ')}.`
+  const odd = aloneWords(found)
+  if (out.length > 0) return `The product leaves the picture at the ${out.join(' and the ')}.${odd}`
   const least = found.reduce((a, b) => (b.least < a.least ? b : a))
   const margin = `the margin is ${percent(marginPpm / 1e6)}`
-  return `The product stays in the picture; the least room is ${percent(least.least)}, at the ${least.side}, and ${margin}.`
+  return `The product stays in the picture; the least room is ${percent(least.least)}, at the ${least.side}, and ${margin}.${odd}`
+}
+
+/** Outlines that jump to a side in one frame alone are told, and found to be nothing. */
+function aloneWords(found: readonly SideFraming[]): string {
+  const frames = [...new Set(found.flatMap(({ alone }) => alone))].sort((a, b) => a - b)
+  if (frames.length === 0) return ''
+  const [its, frame] =
+    frames.length === 1 ? ['its outline', 'that frame'] : ['their outlines', 'those frames']
+  return ` In ${framesInWords(frames)} ${its} alone, unlike the neighbours’, ${frames.length === 1 ? 'reaches' : 'reach'} the picture’s side: look at ${frame}.`
 }
 
 /** 'frame 3', 'frames 3 to 7, 12'. */

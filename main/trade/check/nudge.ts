@@ -4,7 +4,7 @@ export interface TurnFacts {
   readonly turns: 'clockwise' | 'counter-clockwise'
   /** Where the pointer stands: clockwise from the camera, seen from above; 0 is on the camera's side. */
   readonly pointerBearingDeg: number
-  /** Marks of a turn, counted from 0 as the ring does. */
+  /** Marks of a turn. They are reckoned with from 0; `ringMark` is what is said of them. */
   readonly framesPerTurn: number
 }
 
@@ -17,6 +17,11 @@ export interface Nudge {
   /** With this mark at the pointer it stands farthest to the right in the picture, so that it is pushed to the left. */
   readonly farthestRightDeg: number
   readonly farthestRightMark: number
+}
+
+/** The number that stands on the ring, and that words say, of a mark counted from 0: the ring's first mark is 1. */
+export function ringMark(mark: number): number {
+  return mark + 1
 }
 
 /**

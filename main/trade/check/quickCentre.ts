@@ -7,6 +7,7 @@ import {
   centreOf,
 } from './centre.ts'
 import type { FrameTrace } from './frameTrace.ts'
+import { ringMark } from './nudge.ts'
 
 /**
  * How many quick frames the centring aid asks for. For what is swept an odd number: its two edges then face into twice
@@ -44,7 +45,7 @@ export function quickCentre(
   if (again >= 0) {
     throw new Refusal(
       'quick-mark-twice',
-      `Two quick frames are of mark ${places[again]}. Say at which mark each was taken.`,
+      `Two quick frames are of mark ${ringMark(places[again] ?? 0)}. Say at which mark each was taken.`,
       { field: 'marks' },
     )
   }

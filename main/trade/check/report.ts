@@ -79,7 +79,7 @@ export interface ClosingVerdict extends Verdict {
 export interface CentreVerdict extends Verdict {
   /** How far the product stands off the axis, with its error bar; in pixels of the small frame where no scale is known. */
   readonly offset: { readonly value: number; readonly error: number; readonly unit: 'mm' | 'px' } | null
-  /** The mark to push the product towards, counted from 0 as the ring does. */
+  /** The mark to push the product towards, counted from 0: the ring's label is one more. */
   readonly nudgeTowardsMark: number | null
   /** How well the fit explains what was measured, 0 to 1. */
   readonly quality: number | null

@@ -123,9 +123,9 @@ function centreVerdict(found: ReturnType<typeof centreOf>): CentreVerdict {
       measuredOn: null,
     }
   }
-  const { offset, error, unit, nudge, quality, measuredWords, findings } = found
+  const { offset, error, unit, nudge, quality, measuredWords, standing } = found
   return {
-    state: findings.length > 0 ? 'found' : 'clean',
+    state: ({ off: 'found', within: 'clean', open: 'unknown' } as const)[standing],
     sentence,
     offset: { value: offset, error, unit },
     nudgeTowardsMark: nudge.towardsMark,

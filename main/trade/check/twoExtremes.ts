@@ -1,8 +1,9 @@
 import { Refusal } from '../refusal.ts'
-import { type Nudge, nudgeOf, type TurnFacts } from './nudge.ts'
+import { type Nudge, nudgeOf, ringMark, type TurnFacts } from './nudge.ts'
 
 /** Where an edge or a middle of the product was read, at the mark where it stood farthest to that side. */
 export interface Extreme {
+  /** Counted from 0. */
   readonly mark: number
   /** Along the picture, to the right; in mm, or in pixels with the scale. */
   readonly reading: number
@@ -53,7 +54,7 @@ export function twoExtremes(left: Extreme, right: Extreme, facts: TwoExtremesFac
   if (Math.abs(aside) > mostAside) {
     throw new Refusal(
       'extremes-not-opposite',
-      `Marks ${left.mark} and ${right.mark} are not about half a turn apart, as the two extremes of an offset are. Look for them again; what is not round has more than two.`,
+      `Marks ${ringMark(left.mark)} and ${ringMark(right.mark)} are not about half a turn apart, as the two extremes of an offset are. Look for them again; what is not round has more than two.`,
       { field: 'right' },
     )
   }
