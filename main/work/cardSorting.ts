@@ -96,7 +96,6 @@ interface Followed {
 }
 
 function follow(running: Running, worker: Worker, { folders, frames, count, zone }: Followed): void {
-  worker.unref()
   const cards: CardFrame[][] = frames.map(() => [])
   worker.on('message', (answer: CardAnswer) => {
     const card = cards[answer.card]
@@ -122,6 +121,8 @@ function follow(running: Running, worker: Worker, { folders, frames, count, zone
   }
   worker.once('error', end)
   worker.once('exit', end)
+  // After the listeners: one that listens keeps the program alive again.
+  worker.unref()
 }
 
 function refuseFolders(folders: readonly string[]): void {

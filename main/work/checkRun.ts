@@ -54,7 +54,6 @@ const program = import.meta.filename.endsWith('.ts') ? 'checkWorker.ts' : 'check
 export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInFlight): CheckRun {
   const work: CheckWork = { folder, inFlight, viewingBytes }
   const worker = new Worker(path.join(import.meta.dirname, program), { workerData: work })
-  worker.unref()
   const waiting = new Map<number, (answer: Answer | null) => void>()
   const progress = { done: 0, frames: 0 }
   let lastId = 0
@@ -64,10 +63,12 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
     isOver = true
     for (const settle of waiting.values()) settle(null)
     waiting.clear()
+    worker.unref()
   }
   const settle = (id: number, answer: Answer | null) => {
     waiting.get(id)?.(answer)
     waiting.delete(id)
+    if (waiting.size === 0) worker.unref()
   }
   const fail = () => {
     if (isOver) return
@@ -92,11 +93,15 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
   })
   worker.once('error', fail)
   worker.once('exit', fail)
+  // After the listeners: one that listens keeps the program alive again.
+  worker.unref()
 
   const say = (asked: CheckAsked) => worker.postMessage(asked)
   const ask = <T extends Answer>(question: (id: number) => CheckAsked) =>
     new Promise<T | null>((resolve) => {
       if (isOver) return resolve(null)
+      // Whoever waits for an answer gets it: the program stays until then.
+      worker.ref()
       lastId += 1
       waiting.set(lastId, (answer) => resolve(answer as T | null))
       say(question(lastId))

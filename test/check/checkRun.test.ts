@@ -1,6 +1,8 @@
+import { execFile } from 'node:child_process'
 import fs from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
+import { promisify } from 'node:util'
 import sharp from 'sharp'
 import { expect, it, onTestFinished } from 'vitest'
 import { type CheckRun, runCheck } from '../../main/work/checkRun.ts'
@@ -119,3 +121,19 @@ it('says once that the folder has gone, not of every frame', async () => {
   expect(heard.every(({ facts }) => facts.trouble === null)).toBe(true)
   expect(run.progress().frames).toBe(heard.length)
 })
+
+it('lets the program end once it has answered, though nobody stopped it', async () => {
+  const folder = aFolder()
+  const [name] = await shoot(folder, 0, 1)
+  const program = path.join(folder, 'check.mjs')
+  fs.writeFileSync(
+    program,
+    `import { runCheck } from ${JSON.stringify(path.resolve('main/work/checkRun.ts'))}
+    const hearer = { onFrame() {}, onGone() {}, onFailed() {} }
+    const run = runCheck(${JSON.stringify(folder)}, hearer)
+    run.read([[${JSON.stringify(name)}]])
+    console.log((await run.viewing(0)).length > 0)`,
+  )
+  const { stdout } = await promisify(execFile)(process.execPath, [program], { timeout: 20_000 })
+  expect(stdout).toBe('true\n')
+}, 30_000)
