@@ -340,6 +340,9 @@ function platterLight(
   return light
 }
 
+/** Corners of a pixel that differ by less show one face. */
+const evenLight = 0.01
+
 function drawProduct(
   scene: Scene,
   options: RenderOptions,
@@ -363,7 +366,9 @@ function drawProduct(
       const d = below[i + 1] as number
       if (a < 0 && b < 0 && c < 0 && d < 0) continue
       const at = row * options.widthPx + x0 + i
-      if (a >= 0 && b >= 0 && c >= 0 && d >= 0) {
+      // So is one on an edge between two faces, or its light would leap as the edge moves on.
+      const isWhole = a >= 0 && b >= 0 && c >= 0 && d >= 0
+      if (isWhole && Math.max(a, b, c, d) - Math.min(a, b, c, d) < evenLight) {
         linear[at] = (a + b + c + d) / 4
         continue
       }

@@ -1,4 +1,5 @@
 import { median } from '../quantile.ts'
+import { closedFinely } from './fineClosing.ts'
 import { stillSteps } from './samePicture.ts'
 import { type StepScale, seamScale, stepsOfDistance, turnIsSeen } from './stepScale.ts'
 import type { KnownTurn } from './steps.ts'
@@ -64,7 +65,9 @@ export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosi
   if (window === null) return byCount(planned.frames, 'too early')
   if (!turnIsSeen(matches)) return byCount(planned.frames, 'alike')
   const closed = startsOf(matches, planned.frames)
-    .map((start) => closedFrom(matches, start, window))
+    .map((start) =>
+      matches.fine ? closedFinely(matches.fine.take, start, window) : closedFrom(matches, start, window),
+    )
     .filter((closing): closing is Closed => closing !== null)
   if (closed.length === 0) return byCount(planned.frames, 'too early')
   const { steps, confidence, isForeseen } = mostAgreed(closed)
@@ -85,7 +88,8 @@ export function knownTurn(closing: TurnClosing, plannedFrames: number): KnownTur
   return { framesPerTurn: closing.framesPerTurn, plannedFrames, loopIn: closing.loopIn }
 }
 
-interface Window {
+/** Numbers of frames between which a turn is looked for. */
+export interface Window {
   readonly from: number
   readonly to: number
 }
@@ -106,7 +110,7 @@ function startsOf(matches: TakeMatches, frames: number): readonly number[] {
 }
 
 /** Where the turn that begins at one start closes. */
-interface Closed {
+export interface Closed {
   /** Where the picture would be exactly that of the start: between two frames, or past the last. */
   readonly steps: number
   readonly confidence: number
@@ -225,13 +229,14 @@ function withLoop(
   confidence: number,
 ): TurnClosing {
   const starts = Array.from({ length: Math.max(0, matches.frames - framesPerTurn) }, (_, start) => start)
-  const start = starts.reduce((best, at) => {
-    const distance = matches.distance(at, at + framesPerTurn)
-    return distance < matches.distance(best, best + framesPerTurn) ? at : best
-  }, 0)
+  const { fine } = matches
+  const apart = fine ? fine.take.squareApart : matches.distance
+  const start = starts.reduce(
+    (best, at) => (apart(at, at + framesPerTurn) < apart(best, best + framesPerTurn) ? at : best),
+    0,
+  )
   const last = Math.min(matches.frames, start + framesPerTurn) - 1
-  const scale = seamScale(matches, start, last, stillSteps(matches))
-  const seam = stepsOfDistance(scale, matches.distance(last, start))
+  const seam = fine ? Math.abs(stepsPerTurn - framesPerTurn + 1) : seamJump(matches, start, last)
   return {
     by,
     reason: null,
@@ -242,6 +247,12 @@ function withLoop(
     confidence,
     loopIn: start + 1,
     loopOut: last + 1,
-    seamRatio: scale.isSeen && Number.isFinite(seam) ? seam : null,
+    seamRatio: seam,
   }
+}
+
+function seamJump(matches: TakeMatches, start: number, last: number): number | null {
+  const scale = seamScale(matches, start, last, stillSteps(matches))
+  const seam = stepsOfDistance(scale, matches.distance(last, start))
+  return scale.isSeen && Number.isFinite(seam) ? seam : null
 }

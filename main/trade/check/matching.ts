@@ -36,7 +36,12 @@ const darkRoot = 0.06
 export function matchPicture({ widthPx, heightPx, y }: Thumb): MatchPicture {
   const root = new Float32Array(y.length)
   for (let at = 0; at < y.length; at++) root[at] = Math.sqrt(y[at] ?? 0)
-  return { widthPx, heightPx, root: blurred(blurred(root, widthPx, heightPx, 1), heightPx, widthPx, widthPx) }
+  return { widthPx, heightPx, root: softened(root, widthPx, heightPx) }
+}
+
+/** Values of a picture, blurred over three pixels along its rows and its columns. */
+export function softened(values: Float32Array, widthPx: number, heightPx: number): Float32Array {
+  return blurred(blurred(values, widthPx, heightPx, 1), heightPx, widthPx, widthPx)
 }
 
 /**
@@ -143,7 +148,7 @@ function strideOf({ root, widthPx }: MatchPicture): number {
  * The factor of root luminance from one picture to the other: the median of the ratios of some pixels, then the
  * least-squares factor of all whose difference from it is small.
  */
-function gainOf(a: MatchPicture, b: MatchPicture): number {
+export function gainOf(a: MatchPicture, b: MatchPicture): number {
   if (a.widthPx !== b.widthPx || a.heightPx !== b.heightPx) {
     throw new Error(`matching: ${a.widthPx} × ${a.heightPx} against ${b.widthPx} × ${b.heightPx}`)
   }

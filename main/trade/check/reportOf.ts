@@ -67,7 +67,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
 
 /** How the frames stand to each other: steps, closing, same pictures, and how well each matches frame 1. */
 function turnVerdicts({ framesPerTurn }: CheckedTake, traces: readonly (FrameTrace | null)[]) {
-  const matches = takeMatches(traces)
+  const matches = takeMatches(traces, framesPerTurn)
   const closing = closingOf(matches, { frames: framesPerTurn })
   const steps = stepsOf(matches, knownTurn(closing, framesPerTurn))
   const fromFirst = traces.map((trace, at) =>

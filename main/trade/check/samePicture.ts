@@ -20,6 +20,7 @@ const farthest = 2
  * step of a take are therefore not told.
  */
 export function stillSteps(matches: TakeMatches): ReadonlySet<number> {
+  if (matches.fine) return new Set(matches.fine.steps.still)
   const limit = nothing * noiseOf(matches)
   const quiet = new Set<number>()
   for (let step = 0; step + 1 < matches.frames; step++) {
@@ -43,14 +44,15 @@ function stepOrNaN(matches: TakeMatches, step: number): number {
 
 /**
  * Frames that show a picture again that was shot up to two frames before: the platter was not turned, or was turned
- * back. Frames between which the product is not seen to turn are never the same picture, only alike.
+ * back (this is not told of fine steps). Frames between which the product is not seen to turn are never the same
+ * picture, only alike.
  */
 export function samePictures(matches: TakeMatches): readonly SamePicture[] {
   const still = stillSteps(matches)
   const found: SamePicture[] = []
   for (let again = 1; again < matches.frames; again++) {
     if (still.has(again - 1)) found.push({ first: again, again: again + 1 })
-    else {
+    else if (!matches.fine) {
       const first = turnedBackTo(matches, again, still)
       if (first !== null) found.push({ first: first + 1, again: again + 1 })
     }

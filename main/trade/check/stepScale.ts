@@ -23,6 +23,7 @@ const leastSeen = 0.9
 
 /** Whether the product is seen to turn: a can in the middle of the platter, or a plain cup, is not. */
 export function turnIsSeen(matches: TakeMatches): boolean {
+  if (matches.fine) return matches.fine.steps.isSeen
   const steps = Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) =>
     matches.distance(step, step + 1),
   ).filter(Number.isFinite)

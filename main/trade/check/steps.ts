@@ -1,3 +1,4 @@
+import { type FineSteps, sureAlone, sureWithClosing } from './fineSteps.ts'
 import { stillSteps } from './samePicture.ts'
 import { noiseOf, type StepScale, stepScaleAt, stepsOfDistance, turnIsSeen } from './stepScale.ts'
 import type { TakeMatches } from './takeMatches.ts'
@@ -24,6 +25,10 @@ export interface TakeSteps {
   readonly odd: readonly number[]
   /** Frames whose step cannot be judged, because the product hardly changes there. */
   readonly unseen: readonly number[]
+  /** Marks that were passed over by the count of the turn, at steps that cannot be told. */
+  readonly notPlaced: number
+  /** The steps are too fine to be told one by one everywhere. */
+  readonly isFine: boolean
 }
 
 /** A step so many times its neighbours is a missed one where nothing else tells how many were missed. */
@@ -43,14 +48,15 @@ const missedAgainstClosing = 2.6
 export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): TakeSteps {
   if (!turnIsSeen(matches)) return nothingSeen(matches)
   const still = stillSteps(matches)
+  if (matches.fine) return fineSteps(matches, matches.fine.steps, turn, missedCount(turn, still))
   const odd = oddFrames(matches, still)
   const faulty = new Set([...still, ...odd.flatMap((frame) => [frame - 1, frame])])
-  const missed = missedSteps(matches, faulty, turn, missedCount(turn, still))
+  const count = missedCount(turn, still)
+  const missed = missedSteps(matches, faulty, turn, count)
   const whole = new Set([...faulty, ...missed])
   const judged = Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) =>
     judge(matches, step, whole),
   )
-  const framesOf = (steps: Iterable<number>) => [...steps].map((step) => step + 2).sort((a, b) => a - b)
   return {
     ratios: [null, ...judged.map((ratio) => (ratio === null ? null : Math.min(9, ratio)))].slice(
       0,
@@ -62,6 +68,44 @@ export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): Ta
     unseen: judged.flatMap((ratio, step) =>
       ratio === null && Number.isFinite(matches.distance(step, step + 1)) ? [step + 2] : [],
     ),
+    notPlaced: notPlaced(turn, count, missed),
+    isFine: false,
+  }
+}
+
+function framesOf(steps: Iterable<number>): readonly number[] {
+  return [...steps].map((step) => step + 2).sort((a, b) => a - b)
+}
+
+function notPlaced(turn: KnownTurn | null, count: number, missed: Iterable<number>): number {
+  if (turn === null) return 0
+  return Math.max(0, count - [...missed].filter((step) => isWithin(turn, step)).length)
+}
+
+/** Of steps so fine, only the surest are named: as many as the closing says were passed over, or very sure ones. */
+function fineSteps(
+  { frames, fine }: TakeMatches,
+  { ratios, passed, still, odd }: FineSteps,
+  turn: KnownTurn | null,
+  count: number,
+): TakeSteps {
+  const within = turn === null ? [] : passed.filter(({ step }) => isWithin(turn, step))
+  const outside = turn === null ? passed : passed.filter(({ step }) => !isWithin(turn, step))
+  const missed = [
+    ...within.filter(({ sureness }) => sureness > sureWithClosing).slice(0, count),
+    ...outside.filter(({ sureness }) => sureness > sureAlone),
+  ].map(({ step }) => step)
+  return {
+    ratios:
+      frames === 0 ? [] : [null, ...ratios.map((ratio) => (ratio === null ? null : Math.min(9, ratio)))],
+    missed: framesOf(missed),
+    doubled: framesOf(still),
+    odd: odd.map((frame) => frame + 1),
+    unseen: ratios.flatMap((ratio, step) =>
+      ratio === null && fine?.take.has(step) && fine.take.has(step + 1) ? [step + 2] : [],
+    ),
+    notPlaced: notPlaced(turn, count, missed),
+    isFine: true,
   }
 }
 
@@ -71,13 +115,15 @@ function judge(matches: TakeMatches, step: number, faulty: ReadonlySet<number>):
   return scale.isSeen && Number.isFinite(ratio) ? ratio : null
 }
 
-function nothingSeen({ frames }: TakeMatches): TakeSteps {
+function nothingSeen({ frames, fine }: TakeMatches): TakeSteps {
   return {
     ratios: Array.from({ length: frames }, () => null),
     missed: [],
     doubled: [],
     odd: [],
     unseen: Array.from({ length: Math.max(0, frames - 1) }, (_, step) => step + 2),
+    notPlaced: 0,
+    isFine: fine !== null,
   }
 }
 

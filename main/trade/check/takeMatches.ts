@@ -1,3 +1,5 @@
+import { type FineSteps, fineStepsOf } from './fineSteps.ts'
+import { type FineTake, fineFrom, fineTake } from './fineTake.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { type MatchPicture, matchPicture, noiseDistance, pictureDistance } from './matching.ts'
 
@@ -11,10 +13,18 @@ export interface TakeMatches {
    * of them is not in the take or could not be read.
    */
   distance(a: number, b: number): number
+  /** Of a take with so many frames per turn that one step changes too little to be told by distance; else null. */
+  readonly fine: { readonly take: FineTake; readonly steps: FineSteps } | null
 }
 
-/** Makes a take's frames ready to be matched. A frame that could not be read is null. Each pair is measured once. */
-export function takeMatches(traces: readonly (Pick<FrameTrace, 'thumb'> | null)[]): TakeMatches {
+/**
+ * Makes a take's frames ready to be matched. A frame that could not be read is null. Each pair is measured once.
+ * @param framesPerTurn  as planned; where it is not known, steps are told by distance
+ */
+export function takeMatches(
+  traces: readonly (Pick<FrameTrace, 'thumb'> | null)[],
+  framesPerTurn = 0,
+): TakeMatches {
   const size = traces.find((trace) => trace !== null)?.thumb
   const pictures = traces.map((trace) => {
     const isLike = trace?.thumb.widthPx === size?.widthPx && trace?.thumb.heightPx === size?.heightPx
@@ -22,7 +32,9 @@ export function takeMatches(traces: readonly (Pick<FrameTrace, 'thumb'> | null)[
   })
   const noise = noiseDistance(pictures.filter((picture): picture is MatchPicture => picture !== null))
   const measured = new Map<number, number>()
+  const take = framesPerTurn >= fineFrom ? fineTake(pictures) : null
   return {
+    fine: take && { take, steps: fineStepsOf(take) },
     frames: traces.length,
     noise,
     distance(a, b) {

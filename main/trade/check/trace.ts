@@ -58,7 +58,7 @@ function partMeans(
 }
 
 /** The frame in means of equal areas, and its mean; a frame that is small already stays as it is. */
-function thumbOf(small: SmallFrame): { readonly thumb: Thumb; readonly frameY: number } {
+export function thumbOf(small: SmallFrame): { readonly thumb: Thumb; readonly frameY: number } {
   const { rgb, widthPx, heightPx } = small
   const isSmall = widthPx <= thumbWidthPx
   const wide = isSmall ? widthPx : thumbWidthPx

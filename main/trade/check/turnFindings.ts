@@ -29,7 +29,15 @@ export function stepFindings({ missed, odd, ratios }: TakeSteps): readonly Findi
 }
 
 /** The steps in one sentence for the strip. */
-export function stepsVerdict({ missed, doubled, odd, unseen, ratios }: TakeSteps): StepsVerdict {
+export function stepsVerdict({
+  missed,
+  doubled,
+  odd,
+  unseen,
+  ratios,
+  notPlaced,
+  isFine,
+}: TakeSteps): StepsVerdict {
   const judged = ratios.filter((ratio) => ratio !== null).length
   if (judged === 0) {
     const sentence =
@@ -38,18 +46,30 @@ export function stepsVerdict({ missed, doubled, odd, unseen, ratios }: TakeSteps
         : 'The product looks alike all round, so that the picture does not tell whether a mark was passed over. Count the frames.'
     return { state: 'unknown', sentence, missed, doubled }
   }
-  const hidden =
-    unseen.length === 0
-      ? ''
-      : ` At ${framesText(unseen)} the product hardly changes, so that these steps are not judged.`
+  const hidden = hiddenSentence(unseen, isFine, ratios.length)
   const found = [
     ...(missed.length === 0 ? [] : [`a mark passed over before ${framesText(missed)}`]),
     ...(doubled.length === 0 ? [] : [`the mark of the frame before shot again at ${framesText(doubled)}`]),
+    ...(notPlaced === 0 ? [] : [notPlacedWords(notPlaced)]),
     ...(odd.length === 0 ? [] : [`unlike both neighbours: ${framesText(odd)}`]),
   ]
   return found.length === 0
     ? { state: 'clean', sentence: `Every step is like the steps beside it.${hidden}`, missed, doubled }
     : { state: 'found', sentence: `Steps: ${found.join('; ')}.${hidden}`, missed, doubled }
+}
+
+/** A step or two at a time are named; of fine steps there are too many, and the first and the last are never told. */
+function hiddenSentence(unseen: readonly number[], isFine: boolean, frames: number): string {
+  if (unseen.length === 0) return ''
+  return isFine
+    ? ` ${unseen.length} of the ${frames - 1}\u00a0steps are too fine to be told one by one in this picture: a single mark passed over there goes unnamed, but the count of the turn would be short.`
+    : ` At ${framesText(unseen)} the product hardly changes, so that these steps are not judged.`
+}
+
+function notPlacedWords(count: number): string {
+  return count === 1
+    ? 'one mark was passed over by the count of the turn, and the picture does not tell where'
+    : `${count}\u00a0marks were passed over by the count of the turn, and the picture does not tell where`
 }
 
 /** A seam up to this many ordinary steps is not seen to jump. Common practice, no published source. */
