@@ -20,6 +20,14 @@ export function framesOfRow(db: Db, shootId: Id<'shoot'>, row: number): number |
   ).get(shootId, row)?.frames
 }
 
+/** Frames to the turn of a take; undefined where there is no such take. */
+export function framesOfTake(db: Db, takeId: Id<'take'>): number | undefined {
+  return prepared<[number], { frames: number }>(
+    db,
+    'SELECT frames_per_turn AS frames FROM take WHERE id = ?',
+  ).get(takeId)?.frames
+}
+
 /** The picture of a take's own frame 1, by its SHA-256; undefined where none was kept. */
 export function ownPictureOfTake(db: Db, takeId: Id<'take'>): string | undefined {
   return prepared<[number], { sha256: string }>(

@@ -2,8 +2,10 @@ import path from 'node:path'
 import * as z from 'zod'
 import { attachmentPath } from '../../db/attachments.ts'
 import { rowsToTurn, spinToTurn } from '../../db/beforeTake.ts'
-import { framesOfRow, ownPictureOfTake, planOfSpin, whiteOfSpin } from '../../db/checkAids.ts'
+import { framesOfRow, framesOfTake, ownPictureOfTake, planOfSpin, whiteOfSpin } from '../../db/checkAids.ts'
 import { checkLimits } from '../../db/checkLimits.ts'
+import { contactStrip } from '../../db/contactStrips.ts'
+import type { Id } from '../../db/ids.ts'
 import { lastTimesOf } from '../../db/lastTime.ts'
 import type { Db } from '../../db/open.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
@@ -15,9 +17,10 @@ import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks } from '../trade/takes.ts'
 import { askAid } from '../work/checkAids.ts'
+import type { MatchAsk } from '../work/checkAidsWorker.ts'
 import { aidFrame, framesAfter, framesInOrder, newestFrame } from '../work/newestFrames.ts'
 import { frameFolder } from './frameFolders.ts'
-import { call, idOf, router } from './kit.ts'
+import { call, type InStudio, idOf, router } from './kit.ts'
 
 /** On what a spin is about to be turned. */
 const Stand = z.object({
@@ -144,6 +147,7 @@ export const checkAidCalls = router({
         ask: 'match',
         frame: aidFrame(folder, frame),
         approved: { folder: path.dirname(approved), files: [path.basename(approved)], stamp: '' },
+        strip: stripOfTake(ctx, takeId),
         longSideMm,
       })
     }),
@@ -188,6 +192,15 @@ function cameraOf(db: Db, stand: z.output<typeof Stand>, rig: RigRevision): Came
 /** Which way the platter turns, seen from above, while its marks rise. */
 function turnsOf(db: Db, shootId: z.output<typeof Stand>['shootId']): TurnFacts['turns'] {
   return spinToTurn(db, shootId)?.direction === 'anticlockwise' ? 'counter-clockwise' : 'clockwise'
+}
+
+/** The contact strip by which the poses of an approved take are known; null where none is kept. */
+function stripOfTake({ db, folder }: InStudio, takeId: Id<'take'>): MatchAsk['strip'] {
+  const strip = contactStrip(db, takeId)
+  const framesPerTurn = framesOfTake(db, takeId)
+  if (!strip || framesPerTurn === undefined) return null
+  const { sha256, ...sheet } = strip
+  return { ...sheet, file: attachmentPath(folder, sha256), framesPerTurn }
 }
 
 /** The approved take that the spin is to match, and its own picture, where one was kept. */

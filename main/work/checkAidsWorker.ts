@@ -6,6 +6,7 @@ import { type FrameMatch, matchFrames } from '../trade/check/match.ts'
 import { quickCentre } from '../trade/check/quickCentre.ts'
 import { type CameraStand, mmPerPixel } from '../trade/check/scale.ts'
 import { framePartsOf } from '../trade/check/silhouette.ts'
+import { type PosedFrame, startPoseOf } from '../trade/check/startPose.ts'
 import { takeScale } from '../trade/check/takeScale.ts'
 import type { CentreCamera } from '../trade/check/tangents.ts'
 import { traceOf } from '../trade/check/trace.ts'
@@ -38,8 +39,21 @@ export interface MatchAsk {
   readonly ask: 'match'
   readonly frame: AidFrame
   readonly approved: AidFrame
+  /** Frames of the approved take on one sheet, by which its poses are known; null where none is kept. */
+  readonly strip: ApprovedStrip | null
   /** What the longer side of the frame spans at the axis; null where nobody knows. */
   readonly longSideMm: number | null
+}
+
+/** The contact strip of a take, row by row. */
+export interface ApprovedStrip {
+  readonly file: string
+  /** The take's numbers of its frames. */
+  readonly frames: readonly number[]
+  readonly columns: number
+  readonly cellWidthPx: number
+  readonly cellHeightPx: number
+  readonly framesPerTurn: number
 }
 
 /** The last mark shot again, against the last frames before the stop, in their order. */
@@ -169,13 +183,53 @@ async function white({ frame, whiteCode }: WhiteAsk): Promise<AidAnswers['white'
   return { ...lookedAt(picture), white: test }
 }
 
+/** Sides are rounded to whole pixels: so much may their proportions differ. */
+const sameShape = 0.015
+
+/** The trace of a picture in another one's size. */
+async function traceInSize(
+  picture: CheckPicture,
+  { widthPx, heightPx }: Pick<FrameTrace, 'widthPx' | 'heightPx'>,
+): Promise<FrameTrace | null> {
+  const { small } = picture
+  if (!small || (small.widthPx === widthPx && small.heightPx === heightPx)) return traceOfPicture(picture)
+  const { default: sharp } = await import('sharp')
+  const raw = { width: small.widthPx, height: small.heightPx, channels: 3 } as const
+  const rgb = await sharp(small.rgb, { raw }).resize(widthPx, heightPx, { fit: 'fill' }).raw().toBuffer()
+  return traceOf({ widthPx, heightPx, rgb: new Uint8Array(rgb) })
+}
+
+let lastPoses: { readonly file: string; readonly poses: Promise<readonly PosedFrame[]> } | undefined
+
+/** The frames of a sheet, cut apart once: frame after frame is matched with one approved take. */
+function posesOf(strip: ApprovedStrip): Promise<readonly PosedFrame[]> {
+  if (lastPoses?.file !== strip.file) lastPoses = { file: strip.file, poses: cutPoses(strip) }
+  return lastPoses.poses
+}
+
+async function cutPoses(strip: ApprovedStrip): Promise<readonly PosedFrame[]> {
+  const { file, frames, columns, cellWidthPx: width, cellHeightPx: height, framesPerTurn } = strip
+  const { default: sharp } = await import('sharp')
+  const sheet = await sharp(file).toColourspace('srgb').removeAlpha().png({ compressionLevel: 0 }).toBuffer()
+  return Promise.all(
+    frames.map(async (frame, at) => {
+      const [left, top] = [(at % columns) * width, Math.floor(at / columns) * height]
+      const rgb = await sharp(sheet).extract({ left, top, width, height }).raw().toBuffer()
+      const small = { widthPx: width, heightPx: height, rgb: new Uint8Array(rgb) }
+      return { trace: traceOf(small), angleDeg: (360 * (frame - (frames[0] ?? 1))) / framesPerTurn }
+    }),
+  )
+}
+
 async function match(asked: MatchAsk): Promise<AidAnswers['match']> {
   const picture = await pictureOf(asked.frame)
-  const [newest, approved] = [picture, await pictureOf(asked.approved)].map(traceOfPicture)
+  const approvedPicture = await pictureOf(asked.approved)
+  const [newest, approved] = [picture, approvedPicture].map(traceOfPicture)
   const told = { ...lookedAt(picture), match: null, doubt: null }
   if (!newest) return told
   if (!approved) return { ...told, doubt: 'The picture of the approved frame cannot be read. Keep it again.' }
-  if (approved.widthPx !== newest.widthPx || approved.heightPx !== newest.heightPx) {
+  const shape = (newest.widthPx * approved.heightPx) / (newest.heightPx * approved.widthPx)
+  if (Math.abs(shape - 1) > sameShape) {
     return {
       ...told,
       doubt:
@@ -183,8 +237,14 @@ async function match(asked: MatchAsk): Promise<AidAnswers['match']> {
     }
   }
   const widthMm = asked.longSideMm === null ? null : mmPerPixel(asked.longSideMm, newest) * newest.widthPx
-  // One picture of the approved take is kept: what a step of it changes is not known.
-  return { ...told, match: matchFrames(approved, newest, null, widthMm) }
+  // A picture kept small has fewer pixels: both are held against each other in those of the smaller.
+  const isSmaller = approved.widthPx < newest.widthPx
+  const [kept, shot] = await Promise.all([
+    isSmaller ? approved : traceInSize(approvedPicture, newest),
+    isSmaller ? traceInSize(picture, approved) : newest,
+  ])
+  const pose = asked.strip && startPoseOf(await posesOf(asked.strip), newest, asked.strip.framesPerTurn)
+  return kept && shot ? { ...told, match: matchFrames(kept, shot, pose, widthMm) } : told
 }
 
 /** Fewer frames before the stop do not tell what a step changes. */

@@ -1,6 +1,6 @@
 import type { Answers } from '../../main/api/types.ts'
 import { ButtonLink } from '../parts/button.tsx'
-import { countText, percentText, withUnit } from '../parts/format.ts'
+import { countText, numberText, percentText, withUnit } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import type { AidProps, AidStand } from './aidPage.tsx'
@@ -77,7 +77,7 @@ type Match = NonNullable<Answers['checkAids']['match']['match']>
 
 /** What to do, the first thing first; the figures under it. */
 function Differences({ match }: { readonly match: Match }) {
-  const { exposureEv, scale, rightPart, belowPart, sentences } = match
+  const { exposureEv, scale, rightPart, belowPart, pose, sentences } = match
   const part = (value: number, [more, less]: readonly [string, string]) =>
     `${percentText(Math.abs(value), 1)} ${value > 0 ? more : less}`
   return (
@@ -97,13 +97,22 @@ function Differences({ match }: { readonly match: Match }) {
         <Figure of="Size" value={scale} text={(times) => percentText(times, 1)} />
         <Figure of="Place" value={rightPart} text={(by) => part(by, ['to the right', 'to the left'])} />
         <Figure of="Foot" value={belowPart} text={(by) => part(by, ['lower', 'higher'])} />
+        <Figure of="Start pose" value={pose?.aheadDeg ?? null} text={degreesText} />
       </dl>
       <p className={css.quiet}>
-        The pose, and whether the horizon is level, are seen by the ghost: one frame does not measure them.
-        Shares are of the picture’s width.
+        The pose is told to some 3°, from the contact strip of the approved take; see by the ghost that it
+        fits, and that the horizon is level. Shares are of the picture’s width.
       </p>
     </>
   )
+}
+
+/** `6° on in the turn`, as the approved take turned. */
+function degreesText(deg: number): string {
+  const whole = Math.round(Math.abs(deg))
+  return whole === 0
+    ? 'as approved'
+    : `${numberText(whole)}° ${deg > 0 ? 'further on' : 'further back'} in the turn`
 }
 
 function Figure(props: {

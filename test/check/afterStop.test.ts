@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { afterStop } from '../../main/trade/check/afterStop.ts'
 import { matchFrames } from '../../main/trade/check/match.ts'
-import { matchPicture, pictureDistance } from '../../main/trade/check/matching.ts'
+import { startPoseOf } from '../../main/trade/check/startPose.ts'
 import { traceOf } from '../../main/trade/check/trace.ts'
-import { renderTake } from './render.ts'
+import { renderTake, type SolidKind } from './render.ts'
 
 /** Frames at these steps of 7.5°, each with its own noise. */
 function frames(
@@ -56,22 +56,58 @@ describe('after a stop the last mark is shot again', () => {
 })
 
 describe('the newest frame against the approved one', () => {
-  const [approved, neighbour, fresh] = frames([0, 1, 0])
-  if (!approved || !neighbour || !fresh) throw new Error('no frames')
-  const step = pictureDistance(matchPicture(approved.thumb), matchPicture(neighbour.thumb)).distance
+  const [approved, fresh] = frames([0, 0])
+  if (!approved || !fresh) throw new Error('no frames')
 
   it('has nothing to say of the same picture shot again', () => {
-    expect(matchFrames(approved, fresh, step, null).sentences).toEqual([])
+    expect(matchFrames(approved, fresh, null, null).sentences).toEqual([])
   })
 
   it('tells a camera that stands to one side, and a brighter exposure', () => {
     const seen = (camera: object, lightEv: number[] = []) => {
       const [frame] = renderTake({ seed: 4, anglesDeg: [0], camera, lightEv }).frames
       if (!frame) throw new Error('no frame')
-      return matchFrames(approved, traceOf(frame), step, null)
+      return matchFrames(approved, traceOf(frame), null, null)
     }
     expect(seen({ lateralMm: 10 }).sentences.join()).toMatch(/too far left: pan the camera to the left/u)
     expect(seen({}, [0.2]).exposureEv).toBeCloseTo(0.2, 1)
     expect(seen({}, [0.2]).sentences.join()).toMatch(/brighter than approved/u)
+  })
+})
+
+describe('the start pose by the contact strip of the approved take', () => {
+  const stripDeg = Array.from({ length: 24 }, (_, at) => at * 15)
+  const posed = (kind: SolidKind, askedDeg: number, seed: number) => {
+    const anglesDeg = [...stripDeg, askedDeg]
+    const traces = renderTake({ kind, seed, widthPx: 192, heightPx: 128, anglesDeg }).frames.map((frame) =>
+      traceOf(frame),
+    )
+    const newest = traces.at(-1)
+    if (!newest) throw new Error('no frame')
+    const poses = stripDeg.map((angleDeg, at) => ({ trace: traces[at] ?? newest, angleDeg }))
+    return { newest, pose: startPoseOf(poses, newest, 240) }
+  }
+
+  it.each([
+    ['unsymmetrical', 7],
+    ['unsymmetrical', -20],
+    ['mug', 12],
+    ['mug', 100],
+    ['box', -9],
+  ] as const)('is told of a %s at %i° within four, on or back by its sign', (kind, deg) => {
+    const { pose } = posed(kind, deg, 3)
+    expect(Math.abs((pose?.aheadDeg ?? Number.NaN) - deg)).toBeLessThan(4)
+    expect(pose?.steps).toBeCloseTo(((pose?.aheadDeg ?? 0) / 360) * 240, 9)
+  })
+
+  it('is not told of a can, which looks alike all round', () => {
+    expect(posed('can', 7, 3).pose).toBeNull()
+  })
+
+  it('asks to turn the product back against the platter where it stands too far on', () => {
+    const { newest, pose } = posed('unsymmetrical', 12, 3)
+    expect(matchFrames(newest, newest, pose, null).sentences.join()).toMatch(
+      /1\d°, some \d+\ssteps, further on in the turn than approved: turn it by that against the way/u,
+    )
   })
 })

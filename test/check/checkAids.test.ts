@@ -3,6 +3,9 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import { promisify } from 'node:util'
 import { describe, expect, it } from 'vitest'
+import { keepContactStrip } from '../../db/contactStrips.ts'
+import type { Id } from '../../db/ids.ts'
+import { contactSheet } from '../../main/work/contactSheet.ts'
 import { aFrameFolder } from '../takes/aFolder.ts'
 import { atTheBench, turnFrames } from '../takes/aSpin.ts'
 import { asJpeg, writeFrames } from './frameFiles.ts'
@@ -167,7 +170,38 @@ describe('the newest frame against the approved one', () => {
     await writeFrames(folder, [brighter])
     const { match } = await api.checkAids.match(asked)
     expect(match?.exposureEv).toBeCloseTo(0.25, 1)
+    expect(match?.pose).toBeNull()
     expect(match?.sentences.join(' ')).toMatch(/brighter than approved: expose 0\.\d+\sEV less/)
+  })
+})
+
+describe('an approved frame that was kept small', () => {
+  it('is matched in its own size, and the start pose by the contact strip of its take', async () => {
+    const bench = await atTheBench()
+    const { api } = bench
+    const folder = aFrameFolder()
+    const takeId = await bench.keep()
+    const stripDeg = Array.from({ length: 24 }, (_, at) => at * 15)
+    const seen = { ...camera, kind: 'unsymmetrical', productY: 0.1, backdropY: 0.5 } as const
+    const { frames } = renderTake({ ...seen, anglesDeg: [...stripDeg, 0, 20] })
+    const [approved] = frames
+    const [same, turned] = frames.slice(24)
+    if (!approved || !same || !turned) throw new Error('Nothing was rendered.')
+    const base64 = (await asJpeg(approved, 300)).toString('base64')
+    await api.takePictures.keep({ takeId, name: 'IMG_0001.JPG', base64 })
+    const sheet = await contactSheet(frames.slice(0, 24).map((frame) => () => asJpeg(frame)))
+    if (!sheet) throw new Error('No sheet was made.')
+    // The bench of the test turns 8 frames, so that three of the strip's are one step.
+    const numbers = stripDeg.map((deg) => 1 + (deg * turnFrames) / 360)
+    const { writing, folder: studio } = bench.studio
+    keepContactStrip({ ...writing, folder: studio }, takeId as Id<'take'>, { ...sheet, frames: numbers })
+    const asked = { folder, key: null, takeId, longSideMm: null }
+    await writeFrames(folder, [same])
+    const { match, doubt } = await api.checkAids.match(asked)
+    expect([doubt, match?.sentences]).toEqual([null, []])
+    expect(Math.abs(match?.pose?.aheadDeg ?? Number.NaN)).toBeLessThan(3)
+    await writeFrames(folder, [turned])
+    expect((await api.checkAids.match(asked)).match?.pose?.aheadDeg).toBeCloseTo(20, -1)
   })
 })
 

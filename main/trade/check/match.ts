@@ -1,6 +1,6 @@
 import { type BackdropLimits, backdropDifference, usualBackdropLimits } from './backdrop.ts'
 import type { FrameTrace, Silhouette } from './frameTrace.ts'
-import { matchPicture, pictureDistance } from './matching.ts'
+import type { StartPose } from './startPose.ts'
 
 /** How the newest frame differs from the approved one, and what to do about it. Lengths as fractions of its width. */
 export interface FrameMatch {
@@ -11,8 +11,8 @@ export interface FrameMatch {
   /** How far the product stands to the right of the approved place, and below it, as fractions of the picture's width. */
   readonly rightPart: number | null
   readonly belowPart: number | null
-  /** How unlike the pictures are once exposure is taken out, as a multiple of one step; null without a step. */
-  readonly poseSteps: number | null
+  /** In which pose of the approved take it stands; null where the picture does not tell it. */
+  readonly pose: StartPose | null
   /** What to do, the first thing first. None: it matches. */
   readonly sentences: readonly string[]
 }
@@ -25,20 +25,18 @@ export interface MatchLimits extends BackdropLimits {
 /** Common practice, no published source. */
 export const usualMatchLimits: MatchLimits = { ...usualBackdropLimits, scale: 0.01, placePart: 0.004 }
 
-/** The distance of n steps is about that of one times the root of n: what has changed counts by its area. */
-const power = 0.5
-/** From here on two pictures do not show one pose. */
-const samePoseSteps = 0.7
+/** A pose between frames of a contact strip is told to some 3°: what is nearer is seen by the ghost. Measured on rendered takes. */
+const samePoseDeg = 4
 
 /**
  * The newest frame against the approved one, both of one size.
- * @param stepDistance  what one step changes, from two neighbours of the approved take; null where they are not at hand
- * @param widthMm       the width that the picture shows at the axis; null where the scale is not known
+ * @param pose     where its pose lies in the approved take (`startPoseOf`); null where that is not told
+ * @param widthMm  the width that the picture shows at the axis; null where the scale is not known
  */
 export function matchFrames(
   approved: FrameTrace,
   newest: FrameTrace,
-  stepDistance: number | null,
+  pose: StartPose | null,
   widthMm: number | null,
   limits: MatchLimits = usualMatchLimits,
 ): FrameMatch {
@@ -50,16 +48,14 @@ export function matchFrames(
     approved.silhouette && newest.silhouette
       ? placeOf(approved.silhouette, newest.silhouette, approved.widthPx)
       : { scale: null, rightPart: null, belowPart: null }
-  const { distance } = pictureDistance(matchPicture(approved.thumb), matchPicture(newest.thumb))
-  const poseSteps = stepDistance === null ? null : (distance / stepDistance) ** (1 / power)
   const placed = placeSentences(place, widthMm, limitsFor(approved, limits))
   // While the product stands elsewhere, its picture differs whatever its pose.
   const posed =
-    placed.length === 0 && poseSteps !== null && poseSteps > samePoseSteps ? [poseSentence(poseSteps)] : []
+    placed.length === 0 && pose !== null && Math.abs(pose.aheadDeg) > samePoseDeg ? [poseSentence(pose)] : []
   return {
     exposureEv: backdrop?.isTold ? backdrop.exposureEv : null,
     ...place,
-    poseSteps,
+    pose,
     sentences: [...placed, ...(backdrop?.sentences ?? []), ...posed],
   }
 }
@@ -114,8 +110,8 @@ function placeSentences(
   return sentences
 }
 
-function poseSentence(steps: number): string {
-  return steps > 3
-    ? 'The start pose differs by several steps: lay the approved frame over the new one and turn the product to it.'
-    : `The start pose differs by about ${steps.toFixed(1)}\u00a0steps: turn the product until it fits the approved frame.`
+function poseSentence({ aheadDeg, steps }: StartPose): string {
+  const [is, turn] = aheadDeg > 0 ? ['on', 'against the way'] : ['back', 'the way']
+  const far = `${Math.round(Math.abs(aheadDeg))}°, some ${Math.max(1, Math.round(Math.abs(steps)))}\u00a0steps`
+  return `The product stands about ${far}, further ${is} in the turn than approved: turn it by that ${turn} the platter turns, until it fits the approved frame.`
 }
