@@ -56,7 +56,8 @@ describe('the report of a take', () => {
     expect(report.frames[60]?.match).toBeGreaterThan(0.8)
     expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })
     expect(report.steps).toMatchObject({ state: 'clean', missed: [], doubled: [] })
-    expect(report.findings.filter(({ key }) => /step|picture|file/.test(key))).toEqual([])
+    expect(report.light.state).toBe('clean')
+    expect(report.findings.filter(({ key }) => /light|step|picture|file/.test(key))).toEqual([])
   })
 
   it('names a step of light by the take’s number of the frame, whatever was void before it', () => {

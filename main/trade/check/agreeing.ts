@@ -9,7 +9,7 @@ export interface AgreedFault {
   readonly note: string
 }
 
-/** A finding in more places than this is one fault at the first of them: a rig's faults are counted. */
+/** A finding in more places than this is one fault where its mark stands: a rig's faults are counted. */
 const mostFaults = 5
 
 /**
@@ -27,7 +27,6 @@ export function faultsOfFinding({ frames, sentence, fault }: Finding, note: stri
   const runs = [...new Set(frames)]
     .sort((a, b) => a - b)
     .filter((frame, at, all) => frame - 1 !== all[at - 1])
-  const [first = null] = runs
-  const places = runs.length === 0 || runs.length > mostFaults ? [first] : runs
+  const places = runs.length === 0 || runs.length > mostFaults ? [frames[0] ?? null] : runs
   return places.map((frame) => ({ kind: fault, frame, note: said }))
 }

@@ -1,10 +1,10 @@
-import { median } from '../quantile.ts'
+import { median, quantile } from '../quantile.ts'
 import type { Finding } from './finding.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { type AreaLight, lightFindings } from './lightFindings.ts'
-import { type LightParts, lightParts, type PartLimits } from './lightParts.ts'
-import { type LightPlace, meansEv, productLightEv, stillPixelsEv, tellsLight } from './lightSeries.ts'
-import { cleanLight, tooFewForLight } from './lightWords.ts'
+import { lightParts, type PartLimits } from './lightParts.ts'
+import { type LightPlace, productLightEv, type StillLight, stillLightOf } from './lightSeries.ts'
+import { cleanLight, noLightTold, productNotTold, tooFewForLight } from './lightWords.ts'
 import type { CheckLimits } from './limits.ts'
 import type { LightVerdict } from './report.ts'
 
@@ -30,35 +30,39 @@ export function lightLimitsOf({ flickerMev, lightStepMev, driftMev }: CheckLimit
   }
 }
 
-/** The light of one frame in EV, each against its median over the take; null where it could not be told. */
+/** The light of one frame in EV; null where it could not be told. */
 export interface FrameLight {
   readonly frame: number
-  readonly frameEv: number | null
-  readonly backdropEv: number | null
-  readonly platterEv: number | null
-  readonly productEv: number | null
-  /** Of what the take is judged by, and against the frame before. */
+  /** Of what the take is judged by, against its median over the take and against the frame before. */
   readonly luminanceEv: number | null
   readonly changeEv: number | null
 }
 
 export interface LightCheck {
   readonly frames: readonly FrameLight[]
-  /** What the light is judged by; null where nothing was read. */
+  /** What the light is judged by; null where nothing was read or nothing tells it. */
   readonly judgedBy: LightPlace | null
+  /** Standard deviation of a frame's figure by the noise of the pictures themselves; null where nothing tells light. */
+  readonly noiseEv: number | null
   /** Between the last frame of the turn and the first; null before the turn is closed. */
   readonly seamEv: number | null
   readonly verdict: LightVerdict
   readonly findings: readonly Finding[]
+  /** What of the light cannot be told by these pictures, a sentence each. */
+  readonly unknown: readonly string[]
 }
 
 /** Fewer frames than this tell neither flicker from a step nor a step from drift. */
 const leastFrames = 6
 
+/** Six standard deviations of a frame are five of its difference from those beside it: less than one in a million frames. */
+const surely = 6
+
 /**
  * Judges the light of a take, or of as much of it as there is: flicker from frame to frame, steps that stay, slow
- * drift, single odd frames, and the difference at the seam. It is judged by the backdrop and the platter, since a product
- * brightens and darkens as it turns; the product is watched for what its own turning and highlights cannot do.
+ * drift, single odd frames, and the difference at the seam. It is judged by what stands still, since a product
+ * brightens and darkens as it turns; the product is watched for what its own turning and highlights cannot do. What is
+ * found exceeds both its limit and six standard deviations of the pictures' own noise.
  * @param traces         the take's frames in their order, null for one that could not be read
  * @param framesPerTurn  of the plan or as counted; the seam is judged from that frame on. Null where not known
  */
@@ -67,102 +71,105 @@ export function lightOf(
   limits: LightLimits,
   framesPerTurn: number | null,
 ): LightCheck {
-  const areas = areasOf(traces, limits)
-  const judged = areas[0]
-  const frames = frameLights(traces, judged?.ev ?? null)
   const read = traces.filter((trace) => trace !== null).length
-  if (!judged || read < leastFrames) {
-    const verdict = { state: 'unknown', sentence: tooFewForLight(read, leastFrames), ...noFigures } as const
-    return { frames, judgedBy: null, seamEv: null, verdict, findings: [] }
-  }
-  const seamEv = framesPerTurn === null ? null : seamOf(judged, framesPerTurn)
-  const findings = lightFindings(areas, limits, seamEv)
+  const still = read < leastFrames ? null : stillLightOf(traces, limits.flickerEv / surely)
+  const frames = frameLights(traces, still?.ev ?? null)
+  if (!still || surely * still.noiseEv > limits.driftEv) return untold(frames, read, still)
+  const told = aboveNoise(limits, still.noiseEv)
+  const hasTurned = framesPerTurn !== null && traces.length >= framesPerTurn
+  const judged = { ...still, parts: lightParts(still.ev, told, { isEnded: hasTurned }), showsDrift: true }
+  const product = productLight(traces, judged, told)
+  const areas = product.area ? [judged, product.area] : [judged]
+  const seamEv = framesPerTurn === null ? null : seamOf(areas, framesPerTurn)
+  const findings = lightFindings(areas, told, seamEv)
   const figures = {
-    flickerEv: largest(areas.map(({ parts }) => parts.largestFlickerEv)),
+    flickerEv: judged.parts.largestFlickerEv,
     stepEv: largest(
       (areas.find(({ parts }) => parts.steps.length > 0) ?? judged).parts.steps.map(({ ev }) => ev),
     ),
-    driftEv: largest(areas.flatMap(({ parts, showsDrift }) => (showsDrift ? [parts.driftEv] : []))),
+    driftEv: judged.parts.driftEv,
   }
   const verdict: LightVerdict = {
     state: findings.some(({ fault }) => fault !== null) ? 'found' : 'clean',
-    sentence: findings[0]?.sentence ?? cleanLight(judged.place, figures, limits, seamEv),
+    sentence: findings[0]?.sentence ?? cleanLight(judged.place, figures, told, seamEv),
     ...figures,
   }
-  return { frames, judgedBy: judged.place, seamEv, verdict, findings }
+  return {
+    frames,
+    judgedBy: judged.place,
+    noiseEv: still.noiseEv,
+    seamEv,
+    verdict,
+    findings,
+    unknown: product.unknown,
+  }
 }
 
-const noFigures = { flickerEv: null, stepEv: null, driftEv: null }
+function untold(frames: readonly FrameLight[], read: number, still: StillLight | null): LightCheck {
+  const sentence = read < leastFrames ? tooFewForLight(read, leastFrames) : noLightTold(still?.place ?? null)
+  return {
+    frames,
+    judgedBy: null,
+    noiseEv: still?.noiseEv ?? null,
+    seamEv: null,
+    verdict: { state: 'unknown', sentence, flickerEv: null, stepEv: null, driftEv: null },
+    findings: [],
+    unknown: [],
+  }
+}
 
-/** What the light is judged by: the backdrop, else the platter, else most of the picture; then the product. */
-function areasOf(traces: readonly (FrameTrace | null)[], limits: LightLimits): readonly AreaLight[] {
-  const still = stillLight(traces)
-  const areas: AreaLight[] = still
-    ? [{ ...still, parts: lightParts(still.ev, limits), showsDrift: true }]
-    : []
-  // A frame that is odd by what stands still is told, and must not be told again by the product.
-  const odd = new Set(areas.flatMap(({ parts }) => parts.odd.map(({ at }) => at)))
-  const product = productLightEv(traces.map((trace, index) => (odd.has(index) ? null : trace)))
-  if (!product || !still) return areas
-  return [
-    ...areas,
-    { place: 'product', ev: product, parts: productParts(product, limits), showsDrift: false },
-  ]
+/** The limits, raised to what the noise of the pictures lets be told. */
+function aboveNoise(limits: LightLimits, noiseEv: number): LightLimits {
+  const least = surely * noiseEv
+  return {
+    flickerEv: Math.max(limits.flickerEv, least),
+    stepEv: Math.max(limits.stepEv, least),
+    driftEv: Math.max(limits.driftEv, least),
+    seamEv: Math.max(limits.seamEv, least),
+    oddEv: Math.max(limits.oddEv, least),
+  }
 }
 
 /** A facet that turns into the light changes a product by less than this within a step. Common practice, no published source. */
 const leastOfProductEv = 0.25
-
-/** The product's light taken apart, with only what stands far out of how its own turning changes it from step to step. */
-function productParts(ev: Float64Array, limits: LightLimits): LightParts {
-  const gains = Array.from(ev, (each, index) => Math.abs(each - (ev[index - 1] ?? each))).filter(
-    Number.isFinite,
-  )
-  const least = Math.max(leastOfProductEv, 6 * median(gains))
-  return lightParts(ev, {
-    flickerEv: 4 * limits.flickerEv,
-    stepEv: Math.max(least, limits.stepEv),
-    oddEv: Math.max(least, limits.oddEv),
-  })
-}
+/** A light on the product alone that dies takes a stop away or more; what must be larger to be told is not looked for. */
+const mostOfProductEv = 0.5
 
 /**
- * The light of what does not turn. The backdrop's mean is the surest; the platter's own mean changes with the product's
- * shadow and with what the product hides, so that of it, as of the picture, most pixels decide.
+ * The product's light taken apart, with only what stands far out of how its own turning changes it from step to step.
+ * Where its turning alone changes it by as much as a light that dies, nothing is told of it.
  */
-function stillLight(
+function productLight(
   traces: readonly (FrameTrace | null)[],
-): { readonly place: LightPlace; readonly ev: Float64Array } | null {
-  const backdrop = meansEv(traces, ({ backdropY }) => backdropY)
-  if (backdrop && tellsLight(backdrop.medianY)) return { place: 'backdrop', ev: backdrop.ev }
-  const platter = meansEv(traces, ({ platterY }) => platterY)
-  const byPlatter = platter && tellsLight(platter.medianY) ? stillPixelsEv(traces, platter.medianY) : null
-  if (byPlatter) return { place: 'platter', ev: byPlatter }
-  const picture = stillPixelsEv(traces, null)
-  return picture && { place: 'picture', ev: picture }
+  judged: AreaLight,
+  limits: LightLimits,
+): { readonly area: AreaLight | null; readonly unknown: readonly string[] } {
+  // A frame that is odd by what stands still is told, and must not be told again by the product.
+  const odd = new Set(judged.parts.odd.map(({ at }) => at))
+  const ev = productLightEv(traces.map((trace, index) => (odd.has(index) ? null : trace)))
+  if (!ev) return { area: null, unknown: [productNotTold] }
+  const known = Array.from(ev).filter(Number.isFinite)
+  const gains = known.slice(1).map((each, index) => Math.abs(each - (known[index] ?? each)))
+  if (gains.length === 0) return { area: null, unknown: [productNotTold] }
+  const leastEv = Math.max(leastOfProductEv, limits.stepEv, 6 * median(gains), 3 * quantile(gains, 0.85))
+  if (leastEv > mostOfProductEv) return { area: null, unknown: [productNotTold] }
+  const parts = lightParts(ev, { flickerEv: Number.POSITIVE_INFINITY, stepEv: leastEv, oddEv: leastEv })
+  return { area: { place: 'product', ev, parts, showsDrift: false }, unknown: [] }
 }
 
 function frameLights(
   traces: readonly (FrameTrace | null)[],
   judged: Float64Array | null,
 ): readonly FrameLight[] {
-  const frame = meansEv(traces, ({ frameY }) => frameY)
-  const backdrop = meansEv(traces, ({ backdropY }) => backdropY)
-  const platter = meansEv(traces, ({ platterY }) => platterY)
-  const product = meansEv(traces, ({ productY }) => productY)
-  const figure = (ev: Float64Array | null | undefined, index: number) => {
-    const value = ev?.[index]
+  const figure = (index: number) => {
+    const value = judged?.[index]
     return value === undefined || Number.isNaN(value) ? null : value
   }
   return traces.map((_, index) => {
-    const luminanceEv = figure(judged, index)
-    const before = figure(judged, index - 1)
+    const luminanceEv = figure(index)
+    const before = figure(index - 1)
     return {
       frame: index + 1,
-      frameEv: figure(frame?.ev, index),
-      backdropEv: figure(backdrop?.ev, index),
-      platterEv: figure(platter?.ev, index),
-      productEv: figure(product?.ev, index),
       luminanceEv,
       changeEv: luminanceEv === null || before === null ? null : luminanceEv - before,
     }
@@ -173,12 +180,13 @@ function frameLights(
  * How much brighter the turn ends than it began: by its overlap against the same marks where there is one, else by its
  * last frames against its first. Odd frames do not count.
  */
-function seamOf({ ev, parts }: AreaLight, framesPerTurn: number): number | null {
+function seamOf(areas: readonly AreaLight[], framesPerTurn: number): number | null {
+  const ev = areas[0]?.ev ?? new Float64Array()
   if (ev.length < framesPerTurn) return null
-  const isOdd = new Set(parts.odd.map(({ at }) => at))
+  const isOdd = new Set(areas.flatMap(({ parts }) => parts.odd.map(({ at }) => at)))
   const some = (from: number, to: number) =>
     Array.from(ev.subarray(Math.max(0, from), to)).filter(
-      (each, index) => Number.isFinite(each) && !isOdd.has(from + index),
+      (each, index) => Number.isFinite(each) && !isOdd.has(Math.max(0, from) + index),
     )
   const ends =
     ev.length > framesPerTurn ? some(framesPerTurn, ev.length) : some(framesPerTurn - 3, framesPerTurn)

@@ -33,8 +33,10 @@ export function lightFindings(
     ...(flicker ? [flicker] : []),
     ...(drift ? [driftFinding(drift)] : []),
   ]
+  // What the last frames differ by from the first is no more news where every frame differs as much.
+  const flickerEv = flicker ? Math.max(...areas.map(({ parts }) => parts.largestFlickerEv)) : 0
   const isExplained = steps.length > 0 || drift !== undefined
-  if (seamEv === null || Math.abs(seamEv) <= limits.seamEv || isExplained) return found
+  if (seamEv === null || Math.abs(seamEv) <= limits.seamEv + flickerEv || isExplained) return found
   return [...found, seamFinding(seamEv)]
 }
 
@@ -87,14 +89,11 @@ function isOne(places: readonly LightPlace[]): boolean {
   return places.length === 1
 }
 
-/** Of a product alone single frames are no flicker: an edge or a facet can catch the light for one of them. */
-const leastShareOfProduct = 1 / 8
-
+/** The frame that differs most comes first: there its mark stands. */
 function flickerFinding(areas: readonly AreaLight[], told: ReadonlySet<number>): Finding | null {
-  const flickering = areas.flatMap(({ place, ev, parts }) => {
+  const flickering = areas.flatMap(({ place, parts }) => {
     const marks = parts.flicker.filter(({ at }) => !told.has(at))
-    const isEnough = place !== 'product' || marks.length >= leastShareOfProduct * ev.length
-    return marks.length > 0 && isEnough ? [{ place, marks }] : []
+    return marks.length > 0 ? [{ place, marks }] : []
   })
   const all = flickering.flatMap(({ marks }) => marks)
   const worst = all.toSorted((a, b) => Math.abs(b.ev) - Math.abs(a.ev))[0]
@@ -104,7 +103,7 @@ function flickerFinding(areas: readonly AreaLight[], told: ReadonlySet<number>):
   const where = frames.length === 1 ? '' : `, the most in frame\u00a0${worst.at + 1}`
   return {
     key: 'light:flicker',
-    frames,
+    frames: [worst.at + 1, ...frames.filter((frame) => frame !== worst.at + 1)],
     sentence: `The light flickers: ${places} ${flickering.length === 1 ? 'differs' : 'differ'} by up to ${evText(worst.ev)} from the frames beside in ${framesText(frames)}${where}. Look at mains lamps with short times, flash that had not recharged, and an aperture that closes for every frame.`,
     fault: 'flicker',
   }

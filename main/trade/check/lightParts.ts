@@ -46,8 +46,13 @@ interface Place {
 /**
  * Takes a series of light apart into odd places, steps that stay, slow drift and fast flicker, in this order, so that
  * none of them is told twice. Places without a figure (NaN) are left out and keep their number.
+ * @param isEnded  no more places follow. Until then the newest two are called odd or nothing: they may begin a step
  */
-export function lightParts(series: ArrayLike<number>, limits: PartLimits): LightParts {
+export function lightParts(
+  series: ArrayLike<number>,
+  limits: PartLimits,
+  { isEnded }: { readonly isEnded: boolean } = { isEnded: true },
+): LightParts {
   const places = Array.from(series, (ev, at): Place => ({ at, ev })).filter(({ ev }) => Number.isFinite(ev))
   const odd = oddPlaces(places, limits)
   const isOdd = new Set(odd.map(({ at }) => at))
@@ -60,7 +65,9 @@ export function lightParts(series: ArrayLike<number>, limits: PartLimits): Light
   }))
   // At the ends neighbours on one side have to do, and a slope that bends looks like flicker there.
   const flicker = off.filter(
-    ({ ev, isInside }) => Math.abs(ev) > (isInside ? limits.flickerEv : 2 * limits.flickerEv),
+    ({ ev, isInside }, index) =>
+      Math.abs(ev) > (isInside ? limits.flickerEv : 2 * limits.flickerEv) &&
+      (isEnded || index + beside < off.length),
   )
   const largestFlickerEv = off.reduce(
     (most, { ev, isInside }) => (isInside ? Math.max(most, Math.abs(ev)) : most),
@@ -77,13 +84,23 @@ function noiseEv(places: readonly Place[]): number {
   return quantile(off, 0.75) / 1.1503 / Math.sqrt(1.25)
 }
 
-/** What a place should be by those beside it, on the slope of the stretch it lies in. */
+/**
+ * What a place should be by those beside it. At the ends, where a curve may go on as it does or level off, the one of
+ * the two that is nearer to what it is.
+ */
 function besideEv(places: readonly Place[], index: number): number {
   const here = places[index]
   if (!here) return 0
-  const inside = isInside(places, index)
-  const reach = inside ? beside : 2 * beside
-  const slope = inside ? 0 : slopeAt(places, index)
+  const level = expectedEv(places, index, 0)
+  if (isInside(places, index)) return level
+  const onSlope = expectedEv(places, index, slopeAt(places, index))
+  return Math.abs(here.ev - level) < Math.abs(here.ev - onSlope) ? level : onSlope
+}
+
+function expectedEv(places: readonly Place[], index: number, slope: number): number {
+  const here = places[index]
+  if (!here) return 0
+  const reach = isInside(places, index) ? beside : 2 * beside
   const others: number[] = []
   for (let i = Math.max(0, index - reach); i <= Math.min(places.length - 1, index + reach); i++) {
     const other = places[i]
@@ -99,10 +116,10 @@ function isInside(places: readonly Place[], index: number): boolean {
 
 /**
  * EV per frame around a place: the median of the slopes over some frames each, so that neither a step nor a single
- * frame tells in it (after Theil and Sen).
+ * frame tells in it (after Theil and Sen): slopes across a step are a third of them at most.
  */
 function slopeAt(places: readonly Place[], index: number): number {
-  const span = Math.min(8, Math.floor(places.length / 3))
+  const span = Math.min(8, Math.floor(places.length / 5))
   if (span < 2) return 0
   const slopes: number[] = []
   const from = Math.max(0, Math.min(index - 3 * span, places.length - 6 * span))

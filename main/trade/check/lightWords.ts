@@ -15,7 +15,7 @@ const placeWords: Readonly<Record<LightPlace, string>> = {
   backdrop: 'the backdrop',
   platter: 'the platter',
   product: 'the product',
-  picture: 'most of the picture',
+  picture: 'what stands still in the picture',
 }
 
 /** 'the backdrop and the platter'. */
@@ -23,11 +23,11 @@ export function placesText(places: readonly LightPlace[]): string {
   return listText(places.map((place) => placeWords[place]))
 }
 
-/** 'frame 7', 'frames 7, 9 and 12', 'frames 7, 9, 12, 15 and 20 more'. */
+/** 'frame 7', 'frames 7, 9 and 12', 'frames 7, 9, 12, 15 and in 20 more'. */
 export function framesText(frames: readonly number[]): string {
   const named = frames.length > 6 ? frames.slice(0, 4) : frames
   const rest = frames.length - named.length
-  const list = listText([...named.map(String), ...(rest > 0 ? [`${rest} more`] : [])])
+  const list = listText([...named.map(String), ...(rest > 0 ? [`in ${rest} more`] : [])])
   return `frame${frames.length === 1 ? '' : 's'}\u00a0${list}`
 }
 
@@ -48,14 +48,22 @@ export function cleanLight(
 ): string {
   const by =
     place === 'picture'
-      ? 'Judged by most of the picture, since neither backdrop nor platter tells the light, it'
+      ? 'Judged by what stands still in the picture, since neither backdrop nor platter tells the light, it'
       : `Judged by ${placeWords[place]}, the light`
   const seam = seamEv === null ? '' : ` The last frame is within ${evText(seamEv)} of the first.`
   return `${by} holds within ${evText(flickerEv)} from frame to frame (limit ${evText(limits.flickerEv)}) and ${evText(driftEv)} over the take (limit ${evText(limits.driftEv)}).${seam}`
 }
 
 export function tooFewForLight(read: number, least: number): string {
-  return read < least
-    ? `The light is judged from ${least}\u00a0frames on; ${read} ${read === 1 ? 'is' : 'are'} read.`
-    : 'The light cannot be judged: the frames differ in size.'
+  return `The light is judged from ${least}\u00a0frames on; ${read} ${read === 1 ? 'is' : 'are'} read.`
 }
+
+/** Of pictures in which nothing that stands still tells light, or what does is too noisy. */
+export function noLightTold(place: LightPlace | null): string {
+  return place === null
+    ? 'The light cannot be told by these pictures: what stands still in them is clipped or black, or the frames differ in size.'
+    : `The light cannot be told by these pictures: ${placeWords[place]} is too noisy or does not stand still.`
+}
+
+export const productNotTold =
+  'Whether the light on the product alone changed cannot be told: turning changes it as much from frame to frame.'

@@ -61,7 +61,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     framing: placed.framing,
     files: files.verdict,
     findings: [...light.findings, ...turned.findings, ...placed.findings, ...files.findings],
-    unknown: placed.unknown,
+    unknown: [...light.unknown, ...placed.unknown],
   })
 }
 
