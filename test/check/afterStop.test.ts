@@ -73,6 +73,29 @@ describe('the newest frame against the approved one', () => {
     expect(seen({}, [0.2]).exposureEv).toBeCloseTo(0.2, 1)
     expect(seen({}, [0.2]).sentences.join()).toMatch(/brighter than approved/u)
   })
+
+  const seenSo = (of: object, widthMm: number | null = null) => {
+    const [frame] = renderTake({ seed: 3, anglesDeg: [0], ...of }).frames
+    if (!frame) throw new Error('no frame')
+    return matchFrames(approved, traceOf(frame), step, widthMm)
+  }
+
+  it('tells a camera that is zoomed in or out, by how much, and a foot that stands too low', () => {
+    // The picture is 240 mm wide at the axis as approved.
+    const nearer = seenSo({ camera: { fieldWidthMm: 220 } })
+    expect(nearer.scale).toBeCloseTo(240 / 220, 1)
+    expect(nearer.sentences.join()).toMatch(/% larger than approved: move the camera back/u)
+    expect(seenSo({ camera: { fieldWidthMm: 265 } }).sentences.join()).toMatch(/% smaller than approved/u)
+    const higher = seenSo({ camera: { aimHeightMm: 62, heightMm: 212 } }, 240)
+    expect(higher.belowPart).toBeGreaterThan(0.02)
+    expect(higher.sentences.join()).toMatch(/foot stands \d+\smm too low: tilt the camera down/u)
+  })
+
+  it('tells another start pose in steps, where the product stands at its place', () => {
+    const { poseSteps, sentences } = seenSo({ anglesDeg: [7.5] })
+    expect(poseSteps).toBeGreaterThan(0.7)
+    expect(sentences.join()).toMatch(/start pose differs/u)
+  })
 })
 
 describe('the start pose by the contact strip of the approved take', () => {

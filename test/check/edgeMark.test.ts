@@ -1,8 +1,11 @@
 import { Matrix, solve } from 'ml-matrix'
 import { describe, expect, it } from 'vitest'
+import { closingOf } from '../../main/trade/check/closing.ts'
 import { edgeMarkOf } from '../../main/trade/check/edgeMark.ts'
 import { fitMarkCircle, placeOfMark, turnOfMark } from '../../main/trade/check/edgeMarkFit.ts'
 import { bandProfile, markPositions } from '../../main/trade/check/edgeMarkSeen.ts'
+import { takeMatches } from '../../main/trade/check/takeMatches.ts'
+import { thumbOf } from '../../main/trade/check/trace.ts'
 import { gaussians, randomOf } from './render/noise.ts'
 import { renderTake, turnAngles } from './render.ts'
 
@@ -194,5 +197,20 @@ describe('a mark on the edge', () => {
     expect(markIn(0.68, 0.76)).toMatchObject({ anglesDeg: null, slips: [], closingFrame: null })
     // Drawn over the backdrop: nothing is made up.
     expect(markIn(0.05, 0.3)).toMatchObject({ anglesDeg: null, slips: [] })
+  })
+})
+
+describe('the closing by an edge mark', () => {
+  it('closes a can, which no picture closes, at the frame where the mark comes round', () => {
+    const closedWith = (faults: Parameters<typeof turnAngles>[0]) => {
+      const anglesDeg = turnAngles({ ...faults, frames: 40 })
+      const { frames } = renderTake({ kind: 'can', anglesDeg, widthPx: 64, heightPx: 48 })
+      const mark = edgeMarkOf(placesOf(anglesDeg), 36)
+      const matches = takeMatches(frames.map((small) => thumbOf(small)))
+      return closingOf(matches, { frames: 36, anglesDeg: mark.anglesDeg })
+    }
+    expect(closedWith({ framesPerTurn: 36 })).toMatchObject({ by: 'edge mark', framesPerTurn: 36 })
+    expect(closedWith({ framesPerTurn: 36, missedAt: [5] })).toMatchObject({ framesPerTurn: 35 })
+    expect(closedWith({ framesPerTurn: 36, twiceAt: [5] })).toMatchObject({ framesPerTurn: 37 })
   })
 })
