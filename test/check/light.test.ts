@@ -43,8 +43,8 @@ function aScene(seed: number, set: Partial<RenderOptions> = {}) {
     offsetBearingDeg: between(0, 360),
     poseDeg: between(0, 360),
     size: between(0.85, 1.1),
-    // White, grey and dark.
-    backdropY: [0.8, 0.4, 0.2, 0.06, 0.025][Math.floor(between(0, 5))] ?? 0.8,
+    // White that clips from half a stop on, grey and dark.
+    backdropY: [0.7, 0.4, 0.2, 0.06, 0.025][Math.floor(between(0, 5))] ?? 0.7,
     platterY: [0.6, 0.45, 0.15][Math.floor(between(0, 3))] ?? 0.6,
     gradient: between(0, 0.1),
     productY: between(0.15, 0.65),
