@@ -4,6 +4,7 @@ import { plainFrames } from '../main/trade/check/turnFrames.ts'
 import type { TakeFrame } from '../main/trade/pack.ts'
 import type { Plan } from '../main/trade/product.ts'
 import { checkLimits } from './checkLimits.ts'
+import { edgeBand } from './edgeBands.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { firstProduct } from './rigEvidence.ts'
@@ -21,6 +22,8 @@ export interface TakeToCheck {
 }
 
 interface Row {
+  readonly rigRevisionId: Id<'rig_revision'>
+  readonly row: number
   readonly framesPerTurn: number
   readonly overlapFrames: number
   readonly startedAt: string
@@ -41,7 +44,7 @@ interface Row {
 export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined {
   const row = prepared<[number], Row>(
     db,
-    `SELECT take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
+    `SELECT take.rig_revision_id AS rigRevisionId, take.row, take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
        take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot, take.folder,
        take.verdict, product.plan, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
        v.sensor_height_um AS sensorHeightUm, ifnull(s.camera_distance_um, v.camera_distance_um) AS distanceUm,
@@ -63,6 +66,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       plan: row.plan ?? 'measured',
       camera: cameraOf(row),
       limits: checkLimits(db),
+      edgeBand: edgeBand(db, row.rigRevisionId, row.row),
     },
     // Of a take counted afterwards by hand nobody knows more than how many there are.
     frames: shot.length === 0 ? plainFrames(row.framesShot ?? 0) : shot,

@@ -88,6 +88,20 @@ WHEN EXISTS (SELECT 1 FROM take WHERE rig_revision_id = NEW.rig_revision_id)
     WHERE o.id = NEW.rig_revision_id)
 BEGIN SELECT raise(ABORT, 'a rig revision never changes; make a new one'); END;
 
+-- Where the platter's edge with its mark is seen in the picture, in millionths of its width and height. The camera's place
+-- belongs to the rig, and each row of a spin has its own: a revision has one for each row.
+CREATE TABLE edge_band (
+  rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
+  row INTEGER NOT NULL CHECK (row BETWEEN 1 AND 20),
+  left_ppm INTEGER NOT NULL CHECK (left_ppm BETWEEN 0 AND 1000000),
+  top_ppm INTEGER NOT NULL CHECK (top_ppm BETWEEN 0 AND 1000000),
+  right_ppm INTEGER NOT NULL CHECK (right_ppm BETWEEN 0 AND 1000000),
+  bottom_ppm INTEGER NOT NULL CHECK (bottom_ppm BETWEEN 0 AND 1000000),
+  PRIMARY KEY (rig_revision_id, row),
+  CHECK (right_ppm > left_ppm),
+  CHECK (bottom_ppm > top_ppm)
+) STRICT, WITHOUT ROWID;
+
 -- A photograph of the set as it stood. It is evidence and no part of what stands: it joins a revision at any time,
 -- also after takes, and changes nothing of it. One added by mistake is taken off within the hour; its row stays.
 CREATE TABLE rig_photo (

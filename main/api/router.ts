@@ -12,6 +12,7 @@ import { checkAidCalls } from './checkAids.ts'
 import { clientPaperCalls } from './clientPapers.ts'
 import { clientCalls } from './clients.ts'
 import { deliveryCalls } from './deliveries.ts'
+import { edgeBandCalls } from './edgeBands.ts'
 import { equipmentCalls } from './equipment.ts'
 import { extraCalls } from './extras.ts'
 import { familyCalls } from './families.ts'
@@ -94,6 +95,7 @@ export const appRouter = router({
   holidays: holidayCalls,
   takes: takeCalls,
   takeCheck: takeCheckCalls,
+  edgeBands: edgeBandCalls,
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,
   takesFound: takesFoundCalls,

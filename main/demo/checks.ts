@@ -89,6 +89,7 @@ async function keepReport({ db, now }: OpenStudio, { id, known, turn, draw }: De
   const seen = [...frames].map(([frame, small]) => ({
     facts: factsOf(fileName(frame), small),
     trace: traceOf(small),
+    band: null,
   }))
   const report = reportOf(known.take, turn, seen)
   keepCheck({ db, now: now().toISOString() }, id, {

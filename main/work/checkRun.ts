@@ -1,6 +1,6 @@
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
-import type { SmallFrame } from '../trade/check/smallFrame.ts'
+import type { PictureArea, SmallFrame } from '../trade/check/smallFrame.ts'
 import type {
   CheckAsked,
   CheckedFrame,
@@ -17,6 +17,8 @@ import type { MadeStrip } from './contactSheet.ts'
 export interface CheckHearer {
   /** Of each frame once, in the order in which they were given. */
   readonly onFrame: (frame: CheckedFrame) => void
+  /** The mark was looked for in all frames again, in a band that was drawn anew. */
+  readonly onBanded?: () => void
   /** The folder is not there any more, in words: give the frames that were not heard of again once it is back. */
   readonly onGone: (sentence: string) => void
   /** The thread died; what was heard stays true. */
@@ -35,6 +37,8 @@ export interface CheckRun {
   readonly report: (of: ReportAsked) => Promise<MadeReport | null>
   /** Frames small on one sheet, also of files that were not given to it; null where none can be read. */
   readonly strip: (frames: StripAsked['frames']) => Promise<MadeStrip | null>
+  /** The band in which the mark on the platter's edge is looked for; it was drawn anew, or taken away. */
+  readonly look: (band: PictureArea | null) => void
   /** Ends it at once; what it was asked and has not answered is null. */
   readonly stop: () => void
 }
@@ -50,9 +54,17 @@ const patienceMs = 5000
 // The bundle has the thread's program beside it; from the sources Node reads the file as it stands.
 const program = import.meta.filename.endsWith('.ts') ? 'checkWorker.ts' : 'checkWorker.js'
 
-/** Starts a check of frames in a folder. Nothing there is changed. */
-export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInFlight): CheckRun {
-  const work: CheckWork = { folder, inFlight, viewingBytes }
+/**
+ * Starts a check of frames in a folder. Nothing there is changed.
+ * @param of.edgeBand  where the mark on the platter's edge is looked for; none where it is not given
+ */
+export function runCheck(
+  folder: string,
+  hearer: CheckHearer,
+  of: { readonly inFlight?: number; readonly edgeBand?: PictureArea | null } = {},
+): CheckRun {
+  const { inFlight = fourInFlight, edgeBand = null } = of
+  const work: CheckWork = { folder, inFlight, viewingBytes, edgeBand }
   const worker = new Worker(path.join(import.meta.dirname, program), { workerData: work })
   const waiting = new Map<number, (answer: Answer | null) => void>()
   const progress = { done: 0, frames: 0 }
@@ -83,6 +95,7 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
     else if (message.told === 'small') settle(message.id, message.small)
     else if (message.told === 'report') settle(message.id, message.report)
     else if (message.told === 'strip') settle(message.id, message.strip)
+    else if (message.told === 'banded') hearer.onBanded?.()
     else if (message.told === 'gone') {
       progress.frames = progress.done
       hearer.onGone(message.sentence)
@@ -116,6 +129,9 @@ export function runCheck(folder: string, hearer: CheckHearer, inFlight = fourInF
     viewing: (place) => ask<Uint8Array>((id) => ({ ask: 'viewing', id, place })),
     small: (place) => ask<SmallFrame>((id) => ({ ask: 'small', id, place })),
     report: (of) => ask<MadeReport>((id) => ({ ask: 'report', id, ...of })),
+    look(band) {
+      if (!isOver) say({ ask: 'band', band })
+    },
     strip: (frames) => ask<MadeStrip>((id) => ({ ask: 'strip', id, frames })),
     stop() {
       if (isOver) return

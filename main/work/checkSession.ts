@@ -5,7 +5,7 @@ import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import { hasFiles, type Turn, type TurnFrame, turnInFolder, turnOfFiled } from '../trade/check/turnFrames.ts'
 import { frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
 import { CheckedFrames } from './checkedFrames.ts'
-import { type CheckRun, runCheck } from './checkRun.ts'
+import { type CheckHearer, type CheckRun, runCheck } from './checkRun.ts'
 import type { MadeReport } from './checkWorker.ts'
 import { keepStrip } from './contactStrip.ts'
 import type { WatchedStudio } from './folderWatch.ts'
@@ -61,7 +61,7 @@ export class CheckSession {
     this.#takeId = takeId
     this.#changed = changed
     this.#known = of.take
-    this.#run = runCheck(of.folder, {
+    const hearer: CheckHearer = {
       onFrame: ({ place, facts }) => {
         this.#frames.hear(place, facts)
         this.#renewal.due()
@@ -70,8 +70,10 @@ export class CheckSession {
         this.#frames.forgetUnheard()
         this.#say('gone', sentence)
       },
+      onBanded: () => this.#renewal.due(),
       onFailed: (sentence) => this.#end('failed', sentence),
-    })
+    }
+    this.#run = runCheck(of.folder, hearer, { edgeBand: of.take.take.edgeBand })
     this.#frames = new CheckedFrames(of.folder, this.#run.read)
     this.#renewal = new Renewal(() => this.#renew(), renewed)
     void this.#round()
@@ -128,8 +130,12 @@ export class CheckSession {
     if (!this.isLive || !this.#studio.db.open) return
     const known = takeToCheck(this.#studio.db, this.#takeId)
     if (!known) return
-    const isAnother = JSON.stringify(known.take) !== JSON.stringify(this.#known.take)
+    const before = this.#known.take
+    const isAnother = JSON.stringify(known.take) !== JSON.stringify(before)
     this.#known = known
+    if (JSON.stringify(known.take.edgeBand) !== JSON.stringify(before.edgeBand)) {
+      this.#run.look(known.take.edgeBand)
+    }
     if (hasFiles(known.frames)) this.#takeTurn(turnOfFiled(known.frames), null)
     if (isAnother) this.#renewal.due()
     this.#settle()

@@ -2,10 +2,11 @@ import { statSync } from 'node:fs'
 import { parentPort, workerData } from 'node:worker_threads'
 import { captureMs } from '../trade/captureTime.ts'
 import type { CheckedTake } from '../trade/check/checkedTake.ts'
+import { bandProfile } from '../trade/check/edgeMarkSeen.ts'
 import type { FrameFacts } from '../trade/check/frameFacts.ts'
 import { matchPicture } from '../trade/check/matching.ts'
 import { reportOf, type SeenFrame } from '../trade/check/reportOf.ts'
-import type { SmallFrame } from '../trade/check/smallFrame.ts'
+import type { PictureArea, SmallFrame } from '../trade/check/smallFrame.ts'
 import { TicketFrames } from '../trade/check/ticketFrames.ts'
 import { traceOf } from '../trade/check/trace.ts'
 import type { Turn } from '../trade/check/turnFrames.ts'
@@ -23,6 +24,8 @@ export interface CheckWork {
   /** How many frames are decoded at once. */
   readonly inFlight: number
   readonly viewingBytes: number
+  /** Where the platter's edge with its mark is seen; null where nobody has drawn it. */
+  readonly edgeBand: PictureArea | null
 }
 
 /** A frame to look at: the files that hold it within the folder, its picture before its raw file. */
@@ -52,6 +55,8 @@ export type CheckAsked =
   | { readonly ask: 'viewing' | 'small'; readonly id: number; readonly place: number }
   | ({ readonly ask: 'report'; readonly id: number } & ReportAsked)
   | ({ readonly ask: 'strip'; readonly id: number } & StripAsked)
+  /** The band was drawn anew, or taken away: frames that were looked at are looked at again for it. */
+  | { readonly ask: 'band'; readonly band: PictureArea | null }
   | { readonly ask: 'stop' }
 
 /** A frame that was looked at. */
@@ -67,12 +72,14 @@ export type CheckTold =
   | { readonly told: 'small'; readonly id: number; readonly small: SmallFrame | null }
   | { readonly told: 'report'; readonly id: number; readonly report: MadeReport }
   | { readonly told: 'strip'; readonly id: number; readonly strip: MadeStrip | null }
+  /** Every frame that was looked at has been looked at for the band too. */
+  | { readonly told: 'banded' }
   /** The folder is not there any more: frames not told of by now are not read. */
   | { readonly told: 'gone'; readonly sentence: string }
 
 type Question = CheckAsked & { readonly ask: 'viewing' | 'small' | 'strip' }
 
-const { folder, inFlight, viewingBytes } = workerData as CheckWork
+const { folder, inFlight, viewingBytes, edgeBand } = workerData as CheckWork
 /** So many frames may wait for a slower one before them. */
 const ahead = 4 * inFlight
 
@@ -83,6 +90,10 @@ const looked = new Map<number, CheckedFrame>()
 /** What the take's report is made of, by place. */
 const seen = new Map<number, SeenFrame>()
 const ticketFrames = new TicketFrames()
+let band = edgeBand
+/** Frames that were looked at before the band was drawn as it is now. */
+let toBand: number[] = []
+let banding = 0
 let nextToRead = 0
 let nextToTell = 0
 let running = 0
@@ -97,6 +108,7 @@ parentPort?.on('message', (message: CheckAsked) => {
   if (message.ask === 'stop') return stop()
   if (message.ask === 'report') return report(message)
   if (message.ask === 'read') frames.push(...message.frames)
+  else if (message.ask === 'band') drawBand(message.band)
   else asked.push(message)
   for (let free = inFlight - running; free > 0; free -= 1) void work()
 })
@@ -114,6 +126,7 @@ async function work(): Promise<void> {
       const question = asked.shift()
       if (question) await answer(question)
       else if (nextToRead < frames.length && nextToRead - nextToTell < ahead) await look(nextToRead++)
+      else if (toBand.length > 0) await lookForMark(toBand.shift() ?? 0)
       else return
     }
   } finally {
@@ -126,7 +139,8 @@ async function look(place: number): Promise<void> {
   if (isStopped || place < nextToTell) return
   if (picture.facts.trouble?.kind === 'gone' && isFolderGone()) return
   looked.set(place, frameOf(place, picture))
-  seen.set(place, { facts: picture.facts, trace: picture.small && traceOf(picture.small) })
+  const { facts, small } = picture
+  seen.set(place, { facts, trace: small && traceOf(small), band: small && band && bandProfile(small, band) })
   if (picture.viewing) viewing.set(place, picture.viewing)
   for (let frame = looked.get(nextToTell); frame; frame = looked.get(nextToTell)) {
     looked.delete(nextToTell)
@@ -138,12 +152,36 @@ async function look(place: number): Promise<void> {
 
 /** Frames that may show a ticket are looked at once more, larger. */
 async function lookForTicket({ place, facts }: CheckedFrame): Promise<void> {
-  const trace = seen.get(place)?.trace
+  const trace = seen.get(place)?.trace ?? null
   const atMs = facts.time && captureMs(facts.time, 'UTC')
   const hint = ticketFrames.hintOf(trace ? matchPicture(trace.thumb) : null, atMs ?? null)
   if (hint === null) return
   const ticket = await readTicketText(folder, [facts.file])
-  if (ticket !== null) seen.set(place, { facts: { ...facts, ticket }, trace: trace ?? null })
+  if (ticket !== null)
+    seen.set(place, { trace, band: seen.get(place)?.band ?? null, facts: { ...facts, ticket } })
+}
+
+/** Profiles of another band are let go at once; those of the new one are read after what waits to be read. */
+function drawBand(to: PictureArea | null): void {
+  band = to
+  for (const [place, one] of seen) seen.set(place, { ...one, band: null })
+  toBand = band ? [...seen].flatMap(([place, { trace }]) => (trace ? [place] : [])) : []
+}
+
+async function lookForMark(place: number): Promise<void> {
+  const drawn = band
+  banding += 1
+  const { small } = await checkPicture(folder, frames[place] ?? [])
+  banding -= 1
+  const one = seen.get(place)
+  // It may have been drawn once more meanwhile.
+  if (isStopped || drawn !== band || !band) return
+  if (one && small) seen.set(place, { ...one, band: bandProfile(small, band) })
+  if (isBanded()) tell({ told: 'banded' })
+}
+
+function isBanded(): boolean {
+  return toBand.length === 0 && banding === 0
 }
 
 function frameOf(place: number, { facts }: CheckPicture): CheckedFrame {
@@ -169,7 +207,11 @@ function report({ id, take, turn, places }: CheckAsked & { readonly ask: 'report
   const made = reportOf(
     take,
     turn,
-    places.map((place) => (place === null ? null : (seen.get(place) ?? null))),
+    places.map((place) => {
+      const one = place === null ? undefined : seen.get(place)
+      // A mark that was looked for in half of the frames tells nothing yet.
+      return one ? { ...one, band: isBanded() ? one.band : null } : null
+    }),
   )
   tell({ told: 'report', id, report: { json: JSON.stringify(made), framesRead: made.framesRead } })
 }

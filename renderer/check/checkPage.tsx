@@ -16,6 +16,7 @@ import css from './checkPage.module.css'
 import { CheckStanding } from './checkStanding.tsx'
 import { byFrame, CheckStrip, loopOf } from './checkStrip.tsx'
 import { ContactSpin } from './contactSpin.tsx'
+import { EdgeBandPart } from './edgeBand.tsx'
 import { FiguresTable } from './figuresTable.tsx'
 import { Findings } from './findings.tsx'
 import { SpinViewer } from './spinViewer.tsx'
@@ -111,6 +112,11 @@ function Read({ page, check }: { readonly page: TakePage; readonly check: CheckO
           <Verdicts report={report} />
         </Part>
       </div>
+      <EdgeBandPart
+        takeId={take.id}
+        frames={report.frames.filter(({ problem }) => problem === null).map(({ frame }) => frame)}
+        hasPictures={status.hasPictures}
+      />
       <FiguresPart report={report} />
       {opened ? (
         <BesideFrames

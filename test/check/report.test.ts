@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
+import { bandProfile } from '../../main/trade/check/edgeMarkSeen.ts'
 import { noSettings } from '../../main/trade/check/exifSettings.ts'
 import { reportOf, type SeenFrame } from '../../main/trade/check/reportOf.ts'
 import { traceOf } from '../../main/trade/check/trace.ts'
@@ -15,10 +16,14 @@ const take: CheckedTake = {
   plan: 'measured',
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
+  edgeBand: null,
 }
 
 /** A rendered take as the check's thread has seen it. */
-function seenTake(of: Partial<RenderOptions>): readonly SeenFrame[] {
+function seenTake(
+  of: Partial<RenderOptions>,
+  edgeBand: CheckedTake['edgeBand'] = null,
+): readonly SeenFrame[] {
   return renderTake(of).frames.map((small, at) => ({
     facts: {
       file: `DCIM/IMG_${at + 1}.JPG`,
@@ -34,6 +39,7 @@ function seenTake(of: Partial<RenderOptions>): readonly SeenFrame[] {
       ticket: null,
     },
     trace: traceOf(small),
+    band: edgeBand && bandProfile(small, edgeBand),
   }))
 }
 
@@ -76,7 +82,7 @@ describe('the report of a take', () => {
     const fourth = seen[3]
     if (!fourth) throw new Error('The take has no fourth frame.')
     const trouble = { kind: 'cut short', sentence: 'IMG_4.JPG is cut short.' } as const
-    seen[3] = { facts: { ...fourth.facts, trouble }, trace: null }
+    seen[3] = { facts: { ...fourth.facts, trouble }, trace: null, band: null }
     const report = reportOf(
       take,
       plainTurn(seen.length),
@@ -94,5 +100,80 @@ describe('the report of a take', () => {
   it('says what it waits for where nothing was read', () => {
     const report = reportOf(take, plainTurn(3), [null, null, null])
     expect(report).toMatchObject({ framesRead: 0, frames: [], light: { state: 'unknown' }, findings: [] })
+  })
+
+  describe('of a plain can with a mark on the platter’s edge', () => {
+    /** Drawn along the near edge of the platter, as a person would. */
+    const edgeBand = { left: 0.03, top: 0.69, right: 0.97, bottom: 0.82 }
+    const can: Partial<RenderOptions> = {
+      kind: 'can',
+      texture: 0,
+      edgeMark: true,
+      offsetMm: 3,
+      offsetBearingDeg: 40,
+      widthPx: 160,
+      heightPx: 120,
+      noiseCodes: 1,
+      camera: { fieldWidthMm: 400 },
+    }
+    const turned = (of: Parameters<typeof turnAngles>[0], band: CheckedTake['edgeBand']) => {
+      const seen = seenTake({ ...can, anglesDeg: turnAngles(of) }, band)
+      return reportOf({ ...take, edgeBand: band }, plainTurn(seen.length), seen)
+    }
+
+    it('closes by the mark alone, and names the mark that was passed over and the one shot twice', () => {
+      const frames = framesPerTurn + 20
+      const missed = turned({ framesPerTurn, frames, missedAt: [5] }, edgeBand)
+      expect(missed.closing).toMatchObject({
+        by: 'edge mark',
+        framesPerTurn: framesPerTurn - 1,
+        state: 'found',
+      })
+      expect(missed.closing.confidence).toBeGreaterThan(0.9)
+      expect(missed.steps).toMatchObject({ state: 'found', missed: [6], doubled: [] })
+      expect(faultsOf(missed)).toContainEqual(['missed step', 6])
+      const twice = turned({ framesPerTurn, frames, twiceAt: [5] }, edgeBand)
+      expect(twice.closing).toMatchObject({ by: 'edge mark', framesPerTurn: framesPerTurn + 1 })
+      expect(twice.steps).toMatchObject({ missed: [], doubled: [6] })
+      // Told once, not by the picture too.
+      expect(twice.findings.filter((finding) => finding.frames.includes(6))).toHaveLength(1)
+    })
+
+    it('is as planned in a clean take, and waits for the mark until it has been seen enough', () => {
+      const clean = turned({ framesPerTurn, frames: framesPerTurn + 20 }, edgeBand)
+      expect(clean.closing).toMatchObject({ by: 'edge mark', framesPerTurn, state: 'clean' })
+      expect(clean.steps).toMatchObject({ state: 'clean', missed: [], doubled: [] })
+      const begun = turned({ framesPerTurn, frames: 5 }, edgeBand)
+      expect(begun.closing.by).toBe('count')
+      expect(begun.findings.filter(({ key }) => key.startsWith('edgeMark'))).toEqual([])
+      expect(begun.unknown.join(' ')).toMatch(/mark on the platter’s edge is seen in/)
+    })
+
+    it('has no closing without the band', () => {
+      const plain = turned({ framesPerTurn, frames: framesPerTurn + 20, missedAt: [5] }, null)
+      expect(plain.closing).toMatchObject({ by: 'count' })
+      expect(plain.steps).toMatchObject({ state: 'unknown', missed: [] })
+    })
+  })
+
+  it('tells the offset by true angles where marks were passed over', () => {
+    // Three marks passed over are 18° too many at the end: an even count would take that for a swing of the product.
+    const frames = framesPerTurn + 2
+    const body = {
+      kind: 'unsymmetrical',
+      offsetMm: 12,
+      offsetBearingDeg: 60,
+      widthPx: 120,
+      heightPx: 90,
+    } as const
+    const wrong = { framesPerTurn, frames, missedAt: [20, 26, 32] }
+    const seen = seenTake({ ...body, anglesDeg: turnAngles(wrong) })
+    const even = seenTake({ ...body, anglesDeg: turnAngles({ framesPerTurn, frames }) })
+    const of = { ...take, plan: 'round' } as const
+    const told = reportOf(of, plainTurn(seen.length), seen)
+    const truth = reportOf(of, plainTurn(even.length), even)
+    expect(told.steps.missed).toEqual([21, 27, 33])
+    expect(told.centre.nudgeTowardsMark).toBe(truth.centre.nudgeTowardsMark)
+    expect(told.centre.offset?.error).toBeLessThan(2 * (truth.centre.offset?.error ?? 0))
   })
 })

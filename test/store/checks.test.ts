@@ -16,6 +16,7 @@ const needed: Readonly<Record<string, Row>> = {
   term_case: { let_go_reason: 'a favour' },
   tax_rate: { category: 'S' },
   job_standing: { spins: 0 },
+  edge_band: { right_ppm: 1, bottom_ppm: 1 },
 }
 
 /** Rules across columns, or of a form told apart by hand: the rule as SQLite names it, and what breaks it. */
@@ -58,6 +59,8 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['price_list', 'valid_to IS NULL OR valid_to >= valid_from', { valid_from: day, valid_to: earlier }],
   ['product', "plan <> 'measured' OR swept_um IS NOT NULL", { plan: 'measured' }],
   ['rig_revision', 'smallest_centi >= widest_centi', { widest_centi: 1100, smallest_centi: 280 }],
+  ['edge_band', 'right_ppm > left_ppm', { left_ppm: 5, right_ppm: 5 }],
+  ['edge_band', 'bottom_ppm > top_ppm', { top_ppm: 5, bottom_ppm: 5 }],
   [
     'rig_photo',
     'taken_off_at IS NULL OR unixepoch(taken_off_at) - unixepoch(added_at) BETWEEN 0 AND 3600',

@@ -1,6 +1,7 @@
 import type { Plan } from '../product.ts'
 import type { CheckLimits } from './limits.ts'
 import type { CameraStand } from './scale.ts'
+import type { PictureArea } from './smallFrame.ts'
 
 /** What the check knows of a take before it has seen a picture. */
 export interface CheckedTake {
@@ -14,4 +15,6 @@ export interface CheckedTake {
   /** The camera before the platter; null where its sensor is not written down. */
   readonly camera: CameraStand | null
   readonly limits: CheckLimits
+  /** Where the platter's edge with its mark is seen, as a person drew it; null where nobody has. */
+  readonly edgeBand: PictureArea | null
 }

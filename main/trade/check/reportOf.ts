@@ -2,18 +2,29 @@ import { baseName } from '../frameFiles.ts'
 import { centreOf, defaultChoice } from './centre.ts'
 import type { CheckedTake } from './checkedTake.ts'
 import { closingOf, knownTurn } from './closing.ts'
+import type { EdgeMark } from './edgeMark.ts'
+import type { BandProfile } from './edgeMarkSeen.ts'
 import { fileFindings } from './fileFindings.ts'
 import type { Finding } from './finding.ts'
 import type { FrameFacts } from './frameFacts.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { framingOf } from './framing.ts'
 import { lightLimitsOf, lightOf } from './light.ts'
+import {
+  closingAngles,
+  markedClosing,
+  markedSteps,
+  markedStepsVerdict,
+  markOfTurn,
+  notMeasured,
+} from './markedTurn.ts'
 import { isPlainTurn, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
 import type { CentreVerdict, FrameFigures, TakeReport, Verdict } from './report.ts'
 import { samePictureFindings, samePictures } from './samePicture.ts'
-import { stepsOf } from './steps.ts'
+import { stepsOf, type TakeSteps } from './steps.ts'
 import { takeMatches } from './takeMatches.ts'
 import { takeScale } from './takeScale.ts'
+import { turnAnglesDeg } from './turnAngles.ts'
 import { closingVerdict, stepFindings, stepsVerdict } from './turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
 
@@ -21,6 +32,8 @@ import type { Turn } from './turnFrames.ts'
 export interface SeenFrame {
   readonly facts: FrameFacts
   readonly trace: FrameTrace | null
+  /** The light along the platter's edge; null where nobody has drawn the band, or it was not read yet. */
+  readonly band: BandProfile | null
 }
 
 /**
@@ -32,8 +45,12 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
   const read = seen.findLastIndex((one) => one !== null) + 1
   const traces = turn.slice(0, read).map((_, at) => seen[at]?.trace ?? null)
   const light = lightOf(traces, lightLimitsOf(take.limits), take.framesPerTurn)
-  const turned = turnVerdicts(take, traces)
-  const placed = placeVerdicts(take, traces)
+  const mark = markOfTurn(
+    traces.map((_, at) => seen[at]?.band ?? null),
+    take.framesPerTurn,
+  )
+  const turned = turnVerdicts(take, traces, mark)
+  const placed = placeVerdicts(take, traces, turnAnglesDeg(read, take.framesPerTurn, turned.known, mark))
   const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
   const frames = turn.flatMap((frame, at): FrameFigures[] => {
     const one = seen[at]
@@ -61,30 +78,54 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     framing: placed.framing,
     files: files.verdict,
     findings: [...light.findings, ...turned.findings, ...placed.findings, ...files.findings],
-    unknown: [...light.unknown, ...placed.unknown],
+    unknown: [...light.unknown, ...placed.unknown, ...turned.unknown],
   })
 }
 
 /** How the frames stand to each other: steps, closing, same pictures, and how well each matches frame 1. */
-function turnVerdicts({ framesPerTurn }: CheckedTake, traces: readonly (FrameTrace | null)[]) {
+function turnVerdicts(
+  { framesPerTurn }: CheckedTake,
+  traces: readonly (FrameTrace | null)[],
+  mark: EdgeMark | null,
+) {
   const matches = takeMatches(traces, framesPerTurn)
-  const closing = closingOf(matches, { frames: framesPerTurn })
-  const steps = stepsOf(matches, knownTurn(closing, framesPerTurn))
+  const byMark = mark && closingAngles(mark)
+  const told = closingOf(matches, { frames: framesPerTurn, anglesDeg: byMark })
+  const closing = mark ? markedClosing(told, mark) : told
+  const seen = stepsOf(matches, knownTurn(closing, framesPerTurn))
+  const steps: TakeSteps = mark ? markedSteps(seen, mark) : seen
+  const same = samePictures(matches)
   const fromFirst = traces.map((trace, at) =>
     trace === null ? Number.NaN : at === 0 ? 0 : matches.distance(0, at),
   )
   const farthest = Math.max(0, ...fromFirst.filter(Number.isFinite))
+  const isMarked = mark !== null && mark.anglesDeg !== null
   return {
+    known: steps,
     ratios: steps.ratios,
     match: fromFirst.map((distance) => (farthest > 0 ? 1 - distance / farthest : Number.NaN)),
-    steps: stepsVerdict(steps),
+    steps: isMarked ? markedStepsVerdict(steps, mark) : stepsVerdict(steps),
     closing: closingVerdict(closing, framesPerTurn),
-    findings: [...stepFindings(steps), ...samePictureFindings(samePictures(matches))],
+    findings: [
+      // A slip that the mark has measured is told by it alone.
+      ...stepFindings(isMarked ? { ...steps, missed: steps.missed.filter(notIn(mark)) } : steps),
+      ...(isMarked ? mark.findings : []),
+      ...samePictureFindings(isMarked ? notMeasured(same, mark) : same),
+    ],
+    unknown: mark && !isMarked ? mark.findings.map(({ sentence }) => sentence) : [],
   }
 }
 
-/** Where the product stands: off the axis by how much, and within the picture. Each frame is one step on. */
-function placeVerdicts(take: CheckedTake, traces: readonly (FrameTrace | null)[]) {
+function notIn({ slips }: EdgeMark): (frame: number) => boolean {
+  return (frame) => !slips.some(({ from, to }) => to === frame && to - from === 1)
+}
+
+/** Where the product stands: off the axis by how much, and within the picture. */
+function placeVerdicts(
+  take: CheckedTake,
+  traces: readonly (FrameTrace | null)[],
+  anglesDeg: readonly number[],
+) {
   const read = traces.flatMap((trace, at) => (trace ? [{ trace, at }] : []))
   const outlines = read.map(({ trace }) => trace)
   const [first] = outlines
@@ -94,7 +135,7 @@ function placeVerdicts(take: CheckedTake, traces: readonly (FrameTrace | null)[]
     marginPpm: take.limits.marginPpm,
   })
   const found = centreOf(outlines, {
-    anglesDeg: read.map(({ at }) => (360 * at) / take.framesPerTurn),
+    anglesDeg: read.map(({ at }) => anglesDeg[at] ?? 0),
     mmPerPx: scale?.mmPerPx ?? null,
     choice: defaultChoice(take.plan),
     centreUm: take.limits.centreUm,
