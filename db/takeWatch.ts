@@ -8,6 +8,8 @@ import { inOneTransaction, prepared } from './statement.ts'
 export interface TakeWatch {
   readonly takeId: Id<'take'>
   readonly folder: string
+  /** How often its check was begun and did not come to read all that lay there; null where a person stopped it. */
+  readonly checkTries: number | null
 }
 
 /**
@@ -32,7 +34,7 @@ export function watchFolder(
     prepared<unknown[]>(
       db,
       `INSERT INTO take_watch (take_id, folder, before) VALUES (?, ?, ?)
-       ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, before = excluded.before`,
+       ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, before = excluded.before, check_tries = 0`,
     ).run(takeId, folder, JSON.stringify(before))
     prepared<unknown[]>(
       db,
@@ -61,7 +63,26 @@ export function stopWatching(writing: Writing, takeId: Id<'take'>): void {
 
 /** The running takes that are counted by their files. */
 export function takeWatches(db: Db): readonly TakeWatch[] {
-  return prepared<[], TakeWatch>(db, 'SELECT take_id AS takeId, folder FROM take_watch').all()
+  return prepared<[], TakeWatch>(
+    db,
+    'SELECT take_id AS takeId, folder, check_tries AS checkTries FROM take_watch',
+  ).all()
+}
+
+/** The check of a take that is counted by its files begins: known until it has read all, also to a program begun anew. */
+export function countCheckTry(db: Db, takeId: Id<'take'>): void {
+  prepared<[number]>(
+    db,
+    'UPDATE take_watch SET check_tries = min(1000, ifnull(check_tries, 0) + 1) WHERE take_id = ?',
+  ).run(takeId)
+}
+
+/** The check has read all that lies there, or a person wants it (0); a person has stopped it (null). */
+export function setCheckTries(db: Db, takeId: Id<'take'>, tries: 0 | null): void {
+  prepared<[number | null, number, number | null]>(
+    db,
+    'UPDATE take_watch SET check_tries = ? WHERE take_id = ? AND check_tries IS NOT ?',
+  ).run(tries, takeId, tries)
 }
 
 /** The folder a take is counted by, or was; undefined where it is counted in another way. */

@@ -1,6 +1,10 @@
+import path from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 import { reporters } from './reporters.ts'
+
+// Threads that tests start read the sources as they stand: what Node has stripped once it need not strip again.
+process.env.NODE_COMPILE_CACHE ??= path.resolve(import.meta.dirname, '../node_modules/.cache/sources')
 
 // The plain suite: no browser, no display, no download. Door tests have their own configuration.
 export default defineConfig({

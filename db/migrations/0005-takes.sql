@@ -65,7 +65,9 @@ BEGIN SELECT raise(ABORT, 'the take has ended'); END;
 CREATE TABLE take_watch (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),
   folder TEXT NOT NULL CHECK (folder <> ''),
-  before TEXT NOT NULL CHECK (json_type(before) = 'array')
+  before TEXT NOT NULL CHECK (json_type(before) = 'array'),
+  -- How often its check was begun and did not come to read all that lay there; null where a person stopped it.
+  check_tries INTEGER DEFAULT 0 CHECK (check_tries BETWEEN 0 AND 1000)
 ) STRICT;
 CREATE TRIGGER take_watch_ends_with_its_take AFTER UPDATE OF ended_at ON take WHEN NEW.ended_at IS NOT NULL
 BEGIN DELETE FROM take_watch WHERE take_id = NEW.id; END;

@@ -4,6 +4,7 @@ import { studioZone } from '../../db/calendar.ts'
 import { contactsOf } from '../../db/clients.ts'
 import { pickableTakes, roundsOfJob, wantedItems } from '../../db/wantedItems.ts'
 import { dayOf, instantAt } from '../trade/calendar.ts'
+import { askForStripsOfPicked } from '../work/takeChecks.ts'
 import { call, day, type InStudio, idOf, maybeText, router } from './kit.ts'
 
 const items = z
@@ -48,6 +49,12 @@ export const answerCalls = router({
 
   answer: call.input(AnswerInput).mutation(({ ctx, input }) => {
     answerItems(ctx, { ...input, answeredAt: answeredAt(ctx, input.answeredDay) })
+    if (input.verdict === 'yes') {
+      askForStripsOfPicked(
+        ctx.db,
+        input.items.map(({ shootId }) => shootId),
+      )
+    }
   }),
 
   withdraw: call.input(z.object({ answerId: idOf('answer') })).mutation(({ ctx, input }) => {

@@ -1,6 +1,7 @@
 import { type TakeToCheck, takeToCheck } from '../../db/checkedTakes.ts'
 import type { Id } from '../../db/ids.ts'
 import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
+import { setCheckTries } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import { hasFiles, type Turn, type TurnFrame, turnInFolder, turnOfFiled } from '../trade/check/turnFrames.ts'
 import { frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
@@ -224,6 +225,7 @@ export class CheckSession {
       this.#isAllHeard && this.#report?.turn === this.#turn && this.#report.framesRead === this.#found
     if (!this.#isAllHeard) this.#say(this.#turn.length === 0 ? 'watching' : 'reading', this.#sentence)
     else if (isRead) {
+      setCheckTries(this.#studio.db, this.#takeId, 0)
       // Where the folder holds another number of frames than the take, more may come.
       const isWhole = this.#known.take.hasEnded && this.#sentence === null
       this.#say(isWhole ? 'done' : 'watching', this.#sentence)

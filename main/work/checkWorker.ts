@@ -82,6 +82,8 @@ type Question = CheckAsked & { readonly ask: 'viewing' | 'small' | 'strip' }
 const { folder, inFlight, viewingBytes, edgeBand } = workerData as CheckWork
 /** So many frames may wait for a slower one before them. */
 const ahead = 4 * inFlight
+/** So many questions are answered while all that read frames are at work. */
+const mostBeside = 1
 
 const frames: FilesOfFrame[] = []
 const viewing = new ViewingPictures(viewingBytes)
@@ -97,6 +99,7 @@ let banding = 0
 let nextToRead = 0
 let nextToTell = 0
 let running = 0
+let beside = 0
 let isStopped = false
 
 // Loaded before the first frame comes; where it cannot be, each frame says so.
@@ -110,6 +113,8 @@ parentPort?.on('message', (message: CheckAsked) => {
   if (message.ask === 'read') frames.push(...message.frames)
   else if (message.ask === 'band') drawBand(message.band)
   else asked.push(message)
+  // A person waits for a picture: it is not kept waiting by the frames that are being decoded.
+  if (message.ask !== 'read' && running >= inFlight && beside < mostBeside) void answerBeside()
   for (let free = inFlight - running; free > 0; free -= 1) void work()
 })
 
@@ -131,6 +136,17 @@ async function work(): Promise<void> {
     }
   } finally {
     running -= 1
+  }
+}
+
+/** Answers what was asked beside the frames at work, and reads none itself. */
+async function answerBeside(): Promise<void> {
+  beside += 1
+  try {
+    for (let question = asked.shift(); question && !isStopped; question = asked.shift())
+      await answer(question)
+  } finally {
+    beside -= 1
   }
 }
 

@@ -1,10 +1,13 @@
-import { takeToCheck } from '../../db/checkedTakes.ts'
+import { type TakeToCheck, takeToCheck } from '../../db/checkedTakes.ts'
 import { contactStrip, keepContactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
-import { hasFiles, type Turn, type TurnFrame, turnOfFiled } from '../trade/check/turnFrames.ts'
+import { keptCheck } from '../../db/takeChecks.ts'
+import { hasFiles, type Turn, type TurnFrame, turnInFolder, turnOfFiled } from '../trade/check/turnFrames.ts'
+import { joinFrames } from '../trade/frameFiles.ts'
 import { frameSet } from '../trade/turn/frameSet.ts'
 import { type CheckRun, runCheck } from './checkRun.ts'
 import type { WatchedStudio } from './folderWatch.ts'
+import { readFrameFolder } from './frameFolder.ts'
 
 /** Enough to tell the product from every side. */
 const framesOnSheet = 24
@@ -35,8 +38,9 @@ export async function keepStrip(
   const frames = framesForStrip(of.turn, of.framesPerTurn)
   if (frames.length === 0) return false
   const sheet = await of.run.strip(frames.map((frame) => ({ files: frame.files, place: of.placeOf(frame) })))
+  // The studio may have been closed meanwhile: its owner cannot be asked for any more.
+  if (!sheet || !studio.db.open || contactStrip(studio.db, takeId)) return false
   const { db, folder, owner, now } = studio
-  if (!sheet || !db.open || contactStrip(db, takeId)) return false
   keepContactStrip({ db, folder, who: owner, now: now().toISOString() }, takeId, {
     ...sheet,
     frames: frames.map(({ frame }) => frame),
@@ -45,18 +49,29 @@ export async function keepStrip(
 }
 
 /**
- * Keeps the contact strip of a kept take whose files are known, without checking it. One whose folder is out of reach
- * is passed over: it has none until the take is checked.
+ * Keeps the contact strip of a kept take without checking it: of its own files, or of those in the folder that it was
+ * checked in. One whose folder is out of reach is passed over: it has none until it is checked again.
  */
 export async function keepStripOfTake(studio: WatchedStudio, takeId: Id<'take'>): Promise<boolean> {
   const known = takeToCheck(studio.db, takeId)
-  if (!known?.isKept || known.folder === null || !hasFiles(known.frames)) return false
-  const run = runCheck(known.folder, { onFrame: () => {}, onGone: () => {}, onFailed: () => {} })
+  const folder = known?.folder ?? keptCheck(studio.db, takeId)?.folder
+  if (!known?.isKept || folder === undefined || contactStrip(studio.db, takeId)) return false
+  const turn = await turnOfKept(known, folder)
+  const run = runCheck(folder, { onFrame: () => {}, onGone: () => {}, onFailed: () => {} })
   try {
-    const turn = turnOfFiled(known.frames)
     const { framesPerTurn } = known.take
     return await keepStrip(studio, takeId, { run, turn, framesPerTurn, placeOf: () => null })
   } finally {
     run.stop()
+  }
+}
+
+async function turnOfKept({ frames, times }: TakeToCheck, folder: string): Promise<Turn> {
+  if (hasFiles(frames)) return turnOfFiled(frames)
+  try {
+    const { files } = await readFrameFolder(folder)
+    return turnInFolder(frames, joinFrames(files), times).turn
+  } catch {
+    return []
   }
 }

@@ -1,8 +1,9 @@
 import { takeToCheck } from '../../db/checkedTakes.ts'
+import { pickedWithoutStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import { keptCheck } from '../../db/takeChecks.ts'
-import { filedFrames, takeWatches } from '../../db/takeWatch.ts'
+import { countCheckTry, setCheckTries, takeWatches } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { CheckSession, type FramePicture } from './checkSession.ts'
@@ -24,19 +25,23 @@ const mostIdle = 3
 /** A check that nobody wanted anything of for so long is let go, in ms. */
 const idleMs = 10 * 60_000
 
+/** A check that was begun so often and never read all that lay there waits for a person: some frame may end the program. */
+const mostTries = 3
+
 /**
  * Follows the studio: call it when it is opened and after every change. Begins the checks that were asked for, and
- * those of running takes that are counted by their files and have no frame yet; a take that had some when the program
- * was started waits to be asked for, so that no frame can stop a studio from opening twice.
+ * those of running takes that are counted by their files, also where the program was begun anew. One that a person has
+ * stopped, or that the program did not survive a few times, waits to be asked for.
  * @param changed  called when there is more to see of a check
  */
 export function followChecks(studio: WatchedStudio, changed: () => void): void {
   for (const db of checks.keys()) if (!db.open) stopChecks(db)
   const ofStore = checksOf(studio.db)
   const { sessions, asked, strips } = ofStore
-  for (const { takeId, folder } of takeWatches(studio.db)) {
+  for (const { takeId, folder, checkTries } of takeWatches(studio.db)) {
     // The thread is ready before the first frame comes.
-    if (!sessions.has(takeId) && filedFrames(studio.db, takeId).length === 0) asked.set(takeId, folder)
+    const isWanted = checkTries !== null && checkTries < mostTries
+    if (isWanted && sessions.get(takeId)?.folder !== folder) asked.set(takeId, folder)
   }
   for (const [takeId, folder] of asked) {
     const running = sessions.get(takeId)
@@ -44,6 +49,7 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
     if (running?.isLive && running.folder === folder) continue
     running?.stop()
     const take = takeToCheck(studio.db, takeId)
+    if (take) countCheckTry(studio.db, takeId)
     if (take) sessions.set(takeId, new CheckSession(studio, takeId, { take, folder }, changed))
   }
   asked.clear()
@@ -79,17 +85,24 @@ export async function askForCheck(db: Db, takeId: Id<'take'>, folder: string | n
   const session = sessions.get(takeId)
   if (session?.isLive && session.folder === where) return
   await readNamedFolder(where)
+  setCheckTries(db, takeId, 0)
   asked.set(takeId, where)
 }
 
-/** Stops the check of a take; what it found so far is kept. */
+/** A person stops the check of a take; what it found so far is kept. */
 export function stopCheck(db: Db, takeId: Id<'take'>): void {
+  setCheckTries(db, takeId, null)
   checks.get(db)?.sessions.get(takeId)?.stop()
 }
 
 /** Asks for the contact strip of a take that has just been kept. */
 export function askForStrip(db: Db, takeId: Id<'take'>): void {
   checksOf(db).strips.add(takeId)
+}
+
+/** Asks for the contact strips of the takes picked for these spins, where they have none: a pick or the client's yes rests on them. */
+export function askForStripsOfPicked(db: Db, shootIds: readonly Id<'shoot'>[]): void {
+  for (const takeId of pickedWithoutStrip(db, shootIds)) askForStrip(db, takeId)
 }
 
 /** Stops all checks of a studio; call it before its store is closed. */

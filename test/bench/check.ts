@@ -120,7 +120,7 @@ async function checked(folder: string, names: readonly string[], inFlight: numbe
         onGone: (sentence) => reject(new Error(sentence)),
         onFailed: (sentence) => reject(new Error(sentence)),
       },
-      inFlight,
+      { inFlight },
     )
     run.read(names.map((name) => [name]))
   }).finally(() => clearInterval(sampler))

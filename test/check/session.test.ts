@@ -7,10 +7,15 @@ import { framePicture } from '../../main/work/takeChecks.ts'
 import { aCheckedBench, type CheckedBench, writeFrames } from './aCheckedBench.ts'
 import { renderTake, turnAngles } from './render.ts'
 
-const patient = { timeout: 15_000, interval: 50 }
+const patient = { timeout: 15_000, interval: 100 }
 
-const aTurn = (frames: number, of: Parameters<typeof renderTake>[0] = {}) =>
-  renderTake({ anglesDeg: turnAngles({ framesPerTurn: frames }), ...of })
+/** What a camera would write, at the smallest size that the check is right at. */
+const turns = new Map<number, ReturnType<typeof renderTake>>()
+function aTurn(frames: number) {
+  const drawn = turns.get(frames) ?? renderTake({ anglesDeg: turnAngles({ framesPerTurn: frames }) })
+  turns.set(frames, drawn)
+  return drawn
+}
 
 /** Waits until so many frames of the take were read, and its report rests on them. */
 async function reads(bench: CheckedBench, takeId: number, frames: number) {
@@ -213,6 +218,26 @@ describe('what a check leaves', () => {
     await expect.poll(async () => (await bench.api.takes.one({ takeId })).frames.length, patient).toBe(8)
     await bench.act(takeId, { kind: 'end' })
     await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(8)
+  })
+
+  it('keeps the strip that a pick or the client’s yes rests on, once its frames can be read again', async () => {
+    const bench = await aCheckedBench(8)
+    const { frames } = aTurn(8)
+    const takeId = await bench.startByFolder()
+    await bench.api.takeCheck.stop({ takeId })
+    await writeFrames(bench.folder, frames)
+    await expect.poll(async () => (await bench.api.takes.one({ takeId })).frames.length, patient).toBe(8)
+    await bench.act(takeId, { kind: 'end' })
+    // The card is out while the take is kept and picked, and back when the client says yes.
+    fs.renameSync(bench.folder, `${bench.folder}-away`)
+    await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    await bench.api.picks.newest({ shootIds: [...bench.shootIds] })
+    expect((await bench.report(takeId)).strip).toBeNull()
+    fs.renameSync(`${bench.folder}-away`, bench.folder)
+    const { items } = await bench.api.answers.ofJob({ jobId: bench.jobId })
+    const shown = items.map(({ shootId, deliverableId }) => ({ shootId, deliverableId }))
+    await bench.api.answers.answer({ verdict: 'yes', items: shown })
     await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(8)
   })
 })
