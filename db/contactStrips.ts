@@ -28,14 +28,12 @@ export function contactStrip(db: Db, takeId: Id<'take'>): ContactStrip | undefin
 
 /** The takes that are picked for these spins and have no contact strip yet. */
 export function pickedWithoutStrip(db: Db, shootIds: readonly Id<'shoot'>[]): readonly Id<'take'>[] {
-  return prepared<[string], { takeId: Id<'take'> }>(
+  const ofSpin = prepared<[number], { takeId: Id<'take'> }>(
     db,
-    `SELECT DISTINCT pick.take_id AS takeId FROM json_each(?) wanted
-     JOIN pick ON pick.shoot_id = wanted.value AND pick.withdrawn_at IS NULL
-     LEFT JOIN contact_strip s ON s.take_id = pick.take_id WHERE s.take_id IS NULL`,
+    `SELECT DISTINCT pick.take_id AS takeId FROM pick LEFT JOIN contact_strip s ON s.take_id = pick.take_id
+     WHERE pick.shoot_id = ? AND pick.withdrawn_at IS NULL AND s.take_id IS NULL`,
   )
-    .all(JSON.stringify(shootIds))
-    .map(({ takeId }) => takeId)
+  return [...new Set(shootIds)].flatMap((shootId) => ofSpin.all(shootId).map(({ takeId }) => takeId))
 }
 
 /** Keeps a sheet of small frames of a take in place of the one before; the file of that one stays. */
