@@ -51,7 +51,8 @@ export function markedSteps(steps: TakeSteps, mark: EdgeMark): TakeSteps {
     )
     return [...new Set([...told, ...borneOut])].sort((a, b) => a - b)
   }
-  return { ...steps, missed: join(1, steps.missed), doubled: join(-1, steps.doubled) }
+  // What the mark was turned on is placed by it, while it was hidden between two frames.
+  return { ...steps, missed: join(1, steps.missed), doubled: join(-1, steps.doubled), notPlaced: 0 }
 }
 
 /** Same pictures that the mark does not tell better: between two frames that it measured, it says whether they are one pose. */
