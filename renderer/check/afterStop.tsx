@@ -81,12 +81,7 @@ function ShotAgain(props: OfTake & { readonly folder: string; readonly onClose: 
             'Too few frames lie before the stop to tell what one step changes. Look at both pictures.'}
         </p>
       </div>
-      {told.pictureUrl && told.beforeUrl ? (
-        <Ghost
-          newest={{ url: told.pictureUrl, word: 'the mark shot again' }}
-          ghost={{ url: told.beforeUrl, word: 'the frame before the stop' }}
-        />
-      ) : null}
+      {/* Above the picture, so that they are in view on a small screen. */}
       <WhatNow
         {...props}
         file={told.file}
@@ -95,6 +90,12 @@ function ShotAgain(props: OfTake & { readonly folder: string; readonly onClose: 
       />
       {page.take.countedBy === 'folder' ? (
         <p className={css.quiet}>The frame shot for this check becomes void: its file stays on the card.</p>
+      ) : null}
+      {told.pictureUrl && told.beforeUrl ? (
+        <Ghost
+          newest={{ url: told.pictureUrl, word: 'the mark shot again' }}
+          ghost={{ url: told.beforeUrl, word: 'the frame before the stop' }}
+        />
       ) : null}
     </>
   )

@@ -10,7 +10,7 @@ import { type Answered, standingOf } from './answered.ts'
 import css from './benchCheck.module.css'
 import { BesideFrames } from './besideFrames.tsx'
 import type { CheckOfTake } from './checkOfTake.ts'
-import { MarkShape, stripSentence, Traces } from './checkStrip.tsx'
+import { MarkShape, readText, stripSentence, Traces } from './checkStrip.tsx'
 import strip from './strip.module.css'
 import { placedMarks } from './stripGeometry.ts'
 
@@ -92,7 +92,7 @@ export function BenchCheck(props: {
         </button>
       ) : (
         <p className={css.nothing} role="status">
-          {status.sentence ?? nothingText(check)}
+          {status.sentence ? firstSentence(status.sentence) : nothingText(check)}
         </p>
       )}
       {report && opened ? (
@@ -138,7 +138,7 @@ function QuietMarks(props: {
 }
 
 function nothingText({ report, status }: CheckOfTake): string {
-  if (status.state === 'stopped') return 'The check is stopped.'
+  if (status.state === 'stopped') return `The check was stopped${report ? ` after ${readText(report)}` : ''}.`
   if (!report || report.framesRead === 0) return 'The pictures are checked as they arrive.'
   return `${countText(report.framesRead, 'picture')} checked, nothing to answer.`
 }

@@ -14,7 +14,7 @@ import { BesideFrames } from './besideFrames.tsx'
 import { type CheckOfTake, useCheck } from './checkOfTake.ts'
 import css from './checkPage.module.css'
 import { CheckStanding } from './checkStanding.tsx'
-import { byFrame, CheckStrip, loopOf } from './checkStrip.tsx'
+import { byFrame, CheckStrip, loopOf, readText } from './checkStrip.tsx'
 import { ContactSpin } from './contactSpin.tsx'
 import { EdgeBandPart } from './edgeBand.tsx'
 import { FiguresTable } from './figuresTable.tsx'
@@ -208,7 +208,12 @@ export function framesToCome({ take }: TakePage, report: TakeReport): number {
   return Math.max(report.framesOfTake, take.endedAt === null ? take.framesPerTurn + take.overlapFrames : 1)
 }
 
+/** Nothing found is said of the frames that were read, and of no others. */
 function noneText(report: TakeReport, state: string): string {
   if (report.framesRead === 0) return 'Nothing is read yet.'
-  return state === 'done' || state === 'none' ? 'Nothing was found.' : 'Nothing was found so far.'
+  if (state === 'stopped' && report.framesRead < report.framesOfTake)
+    return `Nothing was found in the ${readText(report)} that were read before the check was stopped.`
+  return (state === 'done' || state === 'none') && report.framesRead >= report.framesOfTake
+    ? 'Nothing was found.'
+    : `Nothing was found so far, in ${readText(report)}.`
 }

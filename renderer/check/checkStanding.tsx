@@ -7,6 +7,7 @@ import { useStudio } from '../shell/studio.ts'
 import { FolderField } from '../takes/folderField.tsx'
 import type { TakePage } from '../takes/turningState.ts'
 import type { CheckOfTake } from './checkOfTake.ts'
+import { readText } from './checkStrip.tsx'
 import css from './standing.module.css'
 
 type Take = TakePage['take']
@@ -64,14 +65,14 @@ function StandingText({ check }: { readonly check: CheckOfTake }) {
     case 'done':
       return `${countText(framesRead, 'frame')} read, from ${status.folder}.`
     case 'stopped':
-      return `Stopped after ${read}.`
+      return `${read} were read before it was stopped.`
     case 'gone':
       return `${read} read. The folder is looked for again and again.`
     case 'failed':
       return `The reading broke off after ${read}.`
     case 'none':
       return report && checkedAt
-        ? `${countText(report.framesRead, 'frame')} read ${instantText(checkedAt, timeZone)} from ${folder}.`
+        ? `${readText(report)} read ${instantText(checkedAt, timeZone)} from ${folder}.`
         : 'The pictures of this take were not read yet.'
   }
 }

@@ -193,6 +193,13 @@ export function loopOf({ closing }: TakeReport): PlayedLoop {
   return { inFrame: closing.loopIn, outFrame: Math.max(closing.loopIn, closing.loopOut) }
 }
 
+/** `24 of 240 frames`, or `240 frames` once all are read. */
+export function readText({ framesRead, framesOfTake }: TakeReport): string {
+  return framesRead >= framesOfTake
+    ? countText(framesRead, 'frame')
+    : `${numberText(framesRead)} of ${countText(framesOfTake, 'frame')}`
+}
+
 /** A figure for each frame of a take in its order, null where it was not read. */
 export function byFrame(
   report: TakeReport,

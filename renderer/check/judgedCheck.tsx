@@ -5,7 +5,7 @@ import type { TakePage } from '../takes/turningState.ts'
 import { standingOf } from './answered.ts'
 import { type CheckOfTake, useCheck } from './checkOfTake.ts'
 import { framesToCome } from './checkPage.tsx'
-import { stripSentence, Traces } from './checkStrip.tsx'
+import { readText, stripSentence, Traces } from './checkStrip.tsx'
 import { OneFinding } from './findings.tsx'
 import css from './judged.module.css'
 import strip from './strip.module.css'
@@ -44,7 +44,7 @@ function Told({ page, check }: { readonly page: TakePage; readonly check: CheckO
         {status.state === 'reading'
           ? `Checking the pictures: ${status.framesRead} of ${countText(status.framesFound, 'frame')}.`
           : open.length === 0
-            ? 'The check of the pictures has nothing to ask.'
+            ? `The check of the pictures has nothing to ask in ${readText(report)}.`
             : `The check asks about ${countText(open.length, 'thing')}.`}
       </p>
       {open.slice(0, mostBeside).map((finding) => (

@@ -70,7 +70,7 @@ describeBrowser('the check of a take', () => {
     await see(page, 'The pictures are checked as they arrive.')
     await follow(page, 'Look at the pictures')
     await press(page, 'Stop checking')
-    await see(page, /^Stopped after/)
+    await see(page, /were read before it was stopped/)
     await press(page, 'Read the pictures again')
     const typed = page.getByLabel('Folder with the frames')
     await typed.fill(join(place, 'nowhere'))

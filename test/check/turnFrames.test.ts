@@ -70,7 +70,7 @@ describe('the turn of a take as it is checked', () => {
       'IMG_0008.JPG',
       'IMG_0009.JPG',
     ])
-    expect(sentence).toMatch(/holds 4\sframes from the time of this take, the take counts 6/)
+    expect(sentence).toMatch(/holds 4\sframes of this take’s time, the take counts 6/)
   })
 
   it('takes a whole folder of just as many frames where the camera’s clock was wrong', () => {

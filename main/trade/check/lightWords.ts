@@ -6,6 +6,11 @@ export function evText(ev: number): string {
   return `${formatDecimal(Math.round(Math.abs(ev) * 100), 2, 2)}\u00a0EV`
 }
 
+/** What holds within so much: rounded up, so that it is never said to hold within less than it does. */
+function withinText(ev: number): string {
+  return evText(Math.max(0.01, Math.ceil(Math.abs(ev) * 100 - 1e-6) / 100))
+}
+
 /** '0.32 EV darker'. */
 export function evWords(ev: number): string {
   return `${evText(ev)} ${ev < 0 ? 'darker' : 'brighter'}`
@@ -50,8 +55,8 @@ export function cleanLight(
     place === 'picture'
       ? 'Judged by what stands still in the picture, since neither backdrop nor platter tells the light, it'
       : `Judged by ${placeWords[place]}, the light`
-  const seam = seamEv === null ? '' : ` The last frame is within ${evText(seamEv)} of the first.`
-  return `${by} holds within ${evText(flickerEv)} from frame to frame (limit ${evText(limits.flickerEv)}) and ${evText(driftEv)} over the take (limit ${evText(limits.driftEv)}).${seam}`
+  const seam = seamEv === null ? '' : ` The last frame is within ${withinText(seamEv)} of the first.`
+  return `${by} holds within ${withinText(flickerEv)} from frame to frame (limit ${evText(limits.flickerEv)}) and ${withinText(driftEv)} over the take (limit ${evText(limits.driftEv)}).${seam}`
 }
 
 export function tooFewForLight(read: number, least: number): string {

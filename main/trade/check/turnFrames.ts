@@ -95,7 +95,7 @@ function otherCount(found: number, good: number, isRunning: boolean): string | n
   if (isRunning && Math.abs(found - good) <= 2) return null
   if (found === 0)
     return 'The folder holds no frame that was written while this take ran. Choose the folder of this take.'
-  return `The folder holds ${counted(found)} from the time of this take, the take counts ${good}: they are matched by their order, so a frame may stand beside another’s number.`
+  return `The folder holds ${counted(found)} of this take’s time, the take counts ${good}. They are matched by their order, so a frame may stand beside another’s number.`
 }
 
 function counted(frames: number): string {
