@@ -83,4 +83,24 @@ describeBrowser('the helps before and beside a take', () => {
     await page.getByRole('button', { name: 'Start the take' }).waitFor()
     expect(open.complaints).toEqual([])
   }, 60_000)
+
+  it('tell it from two readings typed by hand, and name the marks as typed where they cannot be right', async () => {
+    const { page } = open
+    await page.goto(new URL(`/takes/of/${shootId}?aid=centre`, open.host.address).href)
+    await page.getByRole('button', { name: 'By two readings' }).click()
+    const read = async (side: RegExp, mm: string, mark: string) => {
+      const group = page.getByRole('group', { name: side })
+      await group.getByLabel('On the rule').fill(mm)
+      await group.getByLabel('At mark').fill(mark)
+    }
+    await read(/Farthest left/, '95', '4')
+    await read(/Farthest right/, '105', '2')
+    await page.getByText(/Marks 4 and 2 are not about half a turn apart/).waitFor()
+    await read(/Farthest left/, '95', '8')
+    // Half of 10 mm. At mark 2 it stands to the right; what lies to the left then comes to a pointer at the camera, past
+    // behind and right, three quarters of a clockwise turn on: nine marks of twelve.
+    await page.getByText(/^Push it 5\s+mm towards mark 11 /).waitFor()
+    await page.getByText(/With mark 2 .*at the pointer that is to the left in the picture/).waitFor()
+    expect(open.complaints).toEqual([])
+  }, 60_000)
 })
