@@ -29,7 +29,7 @@ export function EdgeBandPart(props: {
           <>
             <p>
               {band
-                ? `Steps and closing are told by the mark in the band drawn for ${rigName}, row ${row}. It holds for every take from there.`
+                ? `Steps and closing are told by the mark in the band drawn for ${rigName}, row ${row}, once it is seen in enough frames. The band holds for every take from there.`
                 : 'A strip of tape on the platter’s edge tells the true angle of every frame, also of a bottle or a can that looks alike all round. Draw where the near edge is seen.'}
             </p>
             <ButtonRow>
@@ -108,6 +108,7 @@ function SideFields(props: { readonly band: PictureArea; readonly onChange: (ban
   return sides.map(([side, label]) => (
     <NumberField
       key={side}
+      name={side}
       label={`${label} side`}
       unit="%"
       places={1}
@@ -150,10 +151,11 @@ function BandOnPicture(props: {
         type="button"
         className={css.band}
         style={{
-          left: percent(band.left),
-          top: percent(band.top),
-          width: percent(band.right - band.left),
-          height: percent(band.bottom - band.top),
+          left: percent(Math.min(1, band.left)),
+          top: percent(Math.min(1, band.top)),
+          // While figures are typed the sides may lie the wrong way round, or outside.
+          width: percent(Math.max(0, Math.min(1, band.right) - band.left)),
+          height: percent(Math.max(0, Math.min(1, band.bottom) - band.top)),
         }}
         aria-label={`Band from ${sides.map(([side]) => `${side} ${numberText(Math.round(band[side] * 1000) / 10)} %`).join(', ')}. Arrow keys move it; with Shift they make it larger and smaller.`}
         onKeyDown={(event) => {

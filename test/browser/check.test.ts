@@ -7,7 +7,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { type Db, openStore } from '../../db/open.ts'
 import { buildDemoStudio } from '../../main/demo/build.ts'
 import { aTakeOfJpegs } from '../check/aTakeOfJpegs.ts'
-import { dialog, follow, press, see } from '../path/person.ts'
+import { dialog, fillIn, follow, press, see } from '../path/person.ts'
 import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
 
 const framesPerTurn = 24
@@ -195,6 +195,50 @@ describeBrowser('the check of a take', () => {
     expect(await viewer().getAttribute('aria-valuetext')).not.toBe(still)
     await page.emulateMedia({ reducedMotion: 'no-preference' })
     await press(page, 'Blink the seam')
+  })
+
+  it('has the band of the edge mark drawn by pointer, keys and figures, kept, shown again and taken away', async () => {
+    const { page } = open
+    const title = 'Band of the mark on the platter’s edge'
+    await press(page, 'Draw the band')
+    const draw = await dialog(page, title)
+    const picture = draw.getByRole('img', { name: 'Frame 1 with the band' })
+    await expect.poll(() => isDrawn(picture)).toBe(true)
+    const box = await picture.boundingBox()
+    if (!box) throw new Error('The picture has no place.')
+    await page.mouse.move(box.x + box.width * 0.2, box.y + box.height * 0.6)
+    await page.mouse.down()
+    await page.mouse.move(box.x + box.width * 0.7, box.y + box.height * 0.8, { steps: 4 })
+    await page.mouse.up()
+    const side = (label: string) => draw.getByLabel(label, { exact: true })
+    // The pointer stands on whole pixels: half a percent of this picture.
+    expect(Math.abs(Number(await side('Left side').inputValue()) - 20)).toBeLessThan(0.5)
+    expect(Math.abs(Number(await side('Lower side').inputValue()) - 80)).toBeLessThan(0.5)
+    await side('Upper side').fill('90')
+    await press(draw, 'Keep the band')
+    await see(draw, /lies below its upper side/)
+    expect(await side('Lower side').getAttribute('aria-invalid')).toBe('true')
+    const typed = { 'Left side': '10', 'Upper side': '70', 'Right side': '80', 'Lower side': '82.5' }
+    await fillIn(draw, typed)
+    await draw.getByRole('button', { name: /^Band from left/ }).focus()
+    await page.keyboard.press('ArrowRight')
+    await page.keyboard.press('Shift+ArrowDown')
+    const drawnNow = { 'Left side': '10.5', 'Upper side': '70', 'Right side': '80.5', 'Lower side': '83' }
+    const shown = async () => Promise.all(Object.keys(drawnNow).map((label) => side(label).inputValue()))
+    expect(await shown()).toEqual(Object.values(drawnNow))
+    expect(await wrongWith(open)).toEqual([])
+    await press(draw, 'Keep the band')
+    await see(page, /told by the mark in the band drawn for/)
+    expect(db.prepare('SELECT left_ppm, top_ppm, right_ppm, bottom_ppm FROM edge_band').all()).toEqual([
+      { left_ppm: 105_000, top_ppm: 700_000, right_ppm: 805_000, bottom_ppm: 830_000 },
+    ])
+    await press(page, 'Draw the band anew')
+    await dialog(page, title)
+    expect(await shown()).toEqual(Object.values(drawnNow))
+    await press(draw, 'Leave it as it was')
+    await press(page, 'Take the band away')
+    await see(page, /^A strip of tape/)
+    expect(db.prepare('SELECT count(*) FROM edge_band').pluck().get()).toBe(0)
   })
 
   it('keeps small frames with a kept take, which are there when the card is not', async () => {
