@@ -1,4 +1,5 @@
 import type { CheckedTake } from '../main/trade/check/checkedTake.ts'
+import type { Lean } from '../main/trade/check/horizon.ts'
 import type { TakeTimes } from '../main/trade/check/turnFrames.ts'
 import { plainFrames } from '../main/trade/check/turnFrames.ts'
 import type { TakeFrame } from '../main/trade/pack.ts'
@@ -67,6 +68,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       camera: cameraOf(row),
       limits: checkLimits(db),
       edgeBand: edgeBand(db, row.rigRevisionId, row.row),
+      otherRows: otherRows(db, takeId),
     },
     // Of a take counted afterwards by hand nobody knows more than how many there are.
     frames: shot.length === 0 ? plainFrames(row.framesShot ?? 0) : shot,
@@ -77,6 +79,18 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
     folder,
     isKept: row.verdict === 'keep',
   }
+}
+
+/** The lean of the axis in the other rows of a take's spin, as their newest checked takes have it. */
+function otherRows(db: Db, takeId: Id<'take'>): CheckedTake['otherRows'] {
+  return prepared<[number], { row: number; lean: string | null }>(
+    db,
+    `SELECT other.row, json_extract(c.report, '$.horizon.lean') AS lean, max(other.id)
+     FROM take JOIN take other ON other.shoot_id = take.shoot_id AND other.row <> take.row
+     JOIN take_check c ON c.take_id = other.id WHERE take.id = ? GROUP BY other.row ORDER BY other.row`,
+  )
+    .all(takeId)
+    .flatMap(({ row, lean }) => (lean === null ? [] : [{ row, lean: JSON.parse(lean) as Lean }]))
 }
 
 function cameraOf(row: Row): CheckedTake['camera'] {

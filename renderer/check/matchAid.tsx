@@ -1,4 +1,5 @@
 import type { Answers } from '../../main/api/types.ts'
+import { leanText } from '../../main/trade/check/horizonWords.ts'
 import { ButtonLink } from '../parts/button.tsx'
 import { countText, numberText, percentText, withUnit } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
@@ -77,7 +78,7 @@ type Match = NonNullable<Answers['checkAids']['match']['match']>
 
 /** What to do, the first thing first; the figures under it. */
 function Differences({ match }: { readonly match: Match }) {
-  const { exposureEv, scale, rightPart, belowPart, pose, sentences } = match
+  const { exposureEv, scale, rightPart, belowPart, lean, pose, sentences } = match
   const part = (value: number, [more, less]: readonly [string, string]) =>
     `${percentText(Math.abs(value), 1)} ${value > 0 ? more : less}`
   return (
@@ -97,11 +98,12 @@ function Differences({ match }: { readonly match: Match }) {
         <Figure of="Size" value={scale} text={(times) => percentText(times, 1)} />
         <Figure of="Place" value={rightPart} text={(by) => part(by, ['to the right', 'to the left'])} />
         <Figure of="Foot" value={belowPart} text={(by) => part(by, ['lower', 'higher'])} />
+        <Figure of="Horizon" value={lean?.leanDeg ?? null} text={(leanDeg) => leanText({ leanDeg })} />
         <Figure of="Start pose" value={pose?.aheadDeg ?? null} text={degreesText} />
       </dl>
       <p className={css.quiet}>
-        The pose is told to some 3°, from the contact strip of the approved take; see by the ghost that it
-        fits, and that the horizon is level. Shares are of the picture’s width.
+        The pose is told to some 3°, from the contact strip of the approved take, and the horizon where the
+        outlines fit; see by the ghost that both are right. Shares are of the picture’s width.
       </p>
     </>
   )

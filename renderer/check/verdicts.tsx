@@ -8,6 +8,7 @@ const names = [
   ['closing', 'Closing'],
   ['centre', 'Centre'],
   ['framing', 'Framing'],
+  ['horizon', 'Horizon'],
   ['files', 'Files'],
 ] as const satisfies readonly (readonly [keyof TakeReport, string])[]
 

@@ -21,6 +21,7 @@ export function aReport(of: Partial<TakeReport> = {}): TakeReport {
     },
     centre: { ...clean, offset: null, nudgeTowardsMark: null, quality: null, measuredOn: null },
     framing: clean,
+    horizon: { ...clean, lean: null },
     files: clean,
     findings: [],
     unknown: [],

@@ -17,6 +17,7 @@ const take: CheckedTake = {
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
   edgeBand: null,
+  otherRows: [],
 }
 
 /** A rendered take as the check's thread has seen it. */

@@ -1,4 +1,5 @@
 import type { Plan } from '../product.ts'
+import type { Lean } from './horizon.ts'
 import type { CheckLimits } from './limits.ts'
 import type { CameraStand } from './scale.ts'
 import type { PictureArea } from './smallFrame.ts'
@@ -17,4 +18,6 @@ export interface CheckedTake {
   readonly limits: CheckLimits
   /** Where the platter's edge with its mark is seen, as a person drew it; null where nobody has. */
   readonly edgeBand: PictureArea | null
+  /** How the axis leans in other rows of the spin, as their newest takes were checked. */
+  readonly otherRows: readonly { readonly row: number; readonly lean: Lean }[]
 }

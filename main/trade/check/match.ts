@@ -1,5 +1,7 @@
 import { type BackdropLimits, backdropDifference, usualBackdropLimits } from './backdrop.ts'
 import type { FrameTrace, Silhouette } from './frameTrace.ts'
+import { type Lean, leanBetween } from './horizon.ts'
+import { leanText } from './horizonWords.ts'
 import type { StartPose } from './startPose.ts'
 
 /** How the newest frame differs from the approved one, and what to do about it. Lengths as fractions of its width. */
@@ -11,6 +13,8 @@ export interface FrameMatch {
   /** How far the product stands to the right of the approved place, and below it, as fractions of the picture's width. */
   readonly rightPart: number | null
   readonly belowPart: number | null
+  /** How the picture leans against the approved one. Null where the outlines do not tell it, as in another pose. */
+  readonly lean: Lean | null
   /** In which pose of the approved take it stands; null where the picture does not tell it. */
   readonly pose: StartPose | null
   /** What to do, the first thing first. None: it matches. */
@@ -20,10 +24,16 @@ export interface FrameMatch {
 export interface MatchLimits extends BackdropLimits {
   readonly scale: number
   readonly placePart: number
+  readonly leanDeg: number
 }
 
 /** Common practice, no published source. */
-export const usualMatchLimits: MatchLimits = { ...usualBackdropLimits, scale: 0.01, placePart: 0.004 }
+export const usualMatchLimits: MatchLimits = {
+  ...usualBackdropLimits,
+  scale: 0.01,
+  placePart: 0.004,
+  leanDeg: 0.3,
+}
 
 /** A pose between frames of a contact strip is told to some 3°: what is nearer is seen by the ghost. Measured on rendered takes. */
 const samePoseDeg = 4
@@ -49,14 +59,19 @@ export function matchFrames(
       ? placeOf(approved.silhouette, newest.silhouette, approved.widthPx)
       : { scale: null, rightPart: null, belowPart: null }
   const placed = placeSentences(place, widthMm, limitsFor(approved, limits))
+  const lean =
+    approved.silhouette && newest.silhouette ? leanBetween(approved.silhouette, newest.silhouette) : null
+  const leans =
+    lean && Math.abs(lean.leanDeg) > Math.max(limits.leanDeg, lean.errorDeg) ? [leanSentence(lean)] : []
   // While the product stands elsewhere, its picture differs whatever its pose.
   const posed =
     placed.length === 0 && pose !== null && Math.abs(pose.aheadDeg) > samePoseDeg ? [poseSentence(pose)] : []
   return {
     exposureEv: backdrop?.isTold ? backdrop.exposureEv : null,
     ...place,
+    lean,
     pose,
-    sentences: [...placed, ...(backdrop?.sentences ?? []), ...posed],
+    sentences: [...placed, ...leans, ...(backdrop?.sentences ?? []), ...posed],
   }
 }
 
@@ -108,6 +123,10 @@ function placeSentences(
     sentences.push(`The product’s foot stands ${far(belowPart)} too ${is}: tilt the camera ${tilt}.`)
   }
   return sentences
+}
+
+function leanSentence(lean: Lean): string {
+  return `The picture leans ${leanText(lean)} against the approved one: turn the camera by that ${lean.leanDeg > 0 ? 'clockwise' : 'counter-clockwise'}, as seen from behind it, until the horizons fit.`
 }
 
 function poseSentence({ aheadDeg, steps }: StartPose): string {

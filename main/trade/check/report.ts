@@ -1,4 +1,5 @@
 import type { Finding } from './finding.ts'
+import type { Lean } from './horizon.ts'
 
 /**
  * What the check knows of a take so far, for the strip under the ring. Frames are the take's, from 1. Differences of
@@ -15,6 +16,7 @@ export interface TakeReport {
   readonly closing: ClosingVerdict
   readonly centre: CentreVerdict
   readonly framing: Verdict
+  readonly horizon: HorizonVerdict
   readonly files: Verdict
   /** Everything that was found, in the order of the frames; what is about the whole take comes first. */
   readonly findings: readonly Finding[]
@@ -74,6 +76,11 @@ export interface ClosingVerdict extends Verdict {
   readonly loopOut: number
   /** The jump at the seam as a multiple of an ordinary step. */
   readonly seamRatio: number | null
+}
+
+/** How far the axis of the turn leans in the picture; null where that cannot be told. */
+export interface HorizonVerdict extends Verdict {
+  readonly lean: Lean | null
 }
 
 export interface CentreVerdict extends Verdict {

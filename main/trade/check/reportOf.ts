@@ -9,6 +9,7 @@ import type { Finding } from './finding.ts'
 import type { FrameFacts } from './frameFacts.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { framingOf } from './framing.ts'
+import { horizonOf } from './horizonWords.ts'
 import { lightLimitsOf, lightOf } from './light.ts'
 import {
   closingAngles,
@@ -51,6 +52,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
   )
   const turned = turnVerdicts(take, traces, mark)
   const placed = placeVerdicts(take, traces, turnAnglesDeg(read, take.framesPerTurn, turned.known, mark))
+  const horizon = horizonOf(take, traces)
   const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
   const frames = turn.flatMap((frame, at): FrameFigures[] => {
     const one = seen[at]
@@ -76,8 +78,15 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     closing: turned.closing,
     centre: placed.centre,
     framing: placed.framing,
+    horizon: horizon.verdict,
     files: files.verdict,
-    findings: [...light.findings, ...turned.findings, ...placed.findings, ...files.findings],
+    findings: [
+      ...light.findings,
+      ...turned.findings,
+      ...placed.findings,
+      ...horizon.findings,
+      ...files.findings,
+    ],
     unknown: [...light.unknown, ...placed.unknown, ...turned.unknown],
   })
 }
