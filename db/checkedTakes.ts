@@ -1,5 +1,5 @@
 import type { CheckedTake } from '../main/trade/check/checkedTake.ts'
-import type { Lean } from '../main/trade/check/horizon.ts'
+import type { Lean } from '../main/trade/check/outline/horizon.ts'
 import type { TakeTimes } from '../main/trade/check/turnFrames.ts'
 import { plainFrames } from '../main/trade/check/turnFrames.ts'
 import type { TakeFrame } from '../main/trade/pack.ts'

@@ -1,7 +1,7 @@
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { Db } from '../../db/open.ts'
-import type { CardFrame } from '../trade/check/takesFound.ts'
+import type { CardFrame } from '../trade/check/files/takesFound.ts'
 import { type FrameFiles, inShootingOrder, joinFrames } from '../trade/frameFiles.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { timedFrame } from './captureReading.ts'

@@ -1,6 +1,6 @@
 import { stat } from 'node:fs/promises'
 import path from 'node:path'
-import type { FrameFacts } from '../trade/check/frameFacts.ts'
+import type { FrameFacts } from '../trade/check/files/frameFacts.ts'
 import type { Turn, TurnFrame } from '../trade/check/turnFrames.ts'
 import type { FilesOfFrame } from './checkWorker.ts'
 

@@ -1,6 +1,6 @@
 import ExifReader, { type ExpandedTags } from 'exifreader'
 import type { ExifTime } from '../trade/captureTime.ts'
-import { type ExifSettings, noSettings } from '../trade/check/exifSettings.ts'
+import { type ExifSettings, noSettings } from '../trade/check/files/exifSettings.ts'
 
 /** What a camera wrote beside its picture. */
 export interface ExifTags {

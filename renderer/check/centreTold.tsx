@@ -1,5 +1,5 @@
-import { centreStanding } from '../../main/trade/check/centreWords.ts'
-import { ringMark } from '../../main/trade/check/nudge.ts'
+import { centreStanding } from '../../main/trade/check/centre/centreWords.ts'
+import { ringMark } from '../../main/trade/check/centre/nudge.ts'
 import { numberText, withUnit } from '../parts/format.ts'
 import type { AidStand } from './aidPage.tsx'
 import css from './aids.module.css'

@@ -1,5 +1,5 @@
 import type { Answers } from '../../main/api/types.ts'
-import { leanText } from '../../main/trade/check/horizonWords.ts'
+import { leanText } from '../../main/trade/check/outline/horizonWords.ts'
 import { ButtonLink } from '../parts/button.tsx'
 import { countText, numberText, percentText, withUnit } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'

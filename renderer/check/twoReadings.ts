@@ -1,4 +1,4 @@
-import { twoExtremes } from '../../main/trade/check/twoExtremes.ts'
+import { twoExtremes } from '../../main/trade/check/centre/twoExtremes.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import type { AidStand } from './aidPage.tsx'
 import type { OffCentre } from './centreTold.tsx'

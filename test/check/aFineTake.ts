@@ -1,5 +1,5 @@
 import type { Thumb } from '../../main/trade/check/frameTrace.ts'
-import { thumbOf } from '../../main/trade/check/trace.ts'
+import { thumbOf } from '../../main/trade/check/outline/trace.ts'
 import { randomOf, renderTake, type SolidKind, turnAngles } from './render.ts'
 
 type Pictured = { readonly thumb: Thumb }

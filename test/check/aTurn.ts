@@ -1,7 +1,7 @@
-import { closingOf, knownTurn } from '../../main/trade/check/closing.ts'
-import { luminancesOf } from '../../main/trade/check/luminance.ts'
-import { stepsOf } from '../../main/trade/check/steps.ts'
-import { takeMatches } from '../../main/trade/check/takeMatches.ts'
+import { luminancesOf } from '../../main/trade/check/light/luminance.ts'
+import { closingOf, knownTurn } from '../../main/trade/check/turn/closing.ts'
+import { stepsOf } from '../../main/trade/check/turn/steps.ts'
+import { takeMatches } from '../../main/trade/check/turn/takeMatches.ts'
 import { randomOf, renderTake, type SolidKind, turnAngles } from './render.ts'
 
 /** A take shot by hand: flicker of 0.2 EV, marks met within some 3 % of a step, a highlight that swings through, noise. */

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { afterStop } from '../../main/trade/check/afterStop.ts'
-import { matchFrames } from '../../main/trade/check/match.ts'
-import { startPoseOf } from '../../main/trade/check/startPose.ts'
-import { traceOf } from '../../main/trade/check/trace.ts'
+import { traceOf } from '../../main/trade/check/outline/trace.ts'
+import { afterStop } from '../../main/trade/check/turn/afterStop.ts'
+import { matchFrames } from '../../main/trade/check/turn/match.ts'
+import { startPoseOf } from '../../main/trade/check/turn/startPose.ts'
 import { renderTake, type SolidKind } from './render.ts'
 
 /** Frames at these steps of 7.5°, each with its own noise. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { backdropDifference, usualBackdropLimits as limits } from '../../main/trade/check/backdrop.ts'
-import { type LinearRgb, linearOfCode } from '../../main/trade/check/luminance.ts'
+import { backdropDifference, usualBackdropLimits as limits } from '../../main/trade/check/light/backdrop.ts'
+import { type LinearRgb, linearOfCode } from '../../main/trade/check/light/luminance.ts'
 
 const ofCodes = (...codes: readonly [number, number, number]) =>
   codes.map((code) => linearOfCode[code] ?? Number.NaN) as unknown as LinearRgb

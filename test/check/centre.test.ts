@@ -1,14 +1,19 @@
 import fc from 'fast-check'
 import { Matrix, solve } from 'ml-matrix'
 import { describe, expect, it } from 'vitest'
-import { type CentreFacts, type CentreFound, centreOf, defaultChoice } from '../../main/trade/check/centre.ts'
-import { centreFinding, centreSentence, centreStanding } from '../../main/trade/check/centreWords.ts'
-import { fittedValue, leastSquares } from '../../main/trade/check/leastSquares.ts'
-import { nudgeOf, ringMark } from '../../main/trade/check/nudge.ts'
-import { quickCentre, quickFrames, quickMarks } from '../../main/trade/check/quickCentre.ts'
-import { smallestSweep } from '../../main/trade/check/sweepCircle.ts'
-import { traceOf } from '../../main/trade/check/trace.ts'
-import { twoExtremes } from '../../main/trade/check/twoExtremes.ts'
+import {
+  type CentreFacts,
+  type CentreFound,
+  centreOf,
+  defaultChoice,
+} from '../../main/trade/check/centre/centre.ts'
+import { centreFinding, centreSentence, centreStanding } from '../../main/trade/check/centre/centreWords.ts'
+import { fittedValue, leastSquares } from '../../main/trade/check/centre/leastSquares.ts'
+import { nudgeOf, ringMark } from '../../main/trade/check/centre/nudge.ts'
+import { quickCentre, quickFrames, quickMarks } from '../../main/trade/check/centre/quickCentre.ts'
+import { smallestSweep } from '../../main/trade/check/centre/sweepCircle.ts'
+import { twoExtremes } from '../../main/trade/check/centre/twoExtremes.ts'
+import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import { smallestCircle } from './render/smallestCircle.ts'
 import { type RenderOptions, renderTake, turnAngles } from './render.ts'
 

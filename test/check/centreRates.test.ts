@@ -1,6 +1,6 @@
 import { afterAll, describe, expect, it } from 'vitest'
-import { type CentreChoice, centreOf } from '../../main/trade/check/centre.ts'
-import { traceOf } from '../../main/trade/check/trace.ts'
+import { type CentreChoice, centreOf } from '../../main/trade/check/centre/centre.ts'
+import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import { randomOf, renderTake, type SolidKind, turnAngles } from './render.ts'
 
 interface Tried {

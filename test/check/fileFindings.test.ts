@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import { noSettings } from '../../main/trade/check/exifSettings.ts'
-import { fileFindings } from '../../main/trade/check/fileFindings.ts'
-import type { FrameFacts } from '../../main/trade/check/frameFacts.ts'
-import { frameTrouble } from '../../main/trade/check/frameTrouble.ts'
+import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
+import { fileFindings } from '../../main/trade/check/files/fileFindings.ts'
+import type { FrameFacts } from '../../main/trade/check/files/frameFacts.ts'
+import { frameTrouble } from '../../main/trade/check/files/frameTrouble.ts'
 
 const settings = {
   ...noSettings,

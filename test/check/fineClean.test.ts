@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { closingOf, knownTurn } from '../../main/trade/check/closing.ts'
-import { samePictures } from '../../main/trade/check/samePicture.ts'
-import { stepsOf } from '../../main/trade/check/steps.ts'
-import { takeMatches } from '../../main/trade/check/takeMatches.ts'
+import { closingOf, knownTurn } from '../../main/trade/check/turn/closing.ts'
+import { samePictures } from '../../main/trade/check/turn/samePicture.ts'
+import { stepsOf } from '../../main/trade/check/turn/steps.ts'
+import { takeMatches } from '../../main/trade/check/turn/takeMatches.ts'
 import { aFineTurn } from './aFineTake.ts'
 
 const kinds = ['unsymmetrical', 'box', 'mug'] as const

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { framesInWords, framingOf } from '../../main/trade/check/framing.ts'
-import { traceOf } from '../../main/trade/check/trace.ts'
+import { framesInWords, framingOf } from '../../main/trade/check/outline/framing.ts'
+import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import { type RenderOptions, renderTake, turnAngles } from './render.ts'
 
 function framing(asked: Partial<RenderOptions>, marginPpm = 20_000) {

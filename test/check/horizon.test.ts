@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { FrameTrace } from '../../main/trade/check/frameTrace.ts'
-import { axisLeanOf, leanBetween } from '../../main/trade/check/horizon.ts'
-import { horizonOf } from '../../main/trade/check/horizonWords.ts'
-import { silhouetteOf } from '../../main/trade/check/silhouette.ts'
+import { axisLeanOf, leanBetween } from '../../main/trade/check/outline/horizon.ts'
+import { horizonOf } from '../../main/trade/check/outline/horizonWords.ts'
+import { silhouetteOf } from '../../main/trade/check/outline/silhouette.ts'
 import { randomOf, renderTake, type SolidKind, turnAngles } from './render.ts'
 
 const kinds: readonly SolidKind[] = ['unsymmetrical', 'mug', 'box', 'can']

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { lightLimitsOf } from '../../main/trade/check/light.ts'
-import { lightParts } from '../../main/trade/check/lightParts.ts'
+import { lightLimitsOf } from '../../main/trade/check/light/light.ts'
+import { lightParts } from '../../main/trade/check/light/lightParts.ts'
 import { randomOf } from './render.ts'
 
 /** The limits that a new studio starts from. */

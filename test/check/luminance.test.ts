@@ -11,7 +11,7 @@ import {
   meanLuminance,
   meanOfArea,
   meanOfMask,
-} from '../../main/trade/check/luminance.ts'
+} from '../../main/trade/check/light/luminance.ts'
 import type { SmallFrame } from '../../main/trade/check/smallFrame.ts'
 
 const frameOf = (widthPx: number, codes: readonly (readonly [number, number, number])[]): SmallFrame => ({

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Thumb } from '../../main/trade/check/frameTrace.ts'
-import { matchPicture, noiseDistance, pictureDistance } from '../../main/trade/check/matching.ts'
+import { matchPicture, noiseDistance, pictureDistance } from '../../main/trade/check/turn/matching.ts'
 
 const widthPx = 64
 const heightPx = 48

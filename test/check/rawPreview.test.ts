@@ -4,7 +4,7 @@ import path from 'node:path'
 import fc from 'fast-check'
 import sharp from 'sharp'
 import { beforeAll, describe, expect, it, onTestFinished } from 'vitest'
-import { rawPreviews } from '../../main/trade/check/rawPreview.ts'
+import { rawPreviews } from '../../main/trade/check/files/rawPreview.ts'
 import { checkPicture } from '../../main/work/checkPicture.ts'
 import { RawFile } from './rawFiles.ts'
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
-import { bandProfile } from '../../main/trade/check/edgeMarkSeen.ts'
-import { noSettings } from '../../main/trade/check/exifSettings.ts'
+import { bandProfile } from '../../main/trade/check/edgeMark/edgeMarkSeen.ts'
+import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
+import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import { reportOf, type SeenFrame } from '../../main/trade/check/reportOf.ts'
-import { traceOf } from '../../main/trade/check/trace.ts'
 import type { Turn } from '../../main/trade/check/turnFrames.ts'
 import { type RenderOptions, renderTake, turnAngles } from './render.ts'
 

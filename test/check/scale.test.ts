@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { longSideAtAxisMm, mmPerPixel } from '../../main/trade/check/scale.ts'
+import { longSideAtAxisMm, mmPerPixel } from '../../main/trade/check/centre/scale.ts'
 
 const level = {
   focalMm: 100,

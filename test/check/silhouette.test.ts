@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Silhouette } from '../../main/trade/check/frameTrace.ts'
-import { silhouetteOf } from '../../main/trade/check/silhouette.ts'
+import { silhouetteOf } from '../../main/trade/check/outline/silhouette.ts'
+import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import type { SmallFrame } from '../../main/trade/check/smallFrame.ts'
-import { traceOf } from '../../main/trade/check/trace.ts'
 import { gaussians } from './render/noise.ts'
 import { type RenderOptions, randomOf, renderTake } from './render.ts'
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import type { ExpectedSpin } from '../../main/trade/check/expectedSpin.ts'
-import { type CardFrame, takesFound } from '../../main/trade/check/takesFound.ts'
+import type { ExpectedSpin } from '../../main/trade/check/files/expectedSpin.ts'
+import { type CardFrame, takesFound } from '../../main/trade/check/files/takesFound.ts'
 import { frameName } from '../../main/trade/frameFiles.ts'
 import { ticketText } from '../../main/trade/ticketCode.ts'
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { samePictures } from '../../main/trade/check/samePicture.ts'
-import { closingVerdict, stepsVerdict } from '../../main/trade/check/turnFindings.ts'
+import { samePictures } from '../../main/trade/check/turn/samePicture.ts'
+import { closingVerdict, stepsVerdict } from '../../main/trade/check/turn/turnFindings.ts'
 import { aTurn } from './aTurn.ts'
 
 const bodies = ['unsymmetrical', 'mug', 'box'] as const

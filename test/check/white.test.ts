@@ -1,10 +1,10 @@
 import Color from 'colorjs.io'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { linearOf } from '../../main/trade/check/luminance.ts'
-import type { FramePart } from '../../main/trade/check/silhouette.ts'
+import { linearOf } from '../../main/trade/check/light/luminance.ts'
+import { usualWhiteLimits, whiteOf } from '../../main/trade/check/light/white.ts'
+import type { FramePart } from '../../main/trade/check/outline/silhouette.ts'
 import type { SmallFrame } from '../../main/trade/check/smallFrame.ts'
-import { usualWhiteLimits, whiteOf } from '../../main/trade/check/white.ts'
 
 type Codes = readonly [number, number, number]
 

@@ -1,7 +1,7 @@
 import type { Plan } from '../product.ts'
-import type { Lean } from './horizon.ts'
+import type { CameraStand } from './centre/scale.ts'
 import type { CheckLimits } from './limits.ts'
-import type { CameraStand } from './scale.ts'
+import type { Lean } from './outline/horizon.ts'
 import type { PictureArea } from './smallFrame.ts'
 
 /** What the check knows of a take before it has seen a picture. */

@@ -1,5 +1,5 @@
 import type { Finding } from './finding.ts'
-import type { Lean } from './horizon.ts'
+import type { Lean } from './outline/horizon.ts'
 
 /**
  * What the check knows of a take so far, for the strip under the ring. Frames are the take's, from 1. Differences of

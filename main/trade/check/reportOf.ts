@@ -1,16 +1,9 @@
 import { baseName } from '../frameFiles.ts'
-import { centreOf, defaultChoice } from './centre.ts'
+import { centreOf, defaultChoice } from './centre/centre.ts'
+import { takeScale } from './centre/takeScale.ts'
 import type { CheckedTake } from './checkedTake.ts'
-import { closingOf, knownTurn } from './closing.ts'
-import type { EdgeMark } from './edgeMark.ts'
-import type { BandProfile } from './edgeMarkSeen.ts'
-import { fileFindings } from './fileFindings.ts'
-import type { Finding } from './finding.ts'
-import type { FrameFacts } from './frameFacts.ts'
-import type { FrameTrace } from './frameTrace.ts'
-import { framingOf } from './framing.ts'
-import { horizonOf } from './horizonWords.ts'
-import { lightLimitsOf, lightOf } from './light.ts'
+import type { EdgeMark } from './edgeMark/edgeMark.ts'
+import type { BandProfile } from './edgeMark/edgeMarkSeen.ts'
 import {
   closingAngles,
   markedClosing,
@@ -18,15 +11,22 @@ import {
   markedStepsVerdict,
   markOfTurn,
   notMeasured,
-} from './markedTurn.ts'
+} from './edgeMark/markedTurn.ts'
+import { fileFindings } from './files/fileFindings.ts'
+import type { FrameFacts } from './files/frameFacts.ts'
+import type { Finding } from './finding.ts'
+import type { FrameTrace } from './frameTrace.ts'
+import { lightLimitsOf, lightOf } from './light/light.ts'
+import { framingOf } from './outline/framing.ts'
+import { horizonOf } from './outline/horizonWords.ts'
 import { isPlainTurn, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
 import type { CentreVerdict, FrameFigures, TakeReport, Verdict } from './report.ts'
-import { samePictureFindings, samePictures } from './samePicture.ts'
-import { stepsOf, type TakeSteps } from './steps.ts'
-import { takeMatches } from './takeMatches.ts'
-import { takeScale } from './takeScale.ts'
-import { turnAnglesDeg } from './turnAngles.ts'
-import { closingVerdict, stepFindings, stepsVerdict } from './turnFindings.ts'
+import { closingOf, knownTurn } from './turn/closing.ts'
+import { samePictureFindings, samePictures } from './turn/samePicture.ts'
+import { stepsOf, type TakeSteps } from './turn/steps.ts'
+import { takeMatches } from './turn/takeMatches.ts'
+import { turnAnglesDeg } from './turn/turnAngles.ts'
+import { closingVerdict, stepFindings, stepsVerdict } from './turn/turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
 
 /** A frame that was looked at; without a trace where its picture cannot be had. */
