@@ -90,6 +90,30 @@ export function lastTimesOf(db: Db, shootIds: readonly Id<'shoot'>[], now: strin
   return told(db, spins, now)
 }
 
+/**
+ * The approved take that one row of a spin is to match: of the spin that was like it last time, the take of that row,
+ * since rows look at a product from different heights; its take of another row where that row was not approved.
+ */
+export function lastTimeOfRow(
+  db: Db,
+  { shootId, row }: { readonly shootId: Id<'shoot'>; readonly row: number },
+  now: string,
+): LastTime | null {
+  const lastTime = lastTimesOf(db, [shootId], now)[0]?.lastTime
+  if (!lastTime) return null
+  const ofRow = prepared<[number, number], Pick<LastTime, 'takeId' | 'takeNumber'>>(
+    db,
+    `SELECT of_row.id AS takeId, of_row.number AS takeNumber
+     FROM take approved CROSS JOIN answer a ON a.shoot_id = approved.shoot_id AND a.verdict = 'yes'
+       AND a.withdrawn_at IS NULL
+     JOIN pick ON pick.shoot_id = a.shoot_id AND pick.deliverable_id = a.deliverable_id AND pick.row = ?
+       AND pick.withdrawn_at IS NULL
+     JOIN take of_row ON of_row.id = pick.take_id
+     WHERE approved.id = ? ORDER BY a.answered_at DESC, of_row.id DESC LIMIT 1`,
+  ).get(row, lastTime.takeId)
+  return { ...lastTime, ...ofRow }
+}
+
 export interface PlannedAsLastTime {
   readonly planned: number
   /** Spins of which nothing alike was approved yet. */

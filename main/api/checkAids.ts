@@ -6,7 +6,7 @@ import { framesOfRow, framesOfTake, ownPictureOfTake, planOfSpin, whiteOfSpin } 
 import { checkLimits } from '../../db/checkLimits.ts'
 import { contactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
-import { lastTimesOf } from '../../db/lastTime.ts'
+import { lastTimeOfRow } from '../../db/lastTime.ts'
 import type { Db } from '../../db/open.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
 import { defaultChoice } from '../trade/check/centre/centre.ts'
@@ -50,7 +50,7 @@ export const checkAidCalls = router({
       turns: turnsOf(ctx.db, input.shootId),
       centreUm: checkLimits(ctx.db).centreUm,
       whiteCode: whiteOfSpin(ctx.db, input.shootId) ?? 255,
-      lastTime: lastTimeOf(ctx.db, input.shootId, ctx.now),
+      lastTime: lastTimeOf(ctx.db, input, ctx.now),
     }
   }),
 
@@ -203,9 +203,9 @@ function stripOfTake({ db, folder }: InStudio, takeId: Id<'take'>): MatchAsk['st
   return { ...sheet, file: attachmentPath(folder, sha256), framesPerTurn }
 }
 
-/** The approved take that the spin is to match, and its own picture, where one was kept. */
-function lastTimeOf(db: Db, shootId: z.output<typeof Stand>['shootId'], now: string) {
-  const lastTime = lastTimesOf(db, [shootId], now)[0]?.lastTime
+/** The approved take that the row of the spin is to match, and its own picture, where one was kept. */
+function lastTimeOf(db: Db, stand: z.output<typeof Stand>, now: string) {
+  const lastTime = lastTimeOfRow(db, stand, now)
   if (!lastTime) return null
   const { takeId, takeNumber, jobId, spin, jobNumber, startPose, from } = lastTime
   return {

@@ -17,8 +17,8 @@ import type { MadeStrip } from './contactSheet.ts'
 export interface CheckHearer {
   /** Of each frame once, in the order in which they were given. */
   readonly onFrame: (frame: CheckedFrame) => void
-  /** The mark was looked for in all frames again, in a band that was drawn anew. */
-  readonly onBanded?: () => void
+  /** More is known of frames that were heard of: a ticket in one, or the mark in a band that was drawn anew. */
+  readonly onMore?: () => void
   /** The folder is not there any more, in words: give the frames that were not heard of again once it is back. */
   readonly onGone: (sentence: string) => void
   /** The thread died; what was heard stays true. */
@@ -95,7 +95,7 @@ export function runCheck(
     else if (message.told === 'small') settle(message.id, message.small)
     else if (message.told === 'report') settle(message.id, message.report)
     else if (message.told === 'strip') settle(message.id, message.strip)
-    else if (message.told === 'banded') hearer.onBanded?.()
+    else if (message.told === 'more') hearer.onMore?.()
     else if (message.told === 'gone') {
       progress.frames = progress.done
       hearer.onGone(message.sentence)

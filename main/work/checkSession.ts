@@ -71,7 +71,7 @@ export class CheckSession {
         this.#frames.forgetUnheard()
         this.#say('gone', sentence)
       },
-      onBanded: () => this.#renewal.due(),
+      onMore: () => this.#renewal.due(),
       onFailed: (sentence) => this.#end('failed', sentence),
     }
     this.#run = runCheck(of.folder, hearer, { edgeBand: of.take.take.edgeBand })

@@ -72,8 +72,11 @@ export type CheckTold =
   | { readonly told: 'small'; readonly id: number; readonly small: SmallFrame | null }
   | { readonly told: 'report'; readonly id: number; readonly report: MadeReport }
   | { readonly told: 'strip'; readonly id: number; readonly strip: MadeStrip | null }
-  /** Every frame that was looked at has been looked at for the band too. */
-  | { readonly told: 'banded' }
+  /**
+   * More is known of frames that were told: a ticket was read in one, or all were looked at for a band drawn anew. A
+   * report made before does not rest on it.
+   */
+  | { readonly told: 'more' }
   /** The folder is not there any more: frames not told of by now are not read. */
   | { readonly told: 'gone'; readonly sentence: string }
 
@@ -173,8 +176,9 @@ async function lookForTicket({ place, facts }: CheckedFrame): Promise<void> {
   const hint = ticketFrames.hintOf(trace ? matchPicture(trace.thumb) : null, atMs ?? null)
   if (hint === null) return
   const ticket = await readTicketText(folder, [facts.file])
-  if (ticket !== null)
-    seen.set(place, { trace, band: seen.get(place)?.band ?? null, facts: { ...facts, ticket } })
+  if (isStopped || ticket === null) return
+  seen.set(place, { trace, band: seen.get(place)?.band ?? null, facts: { ...facts, ticket } })
+  tell({ told: 'more' })
 }
 
 /** Profiles of another band are let go at once; those of the new one are read after what waits to be read. */
@@ -193,7 +197,7 @@ async function lookForMark(place: number): Promise<void> {
   // It may have been drawn once more meanwhile.
   if (isStopped || drawn !== band || !band) return
   if (one && small) seen.set(place, { ...one, band: bandProfile(small, band) })
-  if (isBanded()) tell({ told: 'banded' })
+  if (isBanded()) tell({ told: 'more' })
 }
 
 function isBanded(): boolean {

@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
 import { keepCheck } from '../../db/takeChecks.ts'
+import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
+import { fileFindings } from '../../main/trade/check/files/fileFindings.ts'
+import type { FrameFacts } from '../../main/trade/check/files/frameFacts.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
 import { atTheBench } from '../takes/aSpin.ts'
 import { aReport } from './aReport.ts'
@@ -61,6 +64,35 @@ describe('what a person says of a finding', () => {
     expect((await historyOf(bench)).entries).toEqual(
       expect.arrayContaining(['finding waved off', 'no fault after all: flicker']),
     )
+  })
+
+  it('holds also of a file whose name is as long as a file system takes', async () => {
+    // Names of 255 bytes: POSIX's NAME_MAX on Linux, and the most of APFS and NTFS in characters. From memory.
+    const turn = [1, 2, 4].map(
+      (number): FrameFacts => ({
+        file: `${'é'.repeat(123)}_000${number}.JPG`,
+        bytes: 9_000_000,
+        contentHash: `hash of ${number}`,
+        from: 'picture',
+        widthPx: 6000,
+        heightPx: 4000,
+        orientation: 1,
+        time: null,
+        settings: noSettings,
+        ticket: null,
+        trouble: null,
+      }),
+    )
+    expect(Buffer.byteLength(turn[0]?.file ?? '')).toBe(255)
+    const { findings } = fileFindings(turn)
+    const [gap] = findings
+    if (!gap) throw new Error('The gap was not found.')
+    expect(gap).toMatchObject({ frames: [3], fault: 'missed step' })
+    const { takeId, takeCheck, answers } = await aCheckedTake({ findings })
+    await takeCheck.agree({ takeId, key: gap.key })
+    expect(await answers()).toMatchObject([{ key: gap.key, answer: 'agreed' }])
+    await takeCheck.waveOff({ takeId, key: gap.key })
+    expect(await answers()).toMatchObject([{ key: gap.key, answer: 'waved off' }])
   })
 
   it('is open again where its faults are taken off the take one by one', async () => {

@@ -5,8 +5,11 @@ import path from 'node:path'
 import { promisify } from 'node:util'
 import sharp from 'sharp'
 import { expect, it, onTestFinished } from 'vitest'
+import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
+import type { TakeReport } from '../../main/trade/check/report.ts'
 import { type CheckRun, runCheck } from '../../main/work/checkRun.ts'
 import type { CheckedFrame } from '../../main/work/checkWorker.ts'
+import { ticketPicture } from './ticketPicture.ts'
 
 function aFolder(): string {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'turnsheet-check-'))
@@ -36,6 +39,7 @@ function aRun(folder: string) {
     onFrame: (frame) => heard.push(frame),
     onGone: (sentence) => said.push(sentence),
     onFailed: (sentence) => said.push(sentence),
+    onMore: () => said.push('more'),
   })
   onTestFinished(() => run.stop())
   return { run, heard, said }
@@ -56,6 +60,31 @@ it('says each frame once in the order given, also where more arrive while it rea
   expect(heard.map(({ place }) => place)).toEqual(Array.from({ length: 41 }, (_, k) => k))
   expect(heard.map(({ facts }) => facts.file)).toEqual(['IMG_0000.PNG', ...first, ...more])
   expect(run.progress()).toEqual({ done: 41, frames: 41 })
+})
+
+it('tells of a ticket in the last frame, for the report made anew to hold it', async () => {
+  const folder = aFolder()
+  const names = await shoot(folder, 0, 4)
+  fs.writeFileSync(path.join(folder, nameOf(3)), await ticketPicture('TURNSHEET.1A2F.7', 900, 600))
+  const { run, heard, said } = aRun(folder)
+  run.read(names.map((name) => [name]))
+  await expect.poll(() => said, patient).toEqual(['more'])
+  expect(heard).toHaveLength(4)
+  const turn = names.map((name, at) => ({ frame: at + 1, files: [name] }))
+  const take: CheckedTake = {
+    framesPerTurn: 4,
+    overlapFrames: 0,
+    hasEnded: true,
+    turns: 'clockwise',
+    plan: 'measured',
+    camera: null,
+    limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
+    edgeBand: null,
+    otherRows: [],
+  }
+  const report = await run.report({ take, turn, places: [0, 1, 2, 3] })
+  const { findings } = JSON.parse(report?.json ?? '') as TakeReport
+  expect(findings.map(({ key }) => key)).toContain('ticket 4')
 })
 
 it('gives the picture to look at and the small frame of any frame, in the sizes agreed', async () => {

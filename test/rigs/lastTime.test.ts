@@ -217,15 +217,36 @@ describe('same as last time', () => {
     expect((await api.lastTime.ofSpin({ shootId: Number(reorder[0]) }))?.spin).toBe('Kettle')
   })
 
+  it('is, for a row of several, the approved take of that row', async () => {
+    const { api, db, insert, reorder, stand, shootIds } = await aReorder()
+    const [spin, again] = [Number(shootIds[0]), Number(reorder[0])]
+    const { id: first, ...rest } = db.prepare('SELECT * FROM take LIMIT 1').get() as Record<string, number>
+    const upper = insert('take', { ...rest, row: 2, number: 2 })
+    const matched = async (row: number) =>
+      (await api.checkAids.stand({ shootId: again, row, ...stand })).lastTime
+    for (const shoot_id of [spin, again])
+      insert('shoot_row', { shoot_id, row: 2, frames_per_turn: 8, overlap_frames: 2 })
+    // Nobody picked the upper row for the client yet.
+    expect(await matched(2)).toMatchObject({ takeId: first, takeNumber: 1 })
+    const deliverable_id = db.prepare('SELECT deliverable_id FROM pick LIMIT 1').pluck().get() as number
+    const pick = { shoot_id: spin, row: 2, deliverable_id, take_id: upper }
+    insert('pick', { ...pick, picked_at: '2026-03-02T08:00:00.000Z' })
+    expect(await matched(2)).toMatchObject({ takeId: upper, takeNumber: 2 })
+    expect(await matched(1)).toMatchObject({ takeId: first, takeNumber: 1 })
+  })
+
   it('is found by indexes alone', async () => {
-    const { api, studio, again, reorder } = await aReorder()
-    // What a rig takes of the equipment is a view over the few rows of its revision.
+    const { api, studio, again, reorder, stand } = await aReorder()
+    // What a rig takes of the equipment is a view over the few rows of its revision; the limits are one row.
     const scans = await scansDuring(studio.db, async () => {
       await api.lastTime.ofJob({ jobId: again })
       await api.lastTime.ofSpin({ shootId: Number(reorder[0]) })
       await api.lastTime.plan({ shootIds: reorder })
+      await api.checkAids.stand({ shootId: Number(reorder[0]), row: 1, ...stand })
     })
-    expect(scans.filter((scan) => !/^SCAN (rig|chosen|rig_light|v|n|\(subquery)/u.test(scan))).toEqual([])
+    expect(
+      scans.filter((scan) => !/^SCAN (rig|chosen|check_limits|rig_light|v|n|\(subquery)/u.test(scan)),
+    ).toEqual([])
   })
 })
 

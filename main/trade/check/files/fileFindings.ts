@@ -91,7 +91,7 @@ function nameFindings(placed: readonly Placed[]): Finding[] {
         ? `${shownName(first)} is missing`
         : `${missing.length}\u00a0files, ${shownName(first)} to ${shownName(missing.at(-1) ?? '')}, are missing`
     const what = `${which} between ${framesText(frames)}. Look for it on the card; if the mark was not shot, shoot it.`
-    return found(`number gap ${first}`, frames.slice(1), what, 'missed step')
+    return found(`number gap ${frames.at(-1)} ${missing.length}`, frames.slice(1), what, 'missed step')
   })
   const changes = names.flatMap((name, at) => {
     const before = names[at - 1]
