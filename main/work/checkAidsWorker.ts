@@ -2,8 +2,7 @@ import { parentPort } from 'node:worker_threads'
 import type { CentreFacts, CentreFound, CentreUnknown } from '../trade/check/centre/centre.ts'
 import { quickCentre } from '../trade/check/centre/quickCentre.ts'
 import { type CameraStand, mmPerPixel } from '../trade/check/centre/scale.ts'
-import { takeScale } from '../trade/check/centre/takeScale.ts'
-import type { CentreCamera } from '../trade/check/centre/tangents.ts'
+import { centreCamera, takeScale } from '../trade/check/centre/takeScale.ts'
 import type { FrameTrace } from '../trade/check/frameTrace.ts'
 import { usualWhiteLimits, type WhiteTest, whiteOf } from '../trade/check/light/white.ts'
 import { framePartsOf } from '../trade/check/outline/silhouette.ts'
@@ -157,8 +156,7 @@ async function centre(asked: CentreAsk): Promise<AidAnswers['centre']> {
   const facts = {
     ...asked.facts,
     mmPerPx: asked.longSideMm === null ? null : mmPerPixel(asked.longSideMm, first.trace),
-    // A frame that was cut does not have the lens's axis in its middle.
-    ...(scale.mmPerPx !== null && asked.camera ? { camera: centreCamera(asked.camera) } : {}),
+    ...centreCamera(asked.camera, scale),
   }
   return {
     frames,
@@ -169,10 +167,6 @@ async function centre(asked: CentreAsk): Promise<AidAnswers['centre']> {
       facts,
     ),
   }
-}
-
-function centreCamera({ cameraDistanceMm, cameraTiltDeg }: CameraStand): CentreCamera {
-  return { distanceMm: cameraDistanceMm, tiltDeg: cameraTiltDeg }
 }
 
 async function white({ frame, whiteCode }: WhiteAsk): Promise<AidAnswers['white']> {

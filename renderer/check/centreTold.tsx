@@ -1,4 +1,4 @@
-import { centreStanding } from '../../main/trade/check/centre/centreWords.ts'
+import { centreStanding, pushCaution } from '../../main/trade/check/centre/centreWords.ts'
 import { ringMark } from '../../main/trade/check/centre/nudge.ts'
 import { numberText, withUnit } from '../parts/format.ts'
 import type { AidStand } from './aidPage.tsx'
@@ -52,7 +52,7 @@ export function CentreTold(props: {
           ? standing === 'within'
             ? `Within ${withUnit(centreUm / 1000, 'mm')}, the limit under Studio.`
             : 'It is more unsure than it is off: which way to push it cannot be told.'
-          : `With ${markText(nudge.farthestRightMark, props.about)} at the pointer that is to the left in the picture. Push at its foot, with both hands where it is heavy or fragile, and hold the platter still. The drawing shows the way larger than it is.`}
+          : `With ${markText(nudge.farthestRightMark, props.about)} at the pointer that is to the left in the picture. ${pushCaution} The drawing shows the way larger than it is.`}
       </p>
     </div>
   )

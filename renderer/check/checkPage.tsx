@@ -157,7 +157,6 @@ function Viewer(props: {
         proposed: loopOf(report),
         rate: page.loopRate ?? frameRates['25'],
         isRateWanted: page.loopRate !== null,
-        isReversed: page.direction === 'anticlockwise',
         luminance: luminanceOf(report, frames),
       }}
     />

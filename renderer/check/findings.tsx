@@ -1,3 +1,4 @@
+import { nudgeCautions, offCentre } from '../../main/trade/check/centre/centreWords.ts'
 import type { Finding } from '../../main/trade/check/finding.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
@@ -51,6 +52,13 @@ export function OneFinding(props: {
       <MarkShape standing={standing} />
       <div className={css.told}>
         <p>{sentence}</p>
+        {key === offCentre && standing !== 'none'
+          ? nudgeCautions.map((caution) => (
+              <p key={caution} className={css.said}>
+                {caution}
+              </p>
+            ))
+          : null}
         {frames.length > 1 ? <p className={css.frames}>{`frames ${runsText(frames)}`}</p> : null}
         {standing === 'fault' ? <p className={css.said}>{`A fault of the take: ${fault}.`}</p> : null}
         {standing === 'none' ? (

@@ -31,7 +31,6 @@ export interface Spun {
   readonly rate: Playing['rate']
   /** False where no brief names a rate, and a usual one stands in. */
   readonly isRateWanted: boolean
-  readonly isReversed: boolean
   /** Mean luminance of each frame, 0 to 1, where it is known: light that comes and goes must not flash. */
   readonly luminance: readonly (number | null)[]
 }
@@ -47,7 +46,7 @@ export function SpinViewer(props: {
 }) {
   const { spun, here } = props
   const [chosen, setChosen] = useState<PlayedLoop>()
-  const [isReversed, setReversed] = useState(spun.isReversed)
+  const [isReversed, setReversed] = useState(false)
   const [isSeam, setSeam] = useState(false)
   const [changes, setChanges] = useState<string>('1')
   const [isBlinking, setBlinking] = useState(true)

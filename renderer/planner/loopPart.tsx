@@ -56,10 +56,18 @@ export const LoopPart = memo(function LoopPart({
         <Typing name="start" label="Trim at the start" unit="frames" />
         <Choosing
           name="direction"
-          label="Direction"
+          label="Turns, seen from above"
           options={[
             { value: 'clockwise', label: 'clockwise' },
             { value: 'anticlockwise', label: 'anticlockwise' },
+          ]}
+        />
+        <Choosing
+          name="played"
+          label="The loop plays"
+          options={[
+            { value: 'as shot', label: 'as shot' },
+            { value: 'backwards', label: 'backwards' },
           ]}
         />
       </FieldLine>

@@ -47,7 +47,8 @@ export function loopView(
         reader.whole('start', 'The frames to trim', { least: 0, unit: 'frames' }),
     }),
     ({ clipMs, start }) => {
-      const isReversed = typed.direction === 'anticlockwise'
+      // Either way the platter turns, the frames as shot are seen turning so: backwards is chosen later.
+      const isReversed = typed.played === 'backwards'
       const order = loopFrames({ ...turn, start, isReversed })
       return {
         rates: frameRateNames.map((name) => ({

@@ -18,7 +18,8 @@ export const SmoothPart = memo(function SmoothPart({
   picture,
   turn,
 }: Pick<Plan, 'smooth' | 'picture' | 'turn'>) {
-  const isReversed = useText('direction') === 'anticlockwise'
+  const isAnticlockwise = useText('direction') === 'anticlockwise'
+  const isBackwards = useText('played') === 'backwards'
   const rate = rateOf({ rate: useText('rate') })
   const [isPlaying, setPlaying] = useState(() => !wantsStillness())
   const [isTrueSize, setTrueSize] = useState(false)
@@ -46,7 +47,7 @@ export const SmoothPart = memo(function SmoothPart({
               frames={choice.frames}
               perSecond={perSecond}
               isPlaying={isPlaying}
-              isReversed={isReversed}
+              isAnticlockwise={isAnticlockwise !== isBackwards}
               isTrueSize={isTrueSize}
               picture={picture}
             />

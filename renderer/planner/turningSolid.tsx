@@ -13,7 +13,7 @@ interface TurningProps {
   /** Delivered frames a second. */
   readonly perSecond: number
   readonly isPlaying: boolean
-  readonly isReversed: boolean
+  readonly isAnticlockwise: boolean
   /** A delivered pixel on a pixel of the screen: the middle of the picture, as large as it will be. */
   readonly isTrueSize: boolean
   readonly picture: PictureView
@@ -115,7 +115,7 @@ function draw(element: HTMLCanvasElement, props: TurningProps, frame: number, co
   context.lineWidth = dense
   context.strokeStyle = colours.ink
   // Seen from above, clockwise is against the angle's own sense.
-  const turnedDeg = ((props.isReversed ? 1 : -1) * frame * 360) / props.frames
+  const turnedDeg = ((props.isAnticlockwise ? 1 : -1) * frame * 360) / props.frames
   const solid = steppedSolid(picture.sweptMm, picture.heightMm)
   for (const face of seenFaces(solid, turnedDeg, picture)) {
     context.beginPath()

@@ -23,6 +23,7 @@ export const plainTyped = {
   clip: '30',
   start: '0',
   direction: 'clockwise',
+  played: 'as shot',
   rig: '',
   sensorW: '36',
   sensorH: '24',

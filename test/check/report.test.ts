@@ -98,6 +98,49 @@ describe('the report of a take', () => {
     expect(report.closing.by).toBe('count')
   })
 
+  it.each([0, 30])('is of the other frames where frame index %i has another size than they', (at) => {
+    const seen: (SeenFrame | null)[] = [...seenTake({ anglesDeg })]
+    const [stray] = seenTake({ anglesDeg: [0], widthPx: 90, heightPx: 160 })
+    seen[at] = stray ?? null
+    const report = reportOf(take, plainTurn(seen.length), seen)
+    expect(report.frames[at]).toMatchObject({ luminanceEv: null })
+    expect(report.light.state).toBe('clean')
+    expect(report.steps.state).toBe('clean')
+    expect(report.frames.filter(({ luminanceEv }) => luminanceEv !== null)).toHaveLength(62)
+    if (at > 0) expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })
+  })
+
+  it('reckons the middle by the perspective of the rig’s camera, as the rates of the rule were measured', () => {
+    const anglesDeg = turnAngles({ framesPerTurn, frames: framesPerTurn })
+    const camera = { distanceMm: 700, fieldWidthMm: 300 }
+    const { frames, truth } = renderTake({
+      kind: 'can',
+      offsetMm: 10,
+      offsetBearingDeg: 60,
+      anglesDeg,
+      widthPx: 180,
+      heightPx: 120,
+      camera,
+    })
+    const [first] = seenTake({ anglesDeg: [0] })
+    if (!first) throw new Error('The take has no frame.')
+    const seen = frames.map((small) => ({ ...first, trace: traceOf(small) }))
+    // The drawn camera stands 200 mm over the platter and is aimed 50 mm over it. A whole frame of 36 mm that spans 300 mm
+    // at d: f = d × 36 ÷ (300 + 36).
+    const stand = {
+      focalMm: (Math.hypot(700, 150) * 36) / 336,
+      sensorWidthMm: 36,
+      sensorHeightMm: 24,
+      cameraDistanceMm: 700,
+      cameraTiltDeg: (Math.atan2(150, 700) * 180) / Math.PI,
+    }
+    const { centre } = reportOf({ ...take, plan: 'round', camera: stand }, plainTurn(seen.length), seen)
+    expect(centre.offset?.unit).toBe('mm')
+    expect(Math.abs((centre.offset?.value ?? 0) - truth.body.offsetMm)).toBeLessThan(0.3)
+    // Without the camera its perspective stays in the error bar, half as long again at least.
+    expect(centre.offset?.error).toBeLessThan(0.32)
+  })
+
   it('says what it waits for where nothing was read', () => {
     const report = reportOf(take, plainTurn(3), [null, null, null])
     expect(report).toMatchObject({ framesRead: 0, frames: [], light: { state: 'unknown' }, findings: [] })
@@ -136,6 +179,8 @@ describe('the report of a take', () => {
       const twice = turned({ framesPerTurn, frames, twiceAt: [5] }, edgeBand)
       expect(twice.closing).toMatchObject({ by: 'edge mark', framesPerTurn: framesPerTurn + 1 })
       expect(twice.steps).toMatchObject({ missed: [], doubled: [6] })
+      // Nothing is lost by it, as where the picture alone tells it.
+      expect(twice.findings.find(({ frames: [at] }) => at === 6)?.fault).toBeNull()
       // Told once, not by the picture too.
       expect(twice.findings.filter((finding) => finding.frames.includes(6))).toHaveLength(1)
     })

@@ -112,6 +112,11 @@ describe('the whole plan', () => {
     // Frame 27 from 0 is the 28th; a whole turn of 244 follows it.
     const trimmed = of({ overlap: '82', start: '00:00:01:02' }).plan.loop
     expect(trimmed.runs).toEqual([{ first: 28, last: 271 }])
+    // The frames of a product that is turned anticlockwise are seen so as they were shot; backwards is asked for.
+    const anticlockwise = of({ overlap: '82', start: '00:00:01:02', direction: 'anticlockwise' }).plan.loop
+    expect(anticlockwise).toEqual(trimmed)
+    const backwards = of({ overlap: '82', start: '00:00:01:02', played: 'backwards' }).plan.loop
+    expect(backwards).toMatchObject({ runs: [{ first: 271, last: 28 }], isReversed: true })
     for (const [key, text, rate] of [
       ['clip', '00:00:30;00', '25'],
       ['clip', '00:01:00;00', '30000/1001 drop'],

@@ -26,8 +26,15 @@ export function renumbered(finding: Finding, number: (position: number) => numbe
   }
 }
 
-/** 'frame 12', 'Frames 3, 7 and 12 to 14': the word and the numbers that follow it. */
-const framesInWords = /\b([Ff]rames?)([\s\u00a0]+)(\d+(?:(?:, | and | to |–|\u00a0to\u00a0)\d+)*)/gu
+/**
+ * 'frame 12', 'Frames 3, 7 and 12 to 14': the word and the numbers that follow it. 'Frame 0007' and 'Frame 7.JPG' are the
+ * names of files: a number in words has no leading zeros and no letters behind a point.
+ */
+const numberInWords = String.raw`[1-9]\d*(?![\d_-]|\.\p{L})`
+const framesInWords = new RegExp(
+  String.raw`\b([Ff]rames?)([\s\u00a0]+)(${numberInWords}(?:(?:, | and | to |–|\u00a0to\u00a0)${numberInWords})*)`,
+  'gu',
+)
 
 /** A sentence with the numbers that follow the word 'frame' put right; every other figure stays. */
 export function renumberedWords(sentence: string, number: (position: number) => number): string {

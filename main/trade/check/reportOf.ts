@@ -1,6 +1,6 @@
 import { baseName } from '../frameFiles.ts'
 import { centreOf, defaultChoice } from './centre/centre.ts'
-import { takeScale } from './centre/takeScale.ts'
+import { centreCamera, takeScale } from './centre/takeScale.ts'
 import type { CheckedTake } from './checkedTake.ts'
 import type { EdgeMark } from './edgeMark/edgeMark.ts'
 import type { BandProfile } from './edgeMark/edgeMarkSeen.ts'
@@ -25,6 +25,7 @@ import { closingOf, knownTurn } from './turn/closing.ts'
 import { samePictureFindings, samePictures } from './turn/samePicture.ts'
 import { stepsOf, type TakeSteps } from './turn/steps.ts'
 import { takeMatches } from './turn/takeMatches.ts'
+import { ofCommonestSize } from './turn/thumbPixels.ts'
 import { turnAnglesDeg } from './turn/turnAngles.ts'
 import { closingVerdict, stepFindings, stepsVerdict } from './turn/turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
@@ -44,7 +45,7 @@ export interface SeenFrame {
  */
 export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFrame | null)[]): TakeReport {
   const read = seen.findLastIndex((one) => one !== null) + 1
-  const traces = turn.slice(0, read).map((_, at) => seen[at]?.trace ?? null)
+  const traces = ofCommonestSize(turn.slice(0, read).map((_, at) => seen[at]?.trace ?? null))
   const light = lightOf(traces, lightLimitsOf(take.limits), take.framesPerTurn)
   const mark = markOfTurn(
     traces.map((_, at) => seen[at]?.band ?? null),
@@ -146,6 +147,7 @@ function placeVerdicts(
   const found = centreOf(outlines, {
     anglesDeg: read.map(({ at }) => anglesDeg[at] ?? 0),
     mmPerPx: scale?.mmPerPx ?? null,
+    ...centreCamera(take.camera, scale),
     choice: defaultChoice(take.plan),
     centreUm: take.limits.centreUm,
     turns: take.turns,

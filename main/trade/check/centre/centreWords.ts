@@ -59,10 +59,13 @@ export function centreSentence(told: Told, centreUm: number): string {
   }
 }
 
+/** The key of the finding that says to push. */
+export const offCentre = 'off centre'
+
 /** The finding where it stands off the axis; none where the error bar leaves it open. */
 export function centreFinding(told: Told, centreUm: number): readonly Finding[] {
   if (centreStanding(told, centreUm) !== 'off') return []
-  return [{ key: 'off centre', frames: [], sentence: centreSentence(told, centreUm), fault: 'off centre' }]
+  return [{ key: offCentre, frames: [], sentence: centreSentence(told, centreUm), fault: 'off centre' }]
 }
 
 /** How to push it, with the usual caution: it stands on a platter that can tip, and may be heavy or fragile. */
@@ -71,11 +74,12 @@ export function nudgeWords({ nudge, unit }: Pick<Told, 'nudge' | 'unit'>): strin
   return `Push it ${length(distance, unit)} towards mark ${ringMark(towardsMark)}; with mark ${ringMark(farthestRightMark)} at the pointer that is to the left in the picture.`
 }
 
-/** To be shown beside a nudge. */
-export const nudgeCautions: readonly string[] = [
-  'Push at its foot, with both hands where it is heavy or fragile, and hold the platter still.',
-  ...loadCautions.map(({ sentence }) => sentence),
-]
+/** To be said with every nudge. */
+export const pushCaution =
+  'Push at its foot, with both hands where it is heavy or fragile, and hold the platter still.'
+
+/** To be shown beside a nudge, where no page shows the cautions of the load of its own. */
+export const nudgeCautions: readonly string[] = [pushCaution, ...loadCautions.map(({ sentence }) => sentence)]
 
 function length(value: number, unit: 'mm' | 'px'): string {
   return `${value.toFixed(1)}\u00a0${unit}`

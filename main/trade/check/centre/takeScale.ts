@@ -1,5 +1,6 @@
 import type { CameraStand } from './scale.ts'
 import { longSideAtAxisMm, mmPerPixel } from './scale.ts'
+import type { CentreCamera } from './tangents.ts'
 
 /** The scale of a take's frames at the axis, or why it is not known. */
 export type TakeScale = { readonly mmPerPx: number } | { readonly mmPerPx: null; readonly sentence: string }
@@ -41,6 +42,18 @@ export function takeScale(
     }
   }
   return { mmPerPx: mmPerPixel(longSideAtAxisMm(camera), frame) }
+}
+
+/**
+ * The camera by whose perspective the centre is reckoned; none where the scale is not known: a frame that was cut does
+ * not have the lens's axis in its middle.
+ */
+export function centreCamera(
+  camera: CameraStand | null,
+  scale: TakeScale | undefined,
+): { readonly camera?: CentreCamera } {
+  if (camera === null || scale === undefined || scale.mmPerPx === null) return {}
+  return { camera: { distanceMm: camera.cameraDistanceMm, tiltDeg: camera.cameraTiltDeg } }
 }
 
 /** The longer side over the shorter: a camera may stand upright. */

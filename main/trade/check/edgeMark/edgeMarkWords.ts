@@ -1,5 +1,6 @@
 import { formatDecimal } from '../../decimal.ts'
 import type { Finding } from '../finding.ts'
+import { shotTwice } from '../turn/samePicture.ts'
 import type { EdgeMark, Slip } from './edgeMark.ts'
 
 /** What the mark on the platter's edge tells, in words: slips in the order of the frames, then how the turn closes. */
@@ -21,13 +22,14 @@ const mostRest = 0.2
 function slipFinding({ from, to, steps }: Slip): Finding {
   const count = Math.abs(steps)
   const isWhole = Number.isInteger(steps)
+  const fault = isWhole && steps < 0 ? shotTwice : 'missed step'
   if (to - from > 1) {
     const much = `${isWhole ? count : formatDecimal(Math.round(count * 10), 1)}\u00a0step${count === 1 ? '' : 's'}`
     return {
       key: `edgeMark:hidden:${from}-${to}`,
       frames: [from, to],
       sentence: `Between frame\u00a0${from} and frame\u00a0${to}, while the mark on the edge was hidden, the platter was turned ${much} too ${steps > 0 ? 'far' : 'little'}. Look at the frames between.`,
-      fault: 'missed step',
+      fault,
     }
   }
   return {
@@ -37,7 +39,7 @@ function slipFinding({ from, to, steps }: Slip): Finding {
       steps > 0
         ? `Before frame\u00a0${to} the platter was turned ${count + 1}\u00a0steps at once: ${count === 1 ? 'a mark was' : `${count}\u00a0marks were`} passed over. Shoot ${count === 1 ? 'it' : 'them'} and put ${count === 1 ? 'it' : 'them'} in.`
         : `Frame\u00a0${to} was shot where frame\u00a0${from} was: the platter was not turned. Leave one of the two out.`,
-    fault: 'missed step',
+    fault,
   }
 }
 

@@ -72,7 +72,10 @@ function turnedBackTo(matches: TakeMatches, again: number, still: ReadonlySet<nu
   return null
 }
 
-/** What was found, in words. A frame that was shot twice at its mark does not hurt the turn: one of the two goes. */
+/** A frame that was shot twice at its mark is to be known and no fault: one of the two goes, and nothing is lost. */
+export const shotTwice: Finding['fault'] = null
+
+/** What was found, in words. */
 export function samePictureFindings(same: readonly SamePicture[]): readonly Finding[] {
   return same.map(({ first, again }) => ({
     key: `same picture ${first} ${again}`,
@@ -81,6 +84,6 @@ export function samePictureFindings(same: readonly SamePicture[]): readonly Find
       again === first + 1
         ? `Frame ${again} shows the picture of frame ${first} again: the platter was not turned between them. Take one of the two out, and check that the marks still fit.`
         : `Frame ${again} shows the pose of frame ${first} again: the platter was turned back. Take out what was shot twice, and check that the marks still fit.`,
-    fault: null,
+    fault: shotTwice,
   }))
 }

@@ -6,6 +6,16 @@ export function thumbsAgree(traces: readonly FrameTrace[]): boolean {
   return traces.every(({ thumb }) => thumb.widthPx === first?.widthPx && thumb.heightPx === first.heightPx)
 }
 
+/** The traces without those whose thumb has another size than most: a stray frame is held against none of the take. */
+export function ofCommonestSize(traces: readonly (FrameTrace | null)[]): readonly (FrameTrace | null)[] {
+  const sizeOf = ({ thumb }: FrameTrace) => `${thumb.widthPx} ${thumb.heightPx}`
+  const times = new Map<string, number>()
+  for (const trace of traces) if (trace) times.set(sizeOf(trace), (times.get(sizeOf(trace)) ?? 0) + 1)
+  const most = Math.max(0, ...times.values())
+  const commonest = [...times].find(([, count]) => count === most)?.[0]
+  return traces.map((trace) => (trace && sizeOf(trace) === commonest ? trace : null))
+}
+
 /** In how many frames each pixel of the thumb shows some of the product, or lies right beside it. */
 export function timesCovered(traces: readonly FrameTrace[]): Uint16Array {
   const times = new Uint16Array(traces[0]?.thumb.y.length ?? 0)
