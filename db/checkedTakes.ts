@@ -8,6 +8,7 @@ import { checkLimits } from './checkLimits.ts'
 import { edgeBand } from './edgeBands.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
+import { pointerSide } from './pointerSides.ts'
 import { firstProduct } from './rigEvidence.ts'
 import { prepared } from './statement.ts'
 import { framesOf } from './takeFrames.ts'
@@ -64,6 +65,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       overlapFrames,
       hasEnded: row.endedAt !== null,
       turns: row.direction === 'clockwise' ? 'clockwise' : 'counter-clockwise',
+      pointerSide: pointerSide(db, row),
       plan: row.plan ?? 'measured',
       camera: cameraOf(row),
       limits: checkLimits(db),

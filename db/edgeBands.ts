@@ -65,7 +65,8 @@ export function takeEdgeBandAway(writing: Writing, place: CameraPlace): void {
   })
 }
 
-function tellOfRig(
+/** Writes into the rig's history what was said of one place of its camera. Refuses a revision that is not in the studio. */
+export function tellOfRig(
   writing: Writing,
   { rigRevisionId, row }: CameraPlace,
   what: string,

@@ -102,6 +102,14 @@ CREATE TABLE edge_band (
   CHECK (bottom_ppm > top_ppm)
 ) STRICT, WITHOUT ROWID;
 
+-- On which side of the platter the pointer stands, seen from the camera: for the same places as the band.
+CREATE TABLE pointer_side (
+  rig_revision_id INTEGER NOT NULL REFERENCES rig_revision (id),
+  row INTEGER NOT NULL CHECK (row BETWEEN 1 AND 20),
+  side TEXT NOT NULL CHECK (side IN ('camera', 'left', 'behind', 'right')),
+  PRIMARY KEY (rig_revision_id, row)
+) STRICT, WITHOUT ROWID;
+
 -- A photograph of the set as it stood. It is evidence and no part of what stands: it joins a revision at any time,
 -- also after takes, and changes nothing of it. One added by mistake is taken off within the hour; its row stays.
 CREATE TABLE rig_photo (

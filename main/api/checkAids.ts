@@ -8,9 +8,10 @@ import { contactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
 import { lastTimeOfRow } from '../../db/lastTime.ts'
 import type { Db } from '../../db/open.ts'
+import { keepPointerSide, pointerSide } from '../../db/pointerSides.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
 import { defaultChoice } from '../trade/check/centre/centre.ts'
-import type { TurnFacts } from '../trade/check/centre/nudge.ts'
+import { type PointerSide, pointerDeg, type TurnFacts } from '../trade/check/centre/nudge.ts'
 import { quickMarks } from '../trade/check/centre/quickCentre.ts'
 import { type CameraStand, longSideAtAxisMm } from '../trade/check/centre/scale.ts'
 import { mmFromUm10 } from '../trade/length.ts'
@@ -33,7 +34,7 @@ const Stand = z.object({
 /** One frame of a folder by its key; the newest where none is named. */
 const OneFrame = z.object({ folder: frameFolder, key: z.string().max(2000).nullable() })
 
-/** Helps before a take and beside it: they look at frames of a folder, say what they see, and write nothing. */
+/** Helps before a take and beside it: they look at frames of a folder and say what they see. Kept is the pointer's place alone. */
 export const checkAidCalls = router({
   /** What the helps go by: the platter's marks, the scale of the picture, the product's outline, last time's take. */
   stand: call.input(Stand).query(({ ctx, input }) => {
@@ -48,11 +49,23 @@ export const checkAidCalls = router({
       longSideMm: camera ? longSideAtAxisMm(camera) : null,
       choice: defaultChoice(planOfSpin(ctx.db, input.shootId) ?? 'measured'),
       turns: turnsOf(ctx.db, input.shootId),
+      pointer: rig ? pointerSide(ctx.db, { rigRevisionId: rig.id, row: input.row }) : null,
       centreUm: checkLimits(ctx.db).centreUm,
       whiteCode: whiteOfSpin(ctx.db, input.shootId) ?? 255,
       lastTime: lastTimeOf(ctx.db, input, ctx.now),
     }
   }),
+
+  /** Where the pointer stands before the camera of a rig and row: by it the takes there are told which mark to push towards. */
+  pointerStands: call
+    .input(
+      z.object({
+        rigRevisionId: idOf('rig_revision'),
+        row: z.int().min(1).max(20),
+        side: z.enum(Object.keys(pointerDeg) as [PointerSide, ...PointerSide[]]),
+      }),
+    )
+    .mutation(({ ctx, input: { side, ...place } }) => keepPointerSide(ctx, place, side)),
 
   /** How many frames lie in a folder, and the newest. */
   newest: call.input(z.object({ folder: frameFolder })).query(async ({ input }) => {

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
-import { ringMark } from '../../main/trade/check/centre/nudge.ts'
+import { pointerDeg, ringMark } from '../../main/trade/check/centre/nudge.ts'
 import { quickFrames, quickMarks } from '../../main/trade/check/centre/quickCentre.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
@@ -12,7 +12,7 @@ import type { AidProps, AidStand } from './aidPage.tsx'
 import css from './aids.module.css'
 import { CentreRing } from './centreRing.tsx'
 import { CentreTold, nudgeOnRing } from './centreTold.tsx'
-import { PointerField, type PointerSide, pointerDeg } from './pointerField.tsx'
+import { PointerField, usePointer } from './pointerField.tsx'
 import { ByHand } from './twoExtremes.tsx'
 import { WatchedFolder } from './watchedFolder.tsx'
 
@@ -33,7 +33,7 @@ export function CentreAid(props: AidProps & { readonly about: AidStand }) {
           By two readings
         </Button>
       </div>
-      {way === 'frames' ? <ByFrames {...props} /> : <ByHand about={props.about} />}
+      {way === 'frames' ? <ByFrames {...props} /> : <ByHand of={props.of} about={props.about} />}
     </>
   )
 }
@@ -42,7 +42,7 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
   const { about, folder } = props
   const [choice, setChoice] = useState<Choice>(about.choice)
   const [count, setCount] = useState<(typeof counts)[number]>(String(quickFrames[choice]) as '4' | '7')
-  const [pointer, setPointer] = useState<PointerSide>('camera')
+  const pointer = usePointer(props.of, about)
   const [longSideUm, setLongSideUm] = useState(
     about.longSideMm === null ? null : Math.round(about.longSideMm * 1000),
   )
@@ -56,7 +56,7 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
     count: marks.length,
     longSideMm: longSideUm === null ? null : longSideUm / 1000,
     choice,
-    pointerBearingDeg: pointerDeg[pointer],
+    pointerBearingDeg: pointerDeg[pointer.side],
   }
   const centre = useAsk(['checkAids', 'centre', asked], () => api.checkAids.centre.query(asked), {
     when: folder !== undefined && begun !== undefined,
@@ -64,7 +64,11 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
   })
   const begin = useAct(
     (back: number) => api.checkAids.before.query({ folder: folder ?? '', back }),
-    ({ after }) => setBegun({ after }),
+    ({ after }) => {
+      // Begun with the place that was shown, that is what was said.
+      pointer.say(pointer.side)
+      setBegun({ after })
+    },
   )
   const found = begun ? centre.data : undefined
   return (
@@ -125,7 +129,7 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
                 setCount(String(quickFrames[next]) as '4' | '7')
               }}
             />
-            <PointerField value={pointer} onChange={setPointer} />
+            <PointerField value={pointer.side} onChange={pointer.say} />
             <NumberField
               label="The picture’s long side spans"
               unit="mm"

@@ -1,8 +1,23 @@
+import { useState } from 'react'
+import type { PointerSide } from '../../main/trade/check/centre/nudge.ts'
 import { SelectField } from '../parts/field.tsx'
+import { api, useAct } from '../shell/api.ts'
+import type { AidOf, AidStand } from './aidPage.tsx'
 
-/** Where the pointer stands at the platter, clockwise from the camera, seen from above. */
-export const pointerDeg = { camera: 0, left: 90, behind: 180, right: 270 } as const
-export type PointerSide = keyof typeof pointerDeg
+/** Where the pointer stands as last said of this rig and row; said anew, it is kept for the takes that are turned there. */
+export function usePointer({ rigRevisionId, row }: AidOf, about: AidStand) {
+  const [side, setSide] = useState<PointerSide>(about.pointer ?? 'camera')
+  const { run } = useAct((said: PointerSide) =>
+    rigRevisionId === null
+      ? Promise.resolve()
+      : api.checkAids.pointerStands.mutate({ rigRevisionId, row, side: said }),
+  )
+  const say = (said: PointerSide) => {
+    setSide(said)
+    run(said)
+  }
+  return { side, say }
+}
 
 /** Where the marks are read: a mark at the pointer says where every other one lies. */
 export function PointerField(props: {

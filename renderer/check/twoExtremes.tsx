@@ -1,12 +1,13 @@
 import { useState } from 'react'
+import { pointerDeg } from '../../main/trade/check/centre/nudge.ts'
 import { NumberField } from '../parts/figureFields.tsx'
 import { FieldGroup, FieldLine, Form, FormRefusal } from '../parts/form.tsx'
-import type { AidStand } from './aidPage.tsx'
+import type { AidOf, AidStand } from './aidPage.tsx'
 import css from './aids.module.css'
 import { tapeOf } from './centreAid.tsx'
 import { CentreRing } from './centreRing.tsx'
 import { CentreTold, nudgeOnRing } from './centreTold.tsx'
-import { PointerField, type PointerSide, pointerDeg } from './pointerField.tsx'
+import { PointerField, usePointer } from './pointerField.tsx'
 import { readExtremes, type TypedExtremes } from './twoReadings.ts'
 
 const nothing: TypedExtremes = { leftUm: null, leftMark: null, rightUm: null, rightMark: null }
@@ -15,10 +16,10 @@ const nothing: TypedExtremes = { leftUm: null, leftMark: null, rightUm: null, ri
  * Centring by hand: a rule stands still before the platter, the product's edge is read where it comes farthest to the
  * left and farthest to the right, each with the mark under the pointer.
  */
-export function ByHand({ about }: { readonly about: AidStand }) {
+export function ByHand({ of, about }: { readonly of: AidOf; readonly about: AidStand }) {
   const [typed, setTyped] = useState(nothing)
-  const [pointer, setPointer] = useState<PointerSide>('camera')
-  const read = readExtremes(typed, about, pointerDeg[pointer])
+  const pointer = usePointer(of, about)
+  const read = readExtremes(typed, about, pointerDeg[pointer.side])
   const set = (name: keyof TypedExtremes) => (value: number | null) => setTyped({ ...typed, [name]: value })
   return (
     <div className={css.two}>
@@ -37,7 +38,7 @@ export function ByHand({ about }: { readonly about: AidStand }) {
           to the left and farthest to the right, with the mark under the pointer each time.
         </p>
         <Form label="Two readings" onSubmit={() => {}}>
-          <PointerField value={pointer} onChange={setPointer} />
+          <PointerField value={pointer.side} onChange={pointer.say} />
           <FieldGroup legend="Farthest left, seen from the camera">
             <FieldLine>
               <NumberField

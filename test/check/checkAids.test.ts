@@ -3,6 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import { promisify } from 'node:util'
 import { describe, expect, it } from 'vitest'
+import { takeToCheck } from '../../db/checkedTakes.ts'
 import { keepContactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
 import { contactSheet } from '../../main/work/contactSheet.ts'
@@ -113,6 +114,28 @@ describe('centring by quick frames in a folder', () => {
     // Pushed to the side opposite of where it stands; with the pointer at the camera a mark comes there as the platter turns.
     const towards = (((0 - (truth.body.bearingDeg + 180)) % 360) + 360) % 360
     expect(Math.abs(((found.nudge.towardsDeg - towards + 540) % 360) - 180)).toBeLessThan(6)
+  })
+
+  it('keeps where the pointer stands for the rig as it stands and the row, and the take knows it', async () => {
+    const { api, studio, shootIds, stand, start } = await atTheBench()
+    const { rigRevisionId, settingsId } = stand
+    const about = (row: number) =>
+      api.checkAids.stand({ shootId: Number(shootIds[0]), row, rigRevisionId, settingsId })
+    expect((await about(1)).pointer).toBeNull()
+    const takeId = await start()
+    const known = () => takeToCheck(studio.db, takeId as Id<'take'>)?.take.pointerSide
+    expect(known()).toBeNull()
+    await api.checkAids.pointerStands({ rigRevisionId, row: 1, side: 'left' })
+    await api.checkAids.pointerStands({ rigRevisionId, row: 1, side: 'behind' })
+    await api.checkAids.pointerStands({ rigRevisionId, row: 1, side: 'behind' })
+    await api.checkAids.pointerStands({ rigRevisionId, row: 2, side: 'right' })
+    expect((await about(1)).pointer).toBe('behind')
+    expect(known()).toBe('behind')
+    const said = studio.db.prepare(`SELECT count(*) FROM event WHERE what = 'place of the pointer said'`)
+    expect(said.pluck().get()).toBe(3)
+    await expect(
+      api.checkAids.pointerStands({ rigRevisionId: 9999, row: 1, side: 'left' }),
+    ).rejects.toMatchObject({ cause: { code: 'no-rig' } })
   })
 
   it('refuses to take the newest four of three, and goes on without one that is damaged', async () => {

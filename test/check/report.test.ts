@@ -13,6 +13,7 @@ const take: CheckedTake = {
   overlapFrames: 3,
   hasEnded: true,
   turns: 'clockwise',
+  pointerSide: null,
   plan: 'measured',
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
@@ -110,7 +111,7 @@ describe('the report of a take', () => {
     if (at > 0) expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })
   })
 
-  it('reckons the middle by the perspective of the rig’s camera, as the rates of the rule were measured', () => {
+  it('reckons the middle by the perspective of the rig’s camera, and the push by where the pointer stands', () => {
     const anglesDeg = turnAngles({ framesPerTurn, frames: framesPerTurn })
     const camera = { distanceMm: 700, fieldWidthMm: 300 }
     const { frames, truth } = renderTake({
@@ -134,11 +135,22 @@ describe('the report of a take', () => {
       cameraDistanceMm: 700,
       cameraTiltDeg: (Math.atan2(150, 700) * 180) / Math.PI,
     }
-    const { centre } = reportOf({ ...take, plan: 'round', camera: stand }, plainTurn(seen.length), seen)
+    const of = { ...take, plan: 'round', camera: stand } as const
+    const { centre, findings } = reportOf(of, plainTurn(seen.length), seen)
     expect(centre.offset?.unit).toBe('mm')
     expect(Math.abs((centre.offset?.value ?? 0) - truth.body.offsetMm)).toBeLessThan(0.3)
     // Without the camera its perspective stays in the error bar, half as long again at least.
     expect(centre.offset?.error).toBeLessThan(0.32)
+    // It stands at 60° clockwise from the camera and is pushed towards 240°. Turned clockwise, the mark there in the pose of
+    // 0° comes to a pointer at p after p − 240°, each mark being 6°: to 0° after 120°, to 270° after 30°.
+    expect(centre.nudgeTowardsMark).toBe(20)
+    const offCentre = findings.find(({ key }) => key === 'off centre')
+    expect(offCentre?.sentence).toMatch(/towards mark 21;.* reckoned with the pointer on the camera’s side/)
+    expect(centre.sentence).toBe(offCentre?.sentence)
+    const said = reportOf({ ...of, pointerSide: 'right' }, plainTurn(seen.length), seen)
+    expect(said.centre.nudgeTowardsMark).toBe(5)
+    expect(said.centre.sentence).not.toMatch(/reckoned/)
+    expect(said.centre.sentence).toMatch(/towards mark 6;/)
   })
 
   it('says what it waits for where nothing was read', () => {

@@ -1,4 +1,5 @@
 import type { Plan } from '../product.ts'
+import type { PointerSide } from './centre/nudge.ts'
 import type { CameraStand } from './centre/scale.ts'
 import type { CheckLimits } from './limits.ts'
 import type { Lean } from './outline/horizon.ts'
@@ -11,6 +12,8 @@ export interface CheckedTake {
   readonly hasEnded: boolean
   /** Seen from above, while the marks rise. */
   readonly turns: 'clockwise' | 'counter-clockwise'
+  /** On which side of the platter the pointer stands; null where nobody has said. */
+  readonly pointerSide: PointerSide | null
   /** The product's outline from above, as it was entered: by it the middle is sought on the body or for least sweep. */
   readonly plan: Plan
   /** The camera before the platter; null where its sensor is not written down. */

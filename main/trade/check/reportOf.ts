@@ -1,5 +1,7 @@
 import { baseName } from '../frameFiles.ts'
 import { centreOf, defaultChoice } from './centre/centre.ts'
+import { pointerNotSaid } from './centre/centreWords.ts'
+import { pointerDeg } from './centre/nudge.ts'
 import { centreCamera, takeScale } from './centre/takeScale.ts'
 import type { CheckedTake } from './checkedTake.ts'
 import type { EdgeMark } from './edgeMark/edgeMark.ts'
@@ -144,16 +146,17 @@ function placeVerdicts(
     frames: read.map(({ at }) => at + 1),
     marginPpm: take.limits.marginPpm,
   })
-  const found = centreOf(outlines, {
+  const centre = centreOf(outlines, {
     anglesDeg: read.map(({ at }) => anglesDeg[at] ?? 0),
     mmPerPx: scale?.mmPerPx ?? null,
     ...centreCamera(take.camera, scale),
     choice: defaultChoice(take.plan),
     centreUm: take.limits.centreUm,
     turns: take.turns,
-    pointerBearingDeg: 0,
+    pointerBearingDeg: pointerDeg[take.pointerSide ?? 'camera'],
     framesPerTurn: take.framesPerTurn,
   })
+  const found = take.pointerSide === null ? withPointerNotSaid(centre) : centre
   const { state, sentence } = framing
   return {
     framing: { state, sentence },
@@ -161,6 +164,16 @@ function placeVerdicts(
     findings: [...framing.findings, ...(found.state === 'found' ? found.findings : [])],
     unknown: scale?.mmPerPx === null ? [scale.sentence] : [],
   }
+}
+
+/** Words that say which way to push, with what they rest on. */
+function withPointerNotSaid(found: ReturnType<typeof centreOf>): ReturnType<typeof centreOf> {
+  if (found.state !== 'found' || found.standing !== 'off') return found
+  const toldSo = <T extends { readonly sentence: string }>(told: T): T => ({
+    ...told,
+    sentence: `${told.sentence} ${pointerNotSaid}`,
+  })
+  return { ...toldSo(found), findings: found.findings.map(toldSo) }
 }
 
 function centreVerdict(found: ReturnType<typeof centreOf>): CentreVerdict {

@@ -74,6 +74,10 @@ export function nudgeWords({ nudge, unit }: Pick<Told, 'nudge' | 'unit'>): strin
   return `Push it ${length(distance, unit)} towards mark ${ringMark(towardsMark)}; with mark ${ringMark(farthestRightMark)} at the pointer that is to the left in the picture.`
 }
 
+/** Said after a nudge whose mark rests on a place of the pointer that nobody has said. */
+export const pointerNotSaid =
+  'This is reckoned with the pointer on the camera’s side: where it stands elsewhere, say so under ‘Centre’ before a take.'
+
 /** To be said with every nudge. */
 export const pushCaution =
   'Push at its foot, with both hands where it is heavy or fragile, and hold the platter still.'

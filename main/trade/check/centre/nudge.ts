@@ -1,3 +1,7 @@
+/** Where the pointer may stand, as said of the picture: `TurnFacts.pointerBearingDeg` of each. */
+export const pointerDeg = { camera: 0, left: 90, behind: 180, right: 270 } as const
+export type PointerSide = keyof typeof pointerDeg
+
 /** How the platter turns and where its marks are read. */
 export interface TurnFacts {
   /** Seen from above, while the marks rise. */
