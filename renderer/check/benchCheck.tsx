@@ -3,7 +3,7 @@ import { framePicturePath } from '../../main/trade/check/checkStatus.ts'
 import type { Finding } from '../../main/trade/check/finding.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
 import words from '../look/words.module.css'
-import { countText } from '../parts/format.ts'
+import { countText, numberText } from '../parts/format.ts'
 import type { TakePage } from '../takes/turningState.ts'
 import type { Warning } from '../takes/turningWords.tsx'
 import { type Answered, standingOf } from './answered.ts'
@@ -20,19 +20,24 @@ export const benchCheckPx = 112
 /** A finding is fresh, and warned of in words that are read from afar, for so many frames. */
 const freshFrames = 10
 
-/** What is to be answered, first what began last: what goes on from earlier has been told already. */
-function openFindings(report: TakeReport, answers: readonly Answered[]): readonly Finding[] {
+/**
+ * What waits for a person, faults before what is to be known alone; of each first what began last: what goes on from
+ * earlier has been told already.
+ */
+function waitingFindings(report: TakeReport, answers: readonly Answered[]): readonly Finding[] {
   const beganAt = ({ frames: [first] }: Finding) => first ?? 0
-  return report.findings
-    .filter((finding) => standingOf(finding, answers) === 'open')
-    .sort((a, b) => beganAt(b) - beganAt(a))
+  return (['open', 'known'] as const).flatMap((standing) =>
+    report.findings
+      .filter((finding) => standingOf(finding, answers) === standing)
+      .sort((a, b) => beganAt(b) - beganAt(a)),
+  )
 }
 
 /** What has just gone wrong, while turning back is still a few marks' work. */
 export function freshWarning(check: CheckOfTake | undefined, shot: number): Warning | undefined {
   if (!check?.report) return undefined
-  const fresh = openFindings(check.report, check.answers).find(({ frames }) =>
-    frames.some((frame) => frame > shot - freshFrames),
+  const fresh = waitingFindings(check.report, check.answers).find(
+    ({ frames, fault }) => fault !== null && frames.some((frame) => frame > shot - freshFrames),
   )
   if (!fresh?.fault) return undefined
   return { far: fresh.fault, near: firstSentence(fresh.sentence), isLost: false }
@@ -63,7 +68,8 @@ export function BenchCheck(props: {
   const { page, check, frames, widthPx } = props
   const { report, answers, status } = check
   const [opened, setOpened] = useState<Finding>()
-  const newest = report ? openFindings(report, answers)[0] : undefined
+  const [newest, ...more] = report ? waitingFindings(report, answers) : []
+  const isKnown = newest?.fault === null
   return (
     <div className={css.check} style={{ width: widthPx, height: benchCheckPx }}>
       {report ? (
@@ -80,15 +86,20 @@ export function BenchCheck(props: {
       {newest ? (
         <button
           type="button"
-          className={css.newest}
+          className={isKnown ? `${css.newest} ${css.known}` : css.newest}
           onClick={(event) => {
             // So that the space bar means the next frame again.
             event.currentTarget.blur()
             setOpened(newest)
           }}
         >
-          <MarkShape standing="open" />
-          <span>{freshWarning(check, props.shot) ? lookText(newest) : firstSentence(newest.sentence)}</span>
+          <MarkShape standing={isKnown ? 'known' : 'open'} />
+          <span>
+            {freshWarning(check, props.shot) ? lookText(newest) : firstSentence(newest.sentence)}
+            {more.length > 0 ? (
+              <span className={css.more}>{` And ${numberText(more.length)} more.`}</span>
+            ) : null}
+          </span>
         </button>
       ) : (
         <p className={css.nothing} role="status">
@@ -122,14 +133,15 @@ function QuietMarks(props: {
   readonly widthPx: number
 }) {
   const { report, answers, frames, widthPx } = props
-  const shown = report.findings.filter((finding) => ['open', 'fault'].includes(standingOf(finding, answers)))
+  const shown = report.findings.filter((finding) => standingOf(finding, answers) !== 'none')
   return (
     <div className={css.marks}>
       {placedMarks(shown, frames, widthPx, 14).map(({ share, keys }) => {
-        const isOpen = shown.some((one) => keys.includes(one.key) && standingOf(one, answers) === 'open')
+        const here = shown.filter(({ key }) => keys.includes(key)).map((one) => standingOf(one, answers))
+        const standing = (['open', 'fault', 'known'] as const).find((one) => here.includes(one))
         return (
           <span key={keys[0]} style={{ left: `${100 * share}%` }}>
-            <MarkShape standing={isOpen ? 'open' : 'fault'} />
+            <MarkShape standing={standing ?? 'known'} />
           </span>
         )
       })}

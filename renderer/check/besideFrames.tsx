@@ -8,6 +8,7 @@ import type { Answered } from './answered.ts'
 import css from './beside.module.css'
 import { withEv } from './checkStrip.tsx'
 import { OneFinding } from './findings.tsx'
+import { neighboursOf } from './stripGeometry.ts'
 
 /** A frame between the one before and the one after it, large enough to see what jumped; left and right go on. */
 export function BesideFrames(props: {
@@ -23,8 +24,8 @@ export function BesideFrames(props: {
 }) {
   const { report } = props
   const [frame, setFrame] = useState(props.frame)
-  const last = Math.max(1, report.framesOfTake)
-  const go = (by: number) => setFrame(Math.min(Math.max(1, frame + by), last))
+  const { before, after } = neighboursOf(report, frame)
+  const go = (to: number | undefined) => to !== undefined && setFrame(to)
   const keys = frame === props.frame ? props.findings.map(({ key }) => key) : []
   const here = report.findings.filter(({ key, frames }) => keys.includes(key) || frames.includes(frame))
   return (
@@ -33,28 +34,27 @@ export function BesideFrames(props: {
       <div
         className={css.beside}
         onKeyDown={(event) => {
-          const by = event.key === 'ArrowLeft' ? -1 : event.key === 'ArrowRight' ? 1 : 0
-          if (by === 0) return
+          if (event.key !== 'ArrowLeft' && event.key !== 'ArrowRight') return
           event.preventDefault()
-          go(by)
+          go(event.key === 'ArrowLeft' ? before : after)
         }}
       >
         <div className={css.three}>
-          {[frame - 1, frame, frame + 1].map((one, index) => (
+          {[before, frame, after].map((one, index) => (
             <OneFrame
               key={`${index} ${one}`}
               frame={one}
               isHere={index === 1}
               figures={report.frames.find((figures) => figures.frame === one)}
-              address={props.hasPictures && one >= 1 && one <= last ? props.addressOf(one) : undefined}
+              address={props.hasPictures && one !== undefined ? props.addressOf(one) : undefined}
             />
           ))}
         </div>
         <ButtonRow>
-          <Button aria-disabled={frame <= 1} onClick={() => go(-1)}>
+          <Button aria-disabled={before === undefined} onClick={() => go(before)}>
             Frame before
           </Button>
-          <Button aria-disabled={frame >= last} onClick={() => go(1)}>
+          <Button aria-disabled={after === undefined} onClick={() => go(after)}>
             Frame after
           </Button>
         </ButtonRow>
@@ -67,7 +67,7 @@ export function BesideFrames(props: {
 }
 
 function OneFrame(props: {
-  readonly frame: number
+  readonly frame: number | undefined
   readonly isHere: boolean
   readonly figures: FrameFigures | undefined
   readonly address: string | undefined
@@ -85,7 +85,7 @@ function OneFrame(props: {
       <figcaption>
         {address || figures ? (
           <>
-            <span className={css.number}>{numberText(frame)}</span>
+            <span className={css.number}>{frame === undefined ? '' : numberText(frame)}</span>
             <span className={css.file}>{figures?.file}</span>
             <span>{figures ? figuresText(figures) : null}</span>
           </>

@@ -144,20 +144,20 @@ function Viewer(props: {
     () => report.frames.filter(({ problem }) => problem === null).map(({ frame }) => frame),
     [report],
   )
-  const frames = Math.max(1, report.framesOfTake)
+  const lastFrame = Math.max(1, report.lastFrame)
   return (
     <SpinViewer
       here={props.here}
       onBeside={props.onBeside}
       spun={{
         label: `Take ${page.take.number} of ${page.spin}, to be turned`,
-        frames,
+        lastFrame,
         there,
         addressOf,
         proposed: loopOf(report),
         rate: page.loopRate ?? frameRates['25'],
         isRateWanted: page.loopRate !== null,
-        luminance: luminanceOf(report, frames),
+        luminance: luminanceOf(report, lastFrame),
       }}
     />
   )
@@ -202,9 +202,10 @@ function FiguresPart({ report }: { readonly report: TakeReport }) {
   )
 }
 
-/** Frames that the strip has room for: what is planned from the start, and what was shot beyond it. */
-export function framesToCome({ take }: TakePage, report: TakeReport): number {
-  return Math.max(report.framesOfTake, take.endedAt === null ? take.framesPerTurn + take.overlapFrames : 1)
+/** The last frame that the strip has room for: as planned from the start, later by void frames and what is shot beyond. */
+export function framesToCome({ take }: TakePage, { lastFrame, leftOut }: TakeReport): number {
+  const planned = take.framesPerTurn + take.overlapFrames + leftOut.length
+  return Math.max(lastFrame, take.endedAt === null ? planned : 1)
 }
 
 /** Nothing found is said of the frames that were read, and of no others. */

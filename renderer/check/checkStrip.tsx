@@ -16,7 +16,7 @@ const leastLightEv = 0.1
 
 export interface StripProps {
   readonly report: TakeReport
-  /** Frames that the strip has room for: those to come too, so that nothing moves as they arrive. */
+  /** The last frame that the strip has room for: those to come too, so that nothing moves as they arrive. */
   readonly frames: number
   readonly answers: readonly Answered[]
 }
@@ -189,8 +189,8 @@ export function MarkShape({ standing }: { readonly standing: ReturnType<typeof s
 }
 
 /** The loop that a report proposes. */
-export function loopOf({ closing }: TakeReport): PlayedLoop {
-  return { inFrame: closing.loopIn, outFrame: Math.max(closing.loopIn, closing.loopOut) }
+export function loopOf({ closing, leftOut }: TakeReport): PlayedLoop {
+  return { inFrame: closing.loopIn, outFrame: Math.max(closing.loopIn, closing.loopOut), leftOut }
 }
 
 /** `24 of 240 frames`, or `240 frames` once all are read. */

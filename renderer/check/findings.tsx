@@ -9,7 +9,7 @@ import { MarkShape } from './checkStrip.tsx'
 import css from './findings.module.css'
 import { runsText } from './stripGeometry.ts'
 
-/** What the check found, those that wait for an answer first. */
+/** What the check found: what is about the whole take first, then in the order of the frames. */
 export function Findings(props: {
   readonly takeId: number
   readonly findings: readonly Finding[]

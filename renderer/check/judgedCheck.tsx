@@ -1,5 +1,6 @@
 import { Link } from 'react-router'
-import { countText } from '../parts/format.ts'
+import words from '../look/words.module.css'
+import { countText, numberText } from '../parts/format.ts'
 import turning from '../takes/turning.module.css'
 import type { TakePage } from '../takes/turningState.ts'
 import { standingOf } from './answered.ts'
@@ -31,6 +32,7 @@ function Told({ page, check }: { readonly page: TakePage; readonly check: CheckO
   const { report, answers, status } = check
   if (!report) return null
   const open = report.findings.filter((finding) => standingOf(finding, answers) === 'open')
+  const known = report.findings.filter((finding) => standingOf(finding, answers) === 'known')
   return (
     <>
       <div
@@ -50,6 +52,11 @@ function Told({ page, check }: { readonly page: TakePage; readonly check: CheckO
       {open.slice(0, mostBeside).map((finding) => (
         <OneFinding key={finding.key} takeId={page.take.id} finding={finding} answers={answers} />
       ))}
+      {known[0] ? (
+        <p className={words.quiet}>
+          {`To be known: ${known[0].sentence}${known.length > 1 ? ` And ${numberText(known.length - 1)} more, on the check’s own page.` : ''}`}
+        </p>
+      ) : null}
     </>
   )
 }

@@ -1,7 +1,8 @@
 import type { Answers } from '../../main/api/types.ts'
 import { leanText } from '../../main/trade/check/outline/horizonWords.ts'
+import { matchWords } from '../../main/trade/check/turn/match.ts'
 import { ButtonLink } from '../parts/button.tsx'
-import { countText, numberText, percentText, withUnit } from '../parts/format.ts'
+import { numberText, percentText, withUnit } from '../parts/format.ts'
 import { Empty } from '../parts/page.tsx'
 import { api, useAsk } from '../shell/api.ts'
 import type { AidProps, AidStand } from './aidPage.tsx'
@@ -84,9 +85,7 @@ function Differences({ match }: { readonly match: Match }) {
   return (
     <>
       <div role="status">
-        <p className={css.verdict}>
-          {sentences.length === 0 ? 'It matches.' : `${countText(sentences.length, 'thing')} to set right`}
-        </p>
+        <p className={css.verdict}>{matchWords(match)}</p>
         <ol className={css.todo}>
           {sentences.map((sentence) => (
             <li key={sentence}>{sentence}</li>

@@ -3,6 +3,7 @@ import {
   blinkRates,
   calmRate,
   frameOnLoop,
+  framesOfLoop,
   loopLength,
   loopWithin,
   type PlayedLoop,
@@ -22,8 +23,8 @@ import { useFramePictures, useReducedMotion, useSeam, useSpin } from './useSpin.
 export interface Spun {
   /** Said of it: `Take 2 of Jug, tall`. */
   readonly label: string
-  /** Frames of the take, and those whose pictures can be had by now. */
-  readonly frames: number
+  /** The take's last frame, and those whose pictures can be had by now. */
+  readonly lastFrame: number
   readonly there: readonly number[]
   readonly addressOf: (frame: number) => string
   /** First and last frame as the check proposes them. */
@@ -52,8 +53,12 @@ export function SpinViewer(props: {
   const [isBlinking, setBlinking] = useState(true)
   const [laid, setLaid] = useState<Laid>('nothing')
   const isReduced = useReducedMotion()
-  const loop = loopWithin(chosen ?? spun.proposed, spun.frames)
-  const calm = calmRate(spun.luminance.slice(loop.inFrame - 1, loop.outFrame), spun.rate)
+  const { leftOut } = spun.proposed
+  const loop = loopWithin({ ...(chosen ?? spun.proposed), leftOut }, spun.lastFrame)
+  const calm = calmRate(
+    framesOfLoop(loop).map((one) => spun.luminance[one - 1] ?? null),
+    spun.rate,
+  )
   const playing: Playing = { loop, rate: calm.rate, isReversed }
   const spin = useSpin(playing)
   const seam = useSeam(loop, isSeam && isBlinking && !isReduced ? Number(changes) : undefined)
@@ -67,7 +72,7 @@ export function SpinViewer(props: {
   const pictures = useFramePictures({ addressOf, there, playing, frame: at, beside })
   const told = isSeam
     ? `${seam.which === 'last' ? 'Last' : 'First'} frame of the loop, ${frame}`
-    : `Frame ${frame} of ${spun.frames}`
+    : `Frame ${frame} of ${spun.lastFrame}`
   const toggle = () => {
     setSeam(false)
     if (spin.isPlaying) spin.stop()
@@ -177,12 +182,18 @@ function Line(props: {
   readonly told: string
 }) {
   const { loop, frame, spun, fetched } = props
-  const x = (at: number) => `${(100 * at) / Math.max(1, spun.frames)}%`
+  const x = (at: number) => `${(100 * at) / Math.max(1, spun.lastFrame)}%`
   return (
     <div className={css.line}>
       <svg className={css.track} aria-hidden="true">
         <rect className={css.taken} x="0" y="5" width="100%" height="4" />
-        <rect className={css.looped} x={x(loop.inFrame - 1)} y="5" width={x(loopLength(loop))} height="4" />
+        <rect
+          className={css.looped}
+          x={x(loop.inFrame - 1)}
+          y="5"
+          width={x(loop.outFrame - loop.inFrame + 1)}
+          height="4"
+        />
         <rect className={css.edge} x={x(loop.inFrame - 1)} y="1" width="2" height="12" />
         <rect
           className={css.edge}

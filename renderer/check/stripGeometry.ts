@@ -1,3 +1,18 @@
+import type { TakeReport } from '../../main/trade/check/report.ts'
+
+/** The frames of a take before and after one, void frames passed over; undefined past its ends. */
+export function neighboursOf(
+  { lastFrame, leftOut }: Pick<TakeReport, 'lastFrame' | 'leftOut'>,
+  frame: number,
+): { readonly before: number | undefined; readonly after: number | undefined } {
+  const next = (by: 1 | -1) => {
+    let to = frame + by
+    while (leftOut.includes(to)) to += by
+    return to >= 1 && to <= lastFrame ? to : undefined
+  }
+  return { before: next(-1), after: next(1) }
+}
+
 /** Something that stands at frames of a take: a finding, or a fault that was agreed to. */
 export interface Marked {
   readonly key: string

@@ -25,7 +25,7 @@ function useEachFrame(isOn: boolean, show: (elapsedMs: number) => void): void {
 /** The frame that stands while a loop is played, or is turned by hand while it is not. */
 export function useSpin(playing: Playing) {
   const { loop, rate, isReversed } = playing
-  const { inFrame, outFrame } = loop
+  const { inFrame, outFrame, leftOut } = loop
   const { numerator, denominator } = rate
   const [frame, setFrame] = useState(inFrame)
   const [isPlaying, setPlaying] = useState(false)
@@ -36,10 +36,10 @@ export function useSpin(playing: Playing) {
     (elapsedMs: number) => {
       // Whatever changes begins anew from the frame that stands.
       if (elapsedMs === 0) from.current = stands.current
-      const played = { loop: { inFrame, outFrame }, rate: { numerator, denominator }, isReversed }
+      const played = { loop: { inFrame, outFrame, leftOut }, rate: { numerator, denominator }, isReversed }
       setFrame(framePlayed(played, from.current, elapsedMs))
     },
-    [inFrame, outFrame, numerator, denominator, isReversed],
+    [inFrame, outFrame, leftOut, numerator, denominator, isReversed],
   )
   useEachFrame(isPlaying, show)
   const turnTo = (to: number) => {

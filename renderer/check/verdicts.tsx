@@ -1,5 +1,6 @@
 import type { TakeReport, Verdict } from '../../main/trade/check/report.ts'
 import words from '../look/words.module.css'
+import { percentText } from '../parts/format.ts'
 import { Fact, Sheet } from '../parts/page.tsx'
 
 const names = [
@@ -20,6 +21,7 @@ export function Verdicts({ report }: { readonly report: TakeReport }) {
         {names.map(([key, name]) => (
           <Fact key={key} label={name}>
             <Sentence of={report[key]} isAbove={isAbove(report, report[key])} />
+            <Grounds of={report} name={key} />
           </Fact>
         ))}
       </Sheet>
@@ -30,6 +32,27 @@ export function Verdicts({ report }: { readonly report: TakeReport }) {
       ))}
     </>
   )
+}
+
+/** What a verdict rests on: how sure the closing is, and what the centre was measured on. */
+function Grounds(props: { readonly of: TakeReport; readonly name: keyof TakeReport }) {
+  const { closing, centre } = props.of
+  const text =
+    props.name === 'closing' && closing.confidence !== null
+      ? closingGrounds(closing.by, closing.confidence)
+      : props.name === 'centre' && centre.measuredOn !== null && centre.quality !== null
+        ? `Measured on ${centre.measuredOn}. The fit rests on ${percentText(centre.quality)} of these edges.`
+        : undefined
+  return text === undefined ? null : <span className={words.quiet}> {text}</span>
+}
+
+function closingGrounds(by: TakeReport['closing']['by'], confidence: number): string {
+  // Rounded down: 99.6 % is not quite sure.
+  const sure = percentText(Math.floor(100 * confidence) / 100)
+  if (by === 'edge mark') return `Sure to ${sure}, by the mark’s angles.`
+  return confidence >= 1
+    ? 'No other frame comes near.'
+    : `Sure to ${sure}: the less, the nearer another frame comes too.`
 }
 
 /** What is said among the findings need not be read twice. */

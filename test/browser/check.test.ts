@@ -102,7 +102,7 @@ describeBrowser('the check of a take', () => {
 
   it('opens the frame beside its neighbours over the bench, and makes it a fault once the person agrees', async () => {
     const { page } = open
-    await press(page, /^Look at frame \d+ beside its neighbours$/)
+    await press(page, /^Look at frame \d+ beside its neighbours/)
     const beside = await dialog(page, new RegExp(`^Frame ${darkFrom} beside`))
     for (const frame of [darkFrom - 1, darkFrom, darkFrom + 1]) {
       await expect

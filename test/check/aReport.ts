@@ -7,6 +7,8 @@ export function aReport(of: Partial<TakeReport> = {}): TakeReport {
   return {
     framesOfTake: 8,
     framesRead: 8,
+    lastFrame: 8,
+    leftOut: [],
     frames: [],
     light: { ...clean, flickerEv: 0, stepEv: 0, driftEv: 0 },
     steps: { ...clean, missed: [], doubled: [] },

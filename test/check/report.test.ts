@@ -4,7 +4,9 @@ import { bandProfile } from '../../main/trade/check/edgeMark/edgeMarkSeen.ts'
 import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
 import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import { reportOf, type SeenFrame } from '../../main/trade/check/reportOf.ts'
+import { framesOfLoop, loopWithin } from '../../main/trade/check/spinning.ts'
 import type { Turn } from '../../main/trade/check/turnFrames.ts'
+import { neighboursOf } from '../../renderer/check/stripGeometry.ts'
 import { type RenderOptions, renderTake, turnAngles } from './render.ts'
 
 const framesPerTurn = 60
@@ -77,6 +79,36 @@ describe('the report of a take', () => {
     expect(faultsOf(report)).toContainEqual(['light change', 43])
     expect(report.findings.find(({ fault }) => fault === 'light change')?.sentence).toMatch(/frame\s43/)
     expect(report.closing.loopOut - report.closing.loopIn).toBe(61)
+  })
+
+  it('knows the last frame by its number where one was void, so that nothing of the take is cut off', () => {
+    const seen = seenTake({ anglesDeg })
+    const turn = plainTurn(seen.length, (at) => (at >= 10 ? at + 1 : at))
+    const report = reportOf(take, turn, seen)
+    expect(report).toMatchObject({ framesOfTake: 63, lastFrame: 64, leftOut: [11] })
+    expect(report.frames.at(-1)?.frame).toBe(64)
+    const { loopIn, loopOut } = report.closing
+    const loop = loopWithin({ inFrame: loopIn, outFrame: loopOut, leftOut: report.leftOut }, report.lastFrame)
+    expect(framesOfLoop(loop)).toHaveLength(framesPerTurn)
+    expect(framesOfLoop(loop)).not.toContain(11)
+    expect(neighboursOf(report, 10)).toEqual({ before: 9, after: 12 })
+    expect(neighboursOf(report, 12)).toEqual({ before: 10, after: 13 })
+    expect(neighboursOf(report, 64)).toEqual({ before: 63, after: undefined })
+    expect(neighboursOf(report, 1)).toEqual({ before: undefined, after: 2 })
+  })
+
+  it('finds something wherever steps or closing are said to be at fault', () => {
+    const missed = turnAngles({ framesPerTurn, frames: framesPerTurn + 3, missedAt: [20] })
+    const twice = turnAngles({ framesPerTurn, frames: framesPerTurn + 3, twiceAt: [20] })
+    for (const angles of [missed, twice]) {
+      const seen = seenTake({ anglesDeg: angles })
+      const report = reportOf(take, plainTurn(seen.length), seen)
+      expect(report.closing.state).toBe('found')
+      const keys = report.findings.map(({ key }) => key)
+      expect(keys).toContain(`frames per turn ${report.closing.framesPerTurn}`)
+      // The marks that the steps name are faults already: the count of the turn is none beside them.
+      expect(report.findings.find(({ key }) => key.startsWith('frames per turn'))?.fault).toBeNull()
+    }
   })
 
   it('names the file that cannot be read, and what is not read yet has no figures', () => {

@@ -83,6 +83,25 @@ describe('playing a take', () => {
     )
   })
 
+  it('passes over void frames: a round is the frames that are left, in order, and none is shown twice', () => {
+    const withVoid = { inFrame: 3, outFrame: 8, leftOut: [2, 5, 6] }
+    expect(loopLength(withVoid)).toBe(4)
+    expect([0, 40, 80, 120, 160].map((ms) => framePlayed(forward(withVoid), 3, ms))).toEqual([3, 4, 7, 8, 3])
+    expect(frameOnLoop(withVoid, 5, 0)).toBe(7)
+    fc.assert(
+      fc.property(aLoop, fc.array(fc.integer({ min: 1, max: 800 })), (loop, leftOut) => {
+        const played = { ...loop, leftOut }
+        const first = frameOnLoop(played, loop.inFrame, 0)
+        const round = Array.from({ length: loopLength(played) }, (_, k) => frameOnLoop(played, first, k))
+        expect(new Set(round).size).toBe(round.length)
+        expect(round).toEqual([...round].sort((a, b) => a - b))
+        expect(frameOnLoop(played, first, round.length)).toBe(first)
+        // A loop of void frames alone shows its first.
+        if (round.length > 1) expect(round.filter((frame) => leftOut.includes(frame))).toEqual([])
+      }),
+    )
+  })
+
   it('keeps a loop inside its take, one frame long at least', () => {
     expect(loopWithin({ inFrame: 0, outFrame: 400 }, 310)).toEqual({ inFrame: 1, outFrame: 310 })
     expect(loopWithin({ inFrame: 40, outFrame: 20 }, 310)).toEqual({ inFrame: 40, outFrame: 40 })

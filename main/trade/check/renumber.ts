@@ -12,6 +12,12 @@ export function takeNumbers(turn: Turn): (position: number) => number {
   return (position) => numbers[position - 1] ?? last + position - numbers.length
 }
 
+/** The numbers of a take, up to its last frame, that are no frame of the turn: void ones, or without a file. */
+export function leftOutNumbers(turn: Turn): readonly number[] {
+  const there = new Set(turn.flatMap((frame) => frame?.frame ?? []))
+  return Array.from({ length: Math.max(0, ...there) }, (_, at) => at + 1).filter((one) => !there.has(one))
+}
+
 /** True where every frame's number is that of its mark: there is nothing to put right. */
 export function isPlainTurn(turn: Turn): boolean {
   return turn.every((frame, at) => frame === null || frame.frame === at + 1)

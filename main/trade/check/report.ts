@@ -9,6 +9,10 @@ export interface TakeReport {
   /** Frames of the take as it stands, and how many of them were read. */
   readonly framesOfTake: number
   readonly framesRead: number
+  /** The number of the last frame: higher than their count by those left out. 0 where there is none. */
+  readonly lastFrame: number
+  /** Numbers before the last that are no frame of the turn: void frames, whose marks were shot again. */
+  readonly leftOut: readonly number[]
   /** One for each frame that was read or could not be, in the order of the frames. */
   readonly frames: readonly FrameFigures[]
   readonly light: LightVerdict
@@ -69,7 +73,7 @@ export interface ClosingVerdict extends Verdict {
   readonly by: 'picture' | 'edge mark' | 'count'
   /** Frames of one true turn; with `by: 'count'` the plan's. */
   readonly framesPerTurn: number
-  /** How sure the picture is of it, 0 to 1; null where it does not tell. */
+  /** How sure that is, 0 to 1: 1 where no other frame comes near, 0 where others match as well. Null by count. */
   readonly confidence: number | null
   /** First and last frame of the loop as proposed. */
   readonly loopIn: number
@@ -88,7 +92,7 @@ export interface CentreVerdict extends Verdict {
   readonly offset: { readonly value: number; readonly error: number; readonly unit: 'mm' | 'px' } | null
   /** The mark to push the product towards, counted from 0: the ring's label is one more. */
   readonly nudgeTowardsMark: number | null
-  /** How well the fit explains what was measured, 0 to 1. */
+  /** The share of the measured edges that the fit rests on, 0 to 1. */
   readonly quality: number | null
   /** What was measured: the body's middle, its left or right edge, the swept outline. */
   readonly measuredOn: string | null

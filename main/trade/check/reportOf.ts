@@ -6,6 +6,7 @@ import { centreCamera, takeScale } from './centre/takeScale.ts'
 import type { CheckedTake } from './checkedTake.ts'
 import type { EdgeMark } from './edgeMark/edgeMark.ts'
 import type { BandProfile } from './edgeMark/edgeMarkSeen.ts'
+import { markedClosingKey } from './edgeMark/edgeMarkWords.ts'
 import {
   closingAngles,
   markedClosing,
@@ -21,7 +22,7 @@ import type { FrameTrace } from './frameTrace.ts'
 import { lightLimitsOf, lightOf } from './light/light.ts'
 import { framingOf } from './outline/framing.ts'
 import { horizonOf } from './outline/horizonWords.ts'
-import { isPlainTurn, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
+import { isPlainTurn, leftOutNumbers, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
 import type { CentreVerdict, FrameFigures, TakeReport, Verdict } from './report.ts'
 import { closingOf, knownTurn } from './turn/closing.ts'
 import { samePictureFindings, samePictures } from './turn/samePicture.ts'
@@ -29,7 +30,7 @@ import { stepsOf, type TakeSteps } from './turn/steps.ts'
 import { takeMatches } from './turn/takeMatches.ts'
 import { ofCommonestSize } from './turn/thumbPixels.ts'
 import { turnAnglesDeg } from './turn/turnAngles.ts'
-import { closingVerdict, stepFindings, stepsVerdict } from './turn/turnFindings.ts'
+import { closingFindings, closingVerdict, stepFindings, stepsVerdict } from './turn/turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
 
 /** A frame that was looked at; without a trace where its picture cannot be had. */
@@ -74,6 +75,8 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
   })
   return inTakeNumbers(turn, {
     framesOfTake: turn.filter((frame) => frame !== null).length,
+    lastFrame: Math.max(0, ...turn.map((frame) => frame?.frame ?? 0)),
+    leftOut: leftOutNumbers(turn),
     framesRead: frames.length,
     frames,
     light: light.verdict,
@@ -96,7 +99,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
 
 /** How the frames stand to each other: steps, closing, same pictures, and how well each matches frame 1. */
 function turnVerdicts(
-  { framesPerTurn }: CheckedTake,
+  { framesPerTurn, hasEnded }: CheckedTake,
   traces: readonly (FrameTrace | null)[],
   mark: EdgeMark | null,
 ) {
@@ -112,6 +115,9 @@ function turnVerdicts(
   )
   const farthest = Math.max(0, ...fromFirst.filter(Number.isFinite))
   const isMarked = mark !== null && mark.anglesDeg !== null
+  const passed = steps.missed.length + steps.notPlaced
+  const closes = closingFindings(closing, framesPerTurn, { told: passed, hasEnded })
+  const isToldByMark = mark?.findings.some(({ key }) => key === markedClosingKey) ?? false
   return {
     known: steps,
     ratios: steps.ratios,
@@ -122,6 +128,7 @@ function turnVerdicts(
       // A slip that the mark has measured is told by it alone.
       ...stepFindings(isMarked ? { ...steps, missed: steps.missed.filter(notIn(mark)) } : steps),
       ...(isMarked ? mark.findings : []),
+      ...closes.filter(({ key }) => !(isToldByMark && key.startsWith('frames per turn'))),
       ...samePictureFindings(isMarked ? notMeasured(same, mark) : same),
     ],
     unknown: mark && !isMarked ? mark.findings.map(({ sentence }) => sentence) : [],
@@ -222,6 +229,7 @@ function inTakeNumbers(turn: Turn, report: TakeReport): TakeReport {
     closing: { ...words(closing), loopIn: number(closing.loopIn), loopOut: number(closing.loopOut) },
     centre: words(report.centre),
     framing: words(report.framing),
+    horizon: words(report.horizon),
     files: words(report.files),
     findings: findings.map((finding) => renumbered(finding, number)),
   }

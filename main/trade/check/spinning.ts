@@ -4,6 +4,8 @@ import { Refusal } from '../refusal.ts'
 export interface PlayedLoop {
   readonly inFrame: number
   readonly outFrame: number
+  /** Numbers between them that are not played: void frames, whose marks were shot again. */
+  readonly leftOut?: readonly number[]
 }
 
 /** How a loop is played: the delivered frames a second as an exact fraction, and which way round. */
@@ -14,22 +16,30 @@ export interface Playing {
   readonly isReversed: boolean
 }
 
-/** Frames of one round of the loop. */
-export function loopLength({ inFrame, outFrame }: PlayedLoop): number {
-  return Math.max(1, outFrame - inFrame + 1)
+/** The frames of one round of the loop, one at least. */
+export function framesOfLoop({ inFrame, outFrame, leftOut = [] }: PlayedLoop): readonly number[] {
+  const all = Array.from({ length: Math.max(1, outFrame - inFrame + 1) }, (_, at) => inFrame + at)
+  const played = leftOut.length === 0 ? all : all.filter((frame) => !leftOut.includes(frame))
+  return played.length === 0 ? [inFrame] : played
+}
+
+/** How many frames one round of the loop has. */
+export function loopLength(loop: PlayedLoop): number {
+  return framesOfLoop(loop).length
 }
 
 /** A loop that lies in a take of so many frames, at least one frame long; what lies outside is moved in. */
-export function loopWithin({ inFrame, outFrame }: PlayedLoop, frames: number): PlayedLoop {
+export function loopWithin({ inFrame, outFrame, ...loop }: PlayedLoop, frames: number): PlayedLoop {
   const first = Math.min(Math.max(1, inFrame), Math.max(1, frames))
-  return { inFrame: first, outFrame: Math.min(Math.max(first, outFrame), Math.max(1, frames)) }
+  return { ...loop, inFrame: first, outFrame: Math.min(Math.max(first, outFrame), Math.max(1, frames)) }
 }
 
-/** The frame so many steps further round the loop; a frame outside it comes in at the nearest end. */
+/** The frame so many steps further round the loop; one outside it comes in at the nearest end, one left out at the next. */
 export function frameOnLoop(loop: PlayedLoop, from: number, steps: number): number {
-  const length = loopLength(loop)
-  const at = Math.min(Math.max(loop.inFrame, from), loop.outFrame) - loop.inFrame
-  return loop.inFrame + ((((at + steps) % length) + length) % length)
+  const frames = framesOfLoop(loop)
+  const next = frames.findIndex((frame) => frame >= from)
+  const at = next < 0 ? frames.length - 1 : next
+  return frames[(((at + steps) % frames.length) + frames.length) % frames.length] ?? loop.inFrame
 }
 
 /**

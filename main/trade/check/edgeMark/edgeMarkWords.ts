@@ -43,6 +43,9 @@ function slipFinding({ from, to, steps }: Slip): Finding {
   }
 }
 
+/** Where the mark tells how the turn closes, it alone does. */
+export const markedClosingKey = 'edgeMark:closing'
+
 function closingFinding(
   framesPerTurn: number,
   closingFrame: number,
@@ -56,7 +59,7 @@ function closingFinding(
       ? ''
       : ` It does not fall on a mark: the seam is ${formatDecimal(Math.round(Math.abs(rest) * 10), 1)}\u00a0steps ${rest > 0 ? 'long' : 'short'}.`
   return {
-    key: 'edgeMark:closing',
+    key: markedClosingKey,
     frames: [closingFrame],
     sentence: `By the mark on the edge frame\u00a0${closingFrame} repeats frame\u00a01 (sure to ${percent}): one turn has ${formatDecimal(Math.round(framesPerTurn * 10), 1)}\u00a0frames, not ${framesPlanned}.${seam}`,
     fault: null,

@@ -17,7 +17,7 @@ export interface FrameMatch {
   readonly lean: Lean | null
   /** In which pose of the approved take it stands; null where the picture does not tell it. */
   readonly pose: StartPose | null
-  /** What to do, the first thing first. None: it matches. */
+  /** What to do, the first thing first. None: what can be told matches. */
   readonly sentences: readonly string[]
 }
 
@@ -73,6 +73,23 @@ export function matchFrames(
     pose,
     sentences: [...placed, ...leans, ...(backdrop?.sentences ?? []), ...posed],
   }
+}
+
+/** The match in a few words: what could not be compared is never said to match. */
+export function matchWords({
+  exposureEv,
+  scale,
+  rightPart,
+  belowPart,
+  lean,
+  pose,
+  sentences,
+}: FrameMatch): string {
+  if (sentences.length > 0)
+    return `${sentences.length}\u00a0thing${sentences.length === 1 ? '' : 's'} to set right`
+  const told = [exposureEv, scale, rightPart, belowPart, lean, pose].map((figure) => figure !== null)
+  if (!told.includes(true)) return 'It cannot be told by these pictures.'
+  return told.includes(false) ? 'What can be told matches.' : 'It matches.'
 }
 
 /** Rows are whole: what is less than a row and a half of the small picture cannot be told. */

@@ -5,7 +5,7 @@ import type { TurnClosing } from './closing.ts'
 import type { TakeSteps } from './steps.ts'
 
 /** What the steps of a take show, frame by frame. Frames shot twice are told by `samePictureFindings`. */
-export function stepFindings({ missed, odd, ratios }: TakeSteps): readonly Finding[] {
+export function stepFindings({ missed, odd, ratios, notPlaced }: TakeSteps): readonly Finding[] {
   return [
     ...missed.map((frame): Finding => {
       const far = ratios[frame - 1]
@@ -25,6 +25,16 @@ export function stepFindings({ missed, odd, ratios }: TakeSteps): readonly Findi
         fault: null,
       }),
     ),
+    ...(notPlaced === 0
+      ? []
+      : [
+          {
+            key: `not placed ${notPlaced}`,
+            frames: [],
+            sentence: `${capital(notPlacedWords(notPlaced))}. Look through the take for ${notPlaced === 1 ? 'it' : 'them'}, or shoot the take again.`,
+            fault: 'missed step',
+          } as const,
+        ]),
   ]
 }
 
@@ -92,6 +102,43 @@ export function closingVerdict(closing: TurnClosing, plannedFrames: number): Clo
   }
 }
 
+/** Marks that findings of the steps tell already are one fault each, and none of the turn beside it. */
+export interface ToldMarks {
+  readonly told: number
+  /** While a take is shot, a closing that is only foreseen may still move. */
+  readonly hasEnded: boolean
+}
+
+/**
+ * What the closing shows. A turn that lacks frames is a fault where no finding of the steps tells of the marks that
+ * were passed over; frames too many and a seam that jumps are to be known alone: they are cut out of the loop.
+ */
+export function closingFindings(
+  closing: TurnClosing,
+  plannedFrames: number,
+  { told, hasEnded }: ToldMarks,
+): readonly Finding[] {
+  const { by, framesPerTurn, isForeseen, loopIn, loopOut, seamRatio } = closing
+  if (by === 'count') return []
+  const isFault = plannedFrames - framesPerTurn > told && (hasEnded || !isForeseen)
+  const turn: Finding = {
+    key: `frames per turn ${framesPerTurn}`,
+    frames: [],
+    sentence: turnSentence(closing, plannedFrames),
+    fault: isFault ? 'missed step' : null,
+  }
+  const seam: Finding = {
+    key: `seam ${loopOut} ${loopIn}`,
+    frames: [loopOut, loopIn],
+    sentence: `From frame ${loopOut} back to frame ${loopIn} the loop’s seam jumps ${decimal(seamRatio ?? 0)}\u00a0steps: blink the seam, and choose another loop or shoot a few frames past the turn.`,
+    fault: null,
+  }
+  return [
+    ...(framesPerTurn === plannedFrames ? [] : [turn]),
+    ...(seamRatio !== null && seamRatio > smoothSeam ? [seam] : []),
+  ]
+}
+
 function turnSentence(
   { by, reason, stepsPerTurn, framesPerTurn, closingFrame, isForeseen }: TurnClosing,
   plannedFrames: number,
@@ -121,6 +168,10 @@ function seamSentence({ by, loopIn, loopOut, seamRatio }: TurnClosing): string {
   if (by === 'count') return ''
   const seam = seamRatio === null ? '' : `; its seam jumps ${decimal(seamRatio)} of a step`
   return ` Loop from frame ${loopIn} to frame ${loopOut}${seam}.`
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1)
 }
 
 function decimal(value: number): string {
