@@ -1,5 +1,6 @@
 import { type FrameName, numberGaps } from './frameFiles.ts'
 import type { TakeFrame } from './pack.ts'
+import { longestStepMs } from './pause.ts'
 import { median } from './quantile.ts'
 import type { Pause } from './takes.ts'
 
@@ -42,19 +43,14 @@ export function framesOfFiles(frames: readonly TimedFrame[], gapsAreMarks: boole
   })
 }
 
-/** A gap counts as a pause from here on, in steps and in ms. Common practice, no published source. */
-const pauseSteps = 5
-const pauseMs = 30_000
-
 /**
- * The pauses of a take that nobody watched: gaps between frames of more than five of its median steps and of half
- * a minute. The step that the gap began or ended with is left to turning.
+ * The pauses of a take that nobody watched: gaps between its frames that are too long for a step. The step that the gap began or ended with is left to turning.
  */
 export function pausesBetween(frames: readonly TakeFrame[]): Pause[] {
   const gaps = frames.slice(1).map(({ offsetMs }, index) => offsetMs - (frames[index]?.offsetMs ?? 0))
   const turning = gaps.filter((gap) => gap > 0)
   if (turning.length === 0) return []
-  const longest = Math.max(pauseMs, pauseSteps * median(turning))
+  const longest = longestStepMs(median(turning))
   return gaps.flatMap((gap, index) => {
     const before = frames[index]?.offsetMs ?? 0
     return gap > longest ? [{ fromMs: before, toMs: before + gap }] : []

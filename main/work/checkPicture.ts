@@ -16,7 +16,7 @@ export interface CheckPicture {
 
 /** The longest sides of the frame that is worked with, and of the one that is looked at. */
 export const smallSidePx = 512
-export const viewingSidePx = 640
+const viewingSidePx = 640
 /** A ticket is read at this size: half its code's modules would be lost at the small one. */
 const ticketSidePx = 1200
 const tinySidePx = 64

@@ -78,7 +78,7 @@ function StandingText({ check }: { readonly check: CheckOfTake }) {
 }
 
 /** The folder the frames lie in. */
-export function NameFolder(props: {
+function NameFolder(props: {
   readonly take: Take
   readonly check: CheckOfTake
   readonly onDone: () => void

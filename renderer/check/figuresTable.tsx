@@ -35,6 +35,10 @@ function columnsOf(report: TakeReport): readonly Column<FrameFigures>[] {
   return [
     { key: 'frame', head: 'Frame', figure: true, cell: ({ frame }) => numberText(frame) },
     { key: 'file', head: 'File', cell: ({ file }) => <span className={words.mono}>{file}</span> },
+    { key: 'frameY', head: 'Whole, % of white', figure: true, cell: ({ frameY }) => shareText(frameY) },
+    { key: 'backdropY', head: 'Backdrop, %', figure: true, cell: ({ backdropY }) => shareText(backdropY) },
+    { key: 'platterY', head: 'Platter, %', figure: true, cell: ({ platterY }) => shareText(platterY) },
+    { key: 'productY', head: 'Product, %', figure: true, cell: ({ productY }) => shareText(productY) },
     { key: 'light', head: 'Light', figure: true, cell: ({ luminanceEv }) => evText(luminanceEv) },
     { key: 'change', head: 'Change', figure: true, cell: ({ changeEv }) => evText(changeEv) },
     {
@@ -61,6 +65,11 @@ function columnsOf(report: TakeReport): readonly Column<FrameFigures>[] {
           .join(' '),
     },
   ]
+}
+
+/** Mean linear luminance as a percentage of white. */
+function shareText(y: number | null): string {
+  return y === null ? '' : numberText(100 * y, 1)
 }
 
 function evText(ev: number | null): string {

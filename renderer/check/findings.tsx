@@ -1,4 +1,4 @@
-import { nudgeCautions, offCentre } from '../../main/trade/check/centre/centreWords.ts'
+import { isOffCentre, nudgeCautions } from '../../main/trade/check/centre/centreWords.ts'
 import type { Finding } from '../../main/trade/check/finding.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { FormRefusal } from '../parts/form.tsx'
@@ -52,7 +52,7 @@ export function OneFinding(props: {
       <MarkShape standing={standing} />
       <div className={css.told}>
         <p>{sentence}</p>
-        {key === offCentre && standing !== 'none'
+        {isOffCentre(key) && standing !== 'none'
           ? nudgeCautions.map((caution) => (
               <p key={caution} className={css.said}>
                 {caution}

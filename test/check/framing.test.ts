@@ -10,12 +10,15 @@ function framing(asked: Partial<RenderOptions>, marginPpm = 20_000) {
 }
 
 describe('the product in the picture', () => {
-  it('finds nothing where it keeps its room at every angle, and says how much of the picture it sweeps', () => {
-    const { state, findings, sweptFill, sentence } = framing({ kind: 'can' })
+  it('finds nothing where it keeps its room at every angle, and leaves the room that its size leaves', () => {
+    const { state, findings, sides, sentence } = framing({ kind: 'can' })
     expect([state, findings]).toEqual(['clean', []])
     // A can of 66 mm in a field of 240 mm, nearer by its radius: 0.275 × 900/(900 − 33) = 0.2855 at most.
-    expect(sweptFill?.width).toBeGreaterThan(0.26)
-    expect(sweptFill?.width).toBeLessThan(0.3)
+    const room = sides.flatMap(({ side, least }) => (side === 'left' || side === 'right' ? [least] : []))
+    const swept = 1 - room.reduce((sum, one) => sum + one, 0)
+    expect(room).toHaveLength(2)
+    expect(swept).toBeGreaterThan(0.26)
+    expect(swept).toBeLessThan(0.3)
     expect(sentence).toMatch(/stays in the picture; the least room is \d+\.\d\s%/u)
   })
 
@@ -55,7 +58,7 @@ describe('the product in the picture', () => {
     const clean = framingOf(traces, { frames, marginPpm: 20_000 })
     expect([one.state, one.findings]).toEqual(['clean', []])
     expect(one.sentence).toMatch(/In frame\s10 its outline alone, unlike the neighbours’, reaches/u)
-    expect(one.sweptFill).toEqual(clean.sweptFill)
+    expect(one.sides.map(({ least }) => least)).toEqual(clean.sides.map(({ least }) => least))
     // Two that agree are no slip of one.
     const two = framingOf(slipped(9, 10), { frames, marginPpm: 20_000 })
     expect(two.findings.map(({ key, frames: of }) => [key, of])).toEqual([['leaves right', [10, 11]]])

@@ -6,12 +6,9 @@ import {
   evBetween,
   linearOf,
   linearOfCode,
-  luminanceOf,
   luminancesOf,
-  meanLuminance,
-  meanOfArea,
-  meanOfMask,
 } from '../../main/trade/check/light/luminance.ts'
+import { thumbOf } from '../../main/trade/check/outline/trace.ts'
 import type { SmallFrame } from '../../main/trade/check/smallFrame.ts'
 
 const frameOf = (widthPx: number, codes: readonly (readonly [number, number, number])[]): SmallFrame => ({
@@ -24,6 +21,7 @@ const greys = (widthPx: number, ...codes: number[]) =>
     widthPx,
     codes.map((code) => [code, code, code] as const),
   )
+const meanLuminance = (small: SmallFrame) => thumbOf(small).frameY
 const grey = (code: number) => linearOfCode[code] ?? Number.NaN
 
 describe('luminance', () => {
@@ -75,20 +73,8 @@ describe('luminance', () => {
     expect(evBetween(grey(125), mean)).toBeCloseTo(0.571392619, 8)
   })
 
-  it('is taken over a mask and over a part of the picture', () => {
+  it('is told of every pixel', () => {
     const small = greys(4, 0, 10, 118, 255, 119, 128, 200, 250)
-    const y = (mean: ReturnType<typeof meanOfMask>) => (mean ? luminanceOf(mean) : null)
-    const mask = Uint8Array.from([0, 0, 2, 0, 2, 1, 0, 0])
-    expect(y(meanOfMask(small, mask))).toBeCloseTo(grey(128), 12)
-    expect(y(meanOfMask(small, mask, 2))).toBeCloseTo((grey(118) + grey(119)) / 2, 12)
-    expect(meanOfMask(small, mask, 3)).toBeNull()
-    const half = { left: 0.5, top: 0, right: 1, bottom: 1 }
-    expect(y(meanOfArea(small, half))).toBeCloseTo((grey(118) + 1 + grey(200) + grey(250)) / 4, 12)
-    expect(meanOfArea(small, { ...half, right: 0.5 })).toBeNull()
-    expect(y(meanOfArea(small, { left: -1, top: -1, right: 2, bottom: 2 }))).toBeCloseTo(
-      meanLuminance(small),
-      12,
-    )
     expect(Array.from(luminancesOf(small), (each) => Math.round(codeOf(each)))).toEqual([
       0, 10, 118, 255, 119, 128, 200, 250,
     ])

@@ -62,6 +62,17 @@ describe('the report of a take', () => {
     expect(report).toMatchObject({ framesOfTake: 63, framesRead: 63 })
     expect(report.frames.map(({ frame }) => frame)).toEqual(anglesDeg.map((_, at) => at + 1))
     expect(report.frames[0]).toMatchObject({ file: 'IMG_1.JPG', match: 1, changeEv: null, problem: null })
+    const { frameY, backdropY, platterY, productY } = report.frames[0] ?? {}
+    const trace = seen[0]?.trace
+    for (const [told, y] of [
+      [frameY, trace?.frameY],
+      [backdropY, trace?.backdropY],
+      [platterY, trace?.platterY],
+      [productY, trace?.productY],
+    ] as const) {
+      expect(told).toBeGreaterThan(0)
+      expect(told).toBeCloseTo(y ?? Number.NaN, 4)
+    }
     // Frame 61 stands where frame 1 stood.
     expect(report.frames[60]?.match).toBeGreaterThan(0.8)
     expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })

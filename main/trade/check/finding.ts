@@ -14,3 +14,11 @@ export interface Finding {
   /** The fault it would be; null for what is to be known, not a fault. */
   readonly fault: FaultKind | null
 }
+
+/**
+ * The key of a finding that has a size: it changes each time the size doubles over its limit, so that what was waved
+ * off is heard of again once it has become much worse.
+ */
+export function keyOfSize(of: string, size: number, limit: number): string {
+  return `${of}:${Math.max(0, Math.floor(Math.log2(size / limit)))}`
+}

@@ -35,6 +35,11 @@ export interface FrameFigures {
   readonly file: string
   /** Why the frame could not be read; null where it was. */
   readonly problem: string | null
+  /** Mean luminance of frame, backdrop, platter and product: linear, 0 black to 1 white. */
+  readonly frameY: number | null
+  readonly backdropY: number | null
+  readonly platterY: number | null
+  readonly productY: number | null
   /** Luminance against the median of the take's frames, of what is judged: the backdrop where there is one. */
   readonly luminanceEv: number | null
   /** Luminance against the frame before. */

@@ -14,7 +14,6 @@ import {
 import { type Nudge, nudgeOf, type TurnFacts } from './nudge.ts'
 import { smallestSweep } from './sweepCircle.ts'
 import {
-  type Band,
   bandEdges,
   type CentreCamera,
   type EdgePair,
@@ -43,8 +42,6 @@ export interface CentreFacts extends TurnFacts {
   readonly mmPerPx: number | null
   readonly choice: CentreChoice
   readonly camera?: CentreCamera
-  /** The part of the body to go by, as chosen by a person; else the part that turns most evenly. */
-  readonly band?: Band
   /** How far off the axis is a fault, in micrometres (`CheckLimits.centreUm`). */
   readonly centreUm: number
 }
@@ -114,8 +111,7 @@ export function centreOf(all: readonly FrameTrace[], every: CentreFacts): Centre
     )
   }
   const seen = coverage(frames.map((frame) => facts.anglesDeg[frame] ?? 0))
-  const measured =
-    facts.choice === 'body' ? measureBody(traces, scaled, facts.band) : measureSweep(traces, scaled)
+  const measured = facts.choice === 'body' ? measureBody(traces, scaled) : measureSweep(traces, scaled)
   if (!measured)
     return unknownCentre(
       'The product’s edges do not tell where its middle is; see that all of it is in the picture.',
@@ -206,10 +202,11 @@ function coverage(anglesDeg: readonly number[]): { readonly arcDeg: number; read
 /** Into so many bands a body is cut, from foot to top, to find the one that turns most evenly. */
 const bandCount = 10
 
-function measureBody(traces: readonly FrameTrace[], facts: TangentFacts, chosen?: Band): Measured | null {
-  const bands = chosen
-    ? [chosen]
-    : Array.from({ length: bandCount }, (_, i) => ({ from: i / bandCount, to: (i + 1) / bandCount }))
+function measureBody(traces: readonly FrameTrace[], facts: TangentFacts): Measured | null {
+  const bands = Array.from({ length: bandCount }, (_, i) => ({
+    from: i / bandCount,
+    to: (i + 1) / bandCount,
+  }))
   const edges = bands.map((band) => bandEdges(traces, band, facts))
   const rounds = edges.flatMap((band) => fitOf(band, roundMiddle(band, facts)))
   const isRound = rounds.filter(

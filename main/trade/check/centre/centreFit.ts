@@ -119,7 +119,7 @@ function withAxis(
 }
 
 /** The middle of all middles: near the axis over a turn, and near enough to begin with over a part of one. */
-export function axisGuess(edges: readonly EdgePair[]): number {
+function axisGuess(edges: readonly EdgePair[]): number {
   const middles = edges.flatMap(({ left, right }) =>
     left === null || right === null ? [] : [(left + right) / 2],
   )

@@ -1,5 +1,5 @@
 import { loadCautions } from '../../caution.ts'
-import type { Finding } from '../finding.ts'
+import { type Finding, keyOfSize } from '../finding.ts'
 import type { CentreChoice, CentreMeasured, CentreUnknown } from './centre.ts'
 import { type Nudge, ringMark } from './nudge.ts'
 
@@ -59,17 +59,22 @@ export function centreSentence(told: Told, centreUm: number): string {
   }
 }
 
-/** The key of the finding that says to push. */
-export const offCentre = 'off centre'
+const offCentre = 'off centre'
+
+/** True of the key of the finding that says to push, of whatever size. */
+export function isOffCentre(key: string): boolean {
+  return key.startsWith(`${offCentre}:`)
+}
 
 /** The finding where it stands off the axis; none where the error bar leaves it open. */
 export function centreFinding(told: Told, centreUm: number): readonly Finding[] {
   if (centreStanding(told, centreUm) !== 'off') return []
-  return [{ key: offCentre, frames: [], sentence: centreSentence(told, centreUm), fault: 'off centre' }]
+  const key = keyOfSize(offCentre, told.offset, centreUm / 1000)
+  return [{ key, frames: [], sentence: centreSentence(told, centreUm), fault: 'off centre' }]
 }
 
 /** How to push it, with the usual caution: it stands on a platter that can tip, and may be heavy or fragile. */
-export function nudgeWords({ nudge, unit }: Pick<Told, 'nudge' | 'unit'>): string {
+function nudgeWords({ nudge, unit }: Pick<Told, 'nudge' | 'unit'>): string {
   const { distance, towardsMark, farthestRightMark } = nudge
   return `Push it ${length(distance, unit)} towards mark ${ringMark(towardsMark)}; with mark ${ringMark(farthestRightMark)} at the pointer that is to the left in the picture.`
 }

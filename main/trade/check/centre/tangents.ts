@@ -38,7 +38,7 @@ export type Azimuth = (xPx: number, rowPx: number) => number
  * The azimuth of what is seen at a place. An upright plane through the camera is one azimuth, whatever the height, so
  * that the outline of the product seen from above is told exactly, in perspective too.
  */
-export function azimuthOf({ widthPx, heightPx }: FrameTrace, { mmPerPx, camera }: TangentFacts): Azimuth {
+function azimuthOf({ widthPx, heightPx }: FrameTrace, { mmPerPx, camera }: TangentFacts): Azimuth {
   if (!camera) return (x) => (x - widthPx / 2) * mmPerPx
   const tilt = (camera.tiltDeg * Math.PI) / 180
   const focalPx = camera.distanceMm / Math.cos(tilt) / mmPerPx
@@ -47,13 +47,7 @@ export function azimuthOf({ widthPx, heightPx }: FrameTrace, { mmPerPx, camera }
 }
 
 /** A tangent from the azimuth of an edge, with the axis seen at `axis`. */
-export function tangentOf(
-  frame: number,
-  side: 1 | -1,
-  azimuth: number,
-  axis: number,
-  facts: TangentFacts,
-): Tangent {
+function tangentOf(frame: number, side: 1 | -1, azimuth: number, axis: number, facts: TangentFacts): Tangent {
   const turned = (((facts.turns === 'clockwise' ? 1 : -1) * (facts.anglesDeg[frame] ?? 0)) / 180) * Math.PI
   const from = azimuth - axis
   const facing = turned + (side === 1 ? 0 : Math.PI)

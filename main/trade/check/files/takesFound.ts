@@ -1,5 +1,6 @@
 import type { TimedFrame } from '../../filedTake.ts'
 import { baseName } from '../../frameFiles.ts'
+import { longestStepMs } from '../../pause.ts'
 import { median } from '../../quantile.ts'
 import { Refusal } from '../../refusal.ts'
 import { readTicket } from '../../ticketCode.ts'
@@ -36,10 +37,6 @@ export interface TakeFound {
   readonly candidates: readonly SpinCandidate[]
   readonly sentence: string
 }
-
-/** A gap from here on is no step of a turn: half a minute and five of the median step. Common practice, no published source. */
-const gapMs = 30_000
-const gapSteps = 5
 
 interface Section {
   readonly folder: string
@@ -163,7 +160,7 @@ function named(ticket: string, studioKey: string): Pick<Part, 'shootId' | 'refus
 /** Frames between long gaps. */
 function runsOf(frames: readonly CardFrame[]): CardFrame[][] {
   const runs: CardFrame[][] = []
-  const longest = longestStepMs(frames)
+  const longest = longestStepMs(medianStepMs(frames) ?? 0)
   for (const [index, frame] of frames.entries()) {
     const before = frames[index - 1]
     const last = runs.at(-1)
@@ -171,10 +168,6 @@ function runsOf(frames: readonly CardFrame[]): CardFrame[][] {
     else runs.push([frame])
   }
   return runs
-}
-
-function longestStepMs(frames: readonly CardFrame[]): number {
-  return Math.max(gapMs, gapSteps * (medianStepMs(frames) ?? 0))
 }
 
 function medianStepMs(frames: readonly CardFrame[]): number | null {
@@ -272,7 +265,7 @@ function standingOf(frames: number, row: ExpectedRow | undefined, isShownAgain: 
 }
 
 function gapsAfter(frames: readonly CardFrame[]): number[] {
-  const longest = longestStepMs(frames)
+  const longest = longestStepMs(medianStepMs(frames) ?? 0)
   return frames.flatMap(({ atMs }, index) => {
     const next = frames[index + 1]
     return next && Math.abs(next.atMs - atMs) > longest ? [index + 1] : []

@@ -1,3 +1,4 @@
+import { longestStepMs } from '../../pause.ts'
 import { median } from '../../quantile.ts'
 import { type MatchPicture, pictureDistance } from '../turn/matching.ts'
 
@@ -7,9 +8,6 @@ const window = 12
 const fewest = 3
 /** A ticket in place of the product differs from its neighbour by more than so many steps of the turn. */
 const unlikeSteps = 2.5
-/** A pause after which a ticket may come: half a minute and five steps. Common practice, no published source. */
-const gapMs = 30_000
-const gapSteps = 5
 
 /** Why a frame may show a ticket. */
 export type TicketHint = 'first' | 'after a gap' | 'unlike'
@@ -43,7 +41,7 @@ export class TicketFrames {
     const step = atMs - beforeMs
     const usual = this.#steps.length < fewest ? 0 : median(this.#steps)
     remember(this.#steps, step)
-    return step > Math.max(gapMs, gapSteps * usual)
+    return step > longestStepMs(usual)
   }
 
   /** Null where there is too little to compare with. */

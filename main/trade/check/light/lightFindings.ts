@@ -1,4 +1,4 @@
-import type { Finding } from '../finding.ts'
+import { type Finding, keyOfSize } from '../finding.ts'
 import type { LightMark, LightParts } from './lightParts.ts'
 import type { LightPlace } from './lightSeries.ts'
 import { capital, evText, evWords, framesText, placesText } from './lightWords.ts'
@@ -24,14 +24,14 @@ export function lightFindings(
 ): readonly Finding[] {
   const odd = joined(areas, ({ odd }) => odd, 0)
   const steps = joined(areas, ({ steps }) => steps, 1)
-  const flicker = flickerFinding(areas, new Set([...odd, ...steps].map(({ at }) => at)))
+  const flicker = flickerFinding(areas, new Set([...odd, ...steps].map(({ at }) => at)), limits)
   const drift = areas.find(({ parts, showsDrift }) => showsDrift && Math.abs(parts.driftEv) > limits.driftEv)
   const found = [
     ...[...odd.map(oddFinding), ...steps.map(stepFinding)].sort(
       (a, b) => (a.frames[0] ?? 0) - (b.frames[0] ?? 0),
     ),
     ...(flicker ? [flicker] : []),
-    ...(drift ? [driftFinding(drift)] : []),
+    ...(drift ? [driftFinding(drift, limits)] : []),
   ]
   // What the last frames differ by from the first is no more news where every frame differs as much.
   const flickerEv = flicker ? Math.max(...areas.map(({ parts }) => parts.largestFlickerEv)) : 0
@@ -90,7 +90,11 @@ function isOne(places: readonly LightPlace[]): boolean {
 }
 
 /** The frame that differs most comes first: there its mark stands. */
-function flickerFinding(areas: readonly AreaLight[], told: ReadonlySet<number>): Finding | null {
+function flickerFinding(
+  areas: readonly AreaLight[],
+  told: ReadonlySet<number>,
+  { flickerEv }: { readonly flickerEv: number },
+): Finding | null {
   const flickering = areas.flatMap(({ place, parts }) => {
     const marks = parts.flicker.filter(({ at }) => !told.has(at))
     return marks.length > 0 ? [{ place, marks }] : []
@@ -102,17 +106,17 @@ function flickerFinding(areas: readonly AreaLight[], told: ReadonlySet<number>):
   const places = placesText(flickering.map(({ place }) => place))
   const where = frames.length === 1 ? '' : `, the most in frame\u00a0${worst.at + 1}`
   return {
-    key: 'light:flicker',
+    key: keyOfSize('light:flicker', Math.abs(worst.ev), flickerEv),
     frames: [worst.at + 1, ...frames.filter((frame) => frame !== worst.at + 1)],
     sentence: `The light flickers: ${places} ${flickering.length === 1 ? 'differs' : 'differ'} by up to ${evText(worst.ev)} from the frames beside in ${framesText(frames)}${where}. Look at mains lamps with short times, flash that had not recharged, and an aperture that closes for every frame.`,
     fault: 'flicker',
   }
 }
 
-function driftFinding({ place, parts }: AreaLight): Finding {
+function driftFinding({ place, parts }: AreaLight, { driftEv }: { readonly driftEv: number }): Finding {
   const frames = parts.driftBetween.map((at) => at + 1)
   return {
-    key: 'light:drift',
+    key: keyOfSize('light:drift', Math.abs(parts.driftEv), driftEv),
     frames,
     sentence: `${capital(placesText([place]))} slowly turns ${evWords(parts.driftEv)} from frame\u00a0${frames[0]} to frame\u00a0${frames[1]}: lamps that warm up, or daylight. Let lamps burn in and keep daylight out, or level the frames afterwards.`,
     fault: 'light change',

@@ -54,34 +54,6 @@ export function luminancesOf({ rgb, widthPx, heightPx }: SmallFrame): Float32Arr
   return y
 }
 
-/** Mean luminance of the whole frame: a mean of light, never of codes. */
-export function meanLuminance(small: SmallFrame): number {
-  const mean = meanLinear(small, () => true)
-  return mean ? luminanceOf(mean) : 0
-}
-
-/**
- * Mean linear red, green and blue of the pixels whose mark in the mask is `part`. The mask has a mark per pixel, row
- * by row.
- * @returns null where no pixel has that mark
- */
-export function meanOfMask(small: SmallFrame, mask: Uint8Array, part = 1): LinearRgb | null {
-  return meanLinear(small, (pixel) => mask[pixel] === part)
-}
-
-/**
- * Mean linear red, green and blue of a part of the picture.
- * @returns null where the part holds no pixel
- */
-export function meanOfArea(small: SmallFrame, area: PictureArea): LinearRgb | null {
-  const { fromX, toX, fromY, toY } = pixelsOf(small, area)
-  return meanLinear(small, (pixel) => {
-    const x = pixel % small.widthPx
-    const y = (pixel - x) / small.widthPx
-    return x >= fromX && x < toX && y >= fromY && y < toY
-  })
-}
-
 /** A part of the picture in whole pixels; the ends are the first pixels that lie outside. */
 export function pixelsOf(
   { widthPx, heightPx }: Pick<SmallFrame, 'widthPx' | 'heightPx'>,
@@ -103,26 +75,4 @@ export function pixelsOf(
  */
 export function evBetween(from: number, to: number): number {
   return Math.log2(Math.max(to, blackY) / Math.max(from, blackY))
-}
-
-function meanLinear(
-  { rgb, widthPx, heightPx }: SmallFrame,
-  counts: (pixel: number) => boolean,
-): LinearRgb | null {
-  let red = 0
-  let green = 0
-  let blue = 0
-  let pixels = 0
-  for (let pixel = 0, at = 0; pixel < widthPx * heightPx; pixel++, at += 3) {
-    if (!counts(pixel)) continue
-    red += linearAt(rgb, at)
-    green += linearAt(rgb, at + 1)
-    blue += linearAt(rgb, at + 2)
-    pixels++
-  }
-  return pixels === 0 ? null : [red / pixels, green / pixels, blue / pixels]
-}
-
-function linearAt(rgb: Uint8Array, at: number): number {
-  return linearOfCode[rgb[at] ?? 0] ?? 0
 }

@@ -25,8 +25,6 @@ export interface SideFraming {
 
 export interface Framing extends Verdict {
   readonly sides: readonly SideFraming[]
-  /** How much of the picture's width and height the product takes up over the whole turn, 0 to 1. */
-  readonly sweptFill: { readonly width: number; readonly height: number } | null
   readonly findings: readonly Finding[]
 }
 
@@ -55,7 +53,6 @@ export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: 
       state: 'unknown',
       sentence: 'The product’s outline was told in no frame: look yourself whether it stays in the picture.',
       sides: [],
-      sweptFill: null,
       findings: [],
     }
   }
@@ -73,20 +70,11 @@ export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: 
     const least = leaves.length > 0 ? 0 : leastRoom(px, goesAlong) / longest
     return { side, leaves, alone, near, least }
   })
-  const least = (side: Side) => {
-    const px = rooms.map(({ room }) => room[side])
-    return leastRoom(px, alongNeighbours(px, longest))
-  }
-  const sweptFill = {
-    width: (widthPx - least('left') - least('right')) / widthPx,
-    height: (heightPx - least('top') - least('bottom')) / heightPx,
-  }
   const findings = found.flatMap((side) => findingsOf(side, marginPpm))
   return {
     state: findings.length > 0 ? 'found' : 'clean',
     sentence: verdictOf(found, marginPpm),
     sides: found,
-    sweptFill,
     findings,
   }
 }

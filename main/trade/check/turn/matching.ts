@@ -26,7 +26,7 @@ export interface PictureMatch {
  * A difference counts up to here. What has changed by more counts by its area alone, so that the distance grows with
  * the way that edges have gone, and a highlight that swings through weighs no more than a faint edge.
  */
-export const mostDifference = 0.04
+const mostDifference = 0.04
 /** Root of luminance above which a pixel is taken for clipped: it tells nothing of exposure. */
 const clippedRoot = 0.985
 /** Root of luminance below which a ratio is mostly noise. */
