@@ -34,7 +34,7 @@ describe('the check of a take that is counted by its files', () => {
     })
     await writeFrames(bench.folder, frames.slice(0, 4))
     await expect.poll(async () => (await bench.api.takes.one({ takeId })).frames.length, patient).toBe(4)
-    // How soon is measured in the bench: here other tests run beside this one.
+    // How soon the first report stands is measured in the bench: here other tests run beside this one.
     await reads(bench, takeId, 4)
     expect(changes).toBeGreaterThan(0)
     await writeFrames(bench.folder, frames.slice(4), 5)
