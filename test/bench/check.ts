@@ -32,6 +32,7 @@ const take: CheckedTake = {
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
   edgeBand: null,
+  pointerSide: null,
   otherRows: [],
 }
 const distinct = 6

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { isOffCentre } from '../../main/trade/check/centre/centreWords.ts'
 import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
 import { bandProfile } from '../../main/trade/check/edgeMark/edgeMarkSeen.ts'
 import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
@@ -187,7 +188,7 @@ describe('the report of a take', () => {
     // It stands at 60° clockwise from the camera and is pushed towards 240°. Turned clockwise, the mark there in the pose of
     // 0° comes to a pointer at p after p − 240°, each mark being 6°: to 0° after 120°, to 270° after 30°.
     expect(centre.nudgeTowardsMark).toBe(20)
-    const offCentre = findings.find(({ key }) => key === 'off centre')
+    const offCentre = findings.find(({ key }) => isOffCentre(key))
     expect(offCentre?.sentence).toMatch(/towards mark 21;.* reckoned with the pointer on the camera’s side/)
     expect(centre.sentence).toBe(offCentre?.sentence)
     const said = reportOf({ ...of, pointerSide: 'right' }, plainTurn(seen.length), seen)
