@@ -57,6 +57,30 @@ const faultsOf = ({ findings }: ReturnType<typeof reportOf>) =>
 describe('the report of a take', () => {
   const anglesDeg = turnAngles({ framesPerTurn, frames: framesPerTurn + 3 })
 
+  it('is made of every beginning of a take, also of fine steps and with frames that cannot be read', () => {
+    for (const fine of [24, 240]) {
+      const seen = seenTake({
+        widthPx: 64,
+        heightPx: 48,
+        anglesDeg: turnAngles({ framesPerTurn: fine, frames: 20 }),
+      })
+      for (let read = 0; read <= seen.length; read++) {
+        for (const lost of [-1, 0, 2]) {
+          const part = seen.map((one, at) =>
+            at >= read ? null : at === lost ? { ...one, trace: null } : one,
+          )
+          const report = reportOf(
+            { ...take, framesPerTurn: fine, hasEnded: false },
+            plainTurn(seen.length),
+            part,
+          )
+          expect(report.framesRead).toBe(read)
+          expect(faultsOf(report)).toEqual([])
+        }
+      }
+    }
+  })
+
   it('has every frame’s figures, closes the turn and passes over no mark in a clean take', () => {
     const seen = seenTake({ anglesDeg })
     const report = reportOf(take, plainTurn(seen.length), seen)

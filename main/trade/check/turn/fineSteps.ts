@@ -198,11 +198,13 @@ function judged(steps: readonly (MeasuredStep | null)[]) {
     const isTold = Math.log(own.other / own.best) > leastTold
     return isTold || isStill ? Math.max(0, 1 + own.more) : null
   })
+  const least = steps.flatMap((own) => (own ? [own.best] : []))
   return {
     ratios,
     passed: passed.sort((a, b) => b.sureness - a.sureness),
     still,
-    noiseSquare: median(steps.flatMap((own) => (own ? [own.best] : []))),
+    // Of a take of a few frames no step has enough beside it: nothing is seen over the noise yet.
+    noiseSquare: least.length === 0 ? Number.POSITIVE_INFINITY : median(least),
   }
 }
 
