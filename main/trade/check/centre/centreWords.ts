@@ -27,7 +27,7 @@ export function unknownCentre(sentence: string): CentreUnknown {
 export type CentreStanding = 'off' | 'within' | 'open'
 
 /**
- * Off only where the offset less its error bar is over the limit, and the bar is shorter than half of the offset: a
+ * Off only where the offset less its error bar is over the limit, and the bar is shorter than a third of the offset: a
  * longer one does not tell which way to push. Within where the offset and its bar are.
  */
 export function centreStanding(
@@ -36,7 +36,7 @@ export function centreStanding(
 ): CentreStanding {
   const limit = centreUm / 1000
   if (unit !== 'mm') return 'open'
-  if (offset - error > limit && error < offset / 2) return 'off'
+  if (offset - error > limit && error < offset / 3) return 'off'
   return offset + error <= limit ? 'within' : 'open'
 }
 
