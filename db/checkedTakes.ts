@@ -1,3 +1,4 @@
+import { cameraStandOf } from '../main/trade/check/centre/scale.ts'
 import type { CheckedTake } from '../main/trade/check/checkedTake.ts'
 import type { Lean } from '../main/trade/check/outline/horizon.ts'
 import type { TakeTimes } from '../main/trade/check/turnFrames.ts'
@@ -67,7 +68,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       turns: row.direction === 'clockwise' ? 'clockwise' : 'counter-clockwise',
       pointerSide: pointerSide(db, row),
       plan: row.plan ?? 'measured',
-      camera: cameraOf(row),
+      camera: cameraStandOf(row),
       limits: checkLimits(db),
       edgeBand: edgeBand(db, row.rigRevisionId, row.row),
       otherRows: otherRows(db, takeId),
@@ -93,16 +94,4 @@ function otherRows(db: Db, takeId: Id<'take'>): CheckedTake['otherRows'] {
   )
     .all(takeId)
     .flatMap(({ row, lean }) => (lean === null ? [] : [{ row, lean: JSON.parse(lean) as Lean }]))
-}
-
-function cameraOf(row: Row): CheckedTake['camera'] {
-  const { sensorWidthUm, sensorHeightUm } = row
-  if (sensorWidthUm === null || sensorHeightUm === null) return null
-  return {
-    focalMm: row.focalUm / 1000,
-    sensorWidthMm: sensorWidthUm / 1000,
-    sensorHeightMm: sensorHeightUm / 1000,
-    cameraDistanceMm: row.distanceUm / 1000,
-    cameraTiltDeg: row.tiltMdeg / 1000,
-  }
 }

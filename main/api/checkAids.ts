@@ -13,7 +13,7 @@ import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
 import { defaultChoice } from '../trade/check/centre/centre.ts'
 import { type PointerSide, pointerDeg, type TurnFacts } from '../trade/check/centre/nudge.ts'
 import { quickMarks } from '../trade/check/centre/quickCentre.ts'
-import { type CameraStand, longSideAtAxisMm } from '../trade/check/centre/scale.ts'
+import { type CameraStand, cameraStandOf, longSideAtAxisMm } from '../trade/check/centre/scale.ts'
 import { mmFromUm10 } from '../trade/length.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { benchMarks } from '../trade/takes.ts'
@@ -187,19 +187,15 @@ const framesBeforeStop = 8
 
 /** Camera and lens as they stand for the row; null where the rig's sensor is not written down. */
 function cameraOf(db: Db, stand: z.output<typeof Stand>, rig: RigRevision): CameraStand | null {
-  const { sensorWidthUm, sensorHeightUm } = rig
-  if (sensorWidthUm === null || sensorHeightUm === null) return null
   const row =
     stand.settingsId === null
       ? undefined
       : rowsToTurn(db, stand.shootId, rig.id, stand.settingsId).find((one) => one.row === stand.row)
-  return {
-    focalMm: rig.focalUm / 1000,
-    sensorWidthMm: sensorWidthUm / 1000,
-    sensorHeightMm: sensorHeightUm / 1000,
-    cameraDistanceMm: (row?.cameraDistanceUm ?? rig.cameraDistanceUm) / 1000,
-    cameraTiltDeg: (row?.viewAngleMdeg ?? rig.cameraTiltMdeg) / 1000,
-  }
+  return cameraStandOf({
+    ...rig,
+    distanceUm: row?.cameraDistanceUm ?? rig.cameraDistanceUm,
+    tiltMdeg: row?.viewAngleMdeg ?? rig.cameraTiltMdeg,
+  })
 }
 
 /** Which way the platter turns, seen from above, while its marks rise. */

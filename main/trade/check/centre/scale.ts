@@ -11,6 +11,25 @@ export interface CameraStand {
   readonly cameraTiltDeg: number
 }
 
+/** A camera's stand as the rig and its settings keep it, in micrometres and thousandths of a degree; null without a sensor. */
+export function cameraStandOf(kept: {
+  readonly focalUm: number
+  readonly sensorWidthUm: number | null
+  readonly sensorHeightUm: number | null
+  readonly distanceUm: number
+  readonly tiltMdeg: number
+}): CameraStand | null {
+  const { focalUm, sensorWidthUm, sensorHeightUm, distanceUm, tiltMdeg } = kept
+  if (sensorWidthUm === null || sensorHeightUm === null) return null
+  return {
+    focalMm: focalUm / 1000,
+    sensorWidthMm: sensorWidthUm / 1000,
+    sensorHeightMm: sensorHeightUm / 1000,
+    cameraDistanceMm: distanceUm / 1000,
+    cameraTiltDeg: tiltMdeg / 1000,
+  }
+}
+
 /**
  * What the longer side of a whole frame spans at the platter's axis, in mm: side of the sensor ÷ magnification, at the
  * distance along the lens's axis, level distance ÷ cos(tilt). Refuses a lens as `magnification` does.
