@@ -34,14 +34,3 @@ export function manyJobs({ db, writing }: TestStudio, count: number): void {
     for (let jobId = 1; jobId <= count; jobId += 1) refreshStanding({ db }, jobId as Id<'job'>)
   })()
 }
-
-/** The shortest time that the work takes, in ms: what it costs while nothing else has the machine. */
-export async function shortestMs(times: number, work: () => Promise<unknown>): Promise<number> {
-  let shortest = Number.POSITIVE_INFINITY
-  for (let time = 0; time < times; time += 1) {
-    const start = performance.now()
-    await work()
-    shortest = Math.min(shortest, performance.now() - start)
-  }
-  return shortest
-}

@@ -8,12 +8,11 @@ import { aFineTurn } from './aFineTake.ts'
 import { randomOf, type SolidKind } from './render.ts'
 
 function looked(take: Parameters<typeof takeMatches>[0], planned: number) {
-  const started = process.cpuUsage()
   const matches = takeMatches(take, planned)
   const closing = closingOf(matches, { frames: planned })
   const steps = stepsOf(matches, knownTurn(closing, planned))
   const same = samePictures(matches)
-  return { closing, steps, same, cpuMs: process.cpuUsage(started).user / 1000, planned }
+  return { closing, steps, same, planned }
 }
 
 /** Four takes with a mark passed over and four with one shot twice, at marks all round the turn. */
@@ -52,9 +51,6 @@ describe('a turn of 240 frames and more, shot with flicker and noise', () => {
     expect(named.length / twice.length).toBeGreaterThanOrEqual(0.85)
     expect(missed.flatMap(({ steps }) => [...steps.doubled, ...steps.odd])).toEqual([])
     expect(twice.flatMap(({ steps }) => [...steps.missed, ...steps.odd])).toEqual([])
-    // The quickest of four takes of 310 frames: the machine may be busy with something else.
-    const quickest = Math.min(...(turns[2]?.missed ?? []).map(({ cpuMs }) => cpuMs))
-    expect(quickest).toBeLessThan(300)
   }, 120_000)
 
   it('says in words that a mark was passed over where it cannot say at which step', () => {

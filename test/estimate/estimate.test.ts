@@ -210,32 +210,6 @@ describe('bench time of several spins', () => {
     expect(jobBenchMs([slow, slow], pace).medianMs).toBe(4_180_800)
   })
 
-  it('prices 200 spins well within the 16 ms that a keystroke has', () => {
-    const pace = aPace({
-      stepSpreadPpm: 250_000,
-      restartPpm: 80_000,
-      restartPauseMs: 180_000,
-      reshootPpm: 50_000,
-      handlingSpreadPpm: 350_000,
-      besidePpm: 600_000,
-      handling: [{ sizeClass: 'small', finish: 'matt', firstMs: 480_000, followingMs: 300_000 }],
-    })
-    // Of the processor's own time: a busy machine is not counted.
-    const took = (count: number, people: BenchPeople) => {
-      const spins = Array.from({ length: count }, () => aSpin({ setChangeMs: 600_000 }))
-      const times = Array.from({ length: 21 }, () => {
-        const start = process.cpuUsage()
-        jobBenchMs(spins, pace, people)
-        return process.cpuUsage(start).user / 1000
-      })
-      return quantile(times, 0.2)
-    }
-    for (const people of [1, 2] as const) {
-      expect(took(200, people)).toBeLessThan(16)
-      expect(took(63, people)).toBeLessThan(16)
-    }
-  })
-
   it('of two people is the critical path, while their work stays the sum', () => {
     // Mathematics: 10 min of handling, 6 of them beside the platter, and 100 frames of 6 s: 14 min on the platter.
     // Three spins: 6 + 3·14 = 48 min at the bench, 3·20 = 60 min of work, 2·6 of it beside.
