@@ -1,16 +1,6 @@
-import type { Plan } from '../main/trade/product.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
-import { firstProduct } from './rigEvidence.ts'
 import { prepared } from './statement.ts'
-
-/** The outline from above of the product that a spin is known by. */
-export function planOfSpin(db: Db, shootId: Id<'shoot'>): Plan | undefined {
-  return prepared<[number], { plan: Plan }>(
-    db,
-    `SELECT product.plan FROM shoot JOIN ${firstProduct} WHERE shoot.id = ?`,
-  ).get(shootId)?.plan
-}
 
 /** Frames to the turn of one row of a spin; undefined where it has no such row. */
 export function framesOfRow(db: Db, shootId: Id<'shoot'>, row: number): number | undefined {

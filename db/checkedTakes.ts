@@ -4,13 +4,12 @@ import type { Lean } from '../main/trade/check/outline/horizon.ts'
 import type { TakeTimes } from '../main/trade/check/turnFrames.ts'
 import { plainFrames } from '../main/trade/check/turnFrames.ts'
 import type { TakeFrame } from '../main/trade/pack.ts'
-import type { Plan } from '../main/trade/product.ts'
+import { centreOfSpin } from './centreChoices.ts'
 import { checkLimits } from './checkLimits.ts'
 import { edgeBand } from './edgeBands.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { pointerSide } from './pointerSides.ts'
-import { firstProduct } from './rigEvidence.ts'
 import { prepared } from './statement.ts'
 import { framesOf } from './takeFrames.ts'
 
@@ -25,6 +24,7 @@ export interface TakeToCheck {
 }
 
 interface Row {
+  readonly shootId: Id<'shoot'>
   readonly rigRevisionId: Id<'rig_revision'>
   readonly row: number
   readonly framesPerTurn: number
@@ -34,7 +34,6 @@ interface Row {
   readonly framesShot: number | null
   readonly folder: string | null
   readonly verdict: 'keep' | 'reject' | null
-  readonly plan: Plan | null
   readonly direction: 'clockwise' | 'anticlockwise'
   readonly focalUm: number
   readonly sensorWidthUm: number | null
@@ -47,15 +46,15 @@ interface Row {
 export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined {
   const row = prepared<[number], Row>(
     db,
-    `SELECT take.rig_revision_id AS rigRevisionId, take.row, take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
+    `SELECT take.shoot_id AS shootId, take.rig_revision_id AS rigRevisionId, take.row, take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
        take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot, take.folder,
-       take.verdict, product.plan, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
+       take.verdict, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
        v.sensor_height_um AS sensorHeightUm, ifnull(s.camera_distance_um, v.camera_distance_um) AS distanceUm,
        ifnull(s.view_angle_mdeg, v.camera_tilt_mdeg) AS tiltMdeg
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
      JOIN brief ON brief.id = ifnull(shoot.brief_id, job.brief_id) JOIN rig_revision v ON v.id = take.rig_revision_id
      LEFT JOIN settings_row s ON s.settings_id = take.settings_id AND s.row = take.row
-     LEFT JOIN ${firstProduct} WHERE take.id = ?`,
+     WHERE take.id = ?`,
   ).get(takeId)
   if (!row) return undefined
   const shot = framesOf(db, takeId)
@@ -67,7 +66,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       hasEnded: row.endedAt !== null,
       turns: row.direction === 'clockwise' ? 'clockwise' : 'counter-clockwise',
       pointerSide: pointerSide(db, row),
-      plan: row.plan ?? 'measured',
+      centreChoice: centreOfSpin(db, row.shootId).choice,
       camera: cameraStandOf(row),
       limits: checkLimits(db),
       edgeBand: edgeBand(db, row.rigRevisionId, row.row),

@@ -78,6 +78,8 @@ CREATE TABLE shoot (
   without_sample_reason TEXT,
   -- A turn is never broken; between two rows the bench may close, where it is said to be so.
   breaks_between_rows INTEGER NOT NULL DEFAULT 0 CHECK (breaks_between_rows IN (0, 1)),
+  -- What of it is to stand on the axis, where a person chose otherwise than its product's outline from above leads to.
+  centre_choice TEXT CHECK (centre_choice IN ('body', 'least sweep')),
   cancelled_at TEXT CHECK (cancelled_at = strftime('%Y-%m-%dT%H:%M:%fZ', cancelled_at)),
   cancelled_reason TEXT,
   note TEXT,

@@ -2,7 +2,8 @@ import path from 'node:path'
 import * as z from 'zod'
 import { attachmentPath } from '../../db/attachments.ts'
 import { rowsToTurn, spinToTurn } from '../../db/beforeTake.ts'
-import { framesOfRow, framesOfTake, ownPictureOfTake, planOfSpin, whiteOfSpin } from '../../db/checkAids.ts'
+import { centreOfSpin } from '../../db/centreChoices.ts'
+import { framesOfRow, framesOfTake, ownPictureOfTake, whiteOfSpin } from '../../db/checkAids.ts'
 import { checkLimits } from '../../db/checkLimits.ts'
 import { contactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
@@ -10,7 +11,7 @@ import { lastTimeOfRow } from '../../db/lastTime.ts'
 import type { Db } from '../../db/open.ts'
 import { keepPointerSide, pointerSide } from '../../db/pointerSides.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
-import { defaultChoice } from '../trade/check/centre/centre.ts'
+import { centreChoices } from '../trade/check/centre/centre.ts'
 import { type PointerSide, pointerDeg, type TurnFacts } from '../trade/check/centre/nudge.ts'
 import { quickMarks } from '../trade/check/centre/quickCentre.ts'
 import { type CameraStand, cameraStandOf, longSideAtAxisMm } from '../trade/check/centre/scale.ts'
@@ -34,7 +35,7 @@ const Stand = z.object({
 /** One frame of a folder by its key; the newest where none is named. */
 const OneFrame = z.object({ folder: frameFolder, key: z.string().max(2000).nullable() })
 
-/** Helps before a take and beside it: they look at frames of a folder and say what they see. Kept is the pointer's place alone. */
+/** Helps before a take and beside it: they look at frames of a folder and say what they see. Kept are the pointer's place and, as `centreChoices`, what stands on the axis. */
 export const checkAidCalls = router({
   /** What the helps go by: the platter's marks, the scale of the picture, the product's outline, last time's take. */
   stand: call.input(Stand).query(({ ctx, input }) => {
@@ -47,7 +48,7 @@ export const checkAidCalls = router({
       rimMm: rig ? mmFromUm10(rig.rimUm10) : null,
       marksMm: rig ? benchMarks(rig.rimUm10, framesPerTurn, rig.divisionUm10).map(mmFromUm10) : null,
       longSideMm: camera ? longSideAtAxisMm(camera) : null,
-      choice: defaultChoice(planOfSpin(ctx.db, input.shootId) ?? 'measured'),
+      centre: centreOfSpin(ctx.db, input.shootId),
       turns: turnsOf(ctx.db, input.shootId),
       pointer: rig ? pointerSide(ctx.db, { rigRevisionId: rig.id, row: input.row }) : null,
       centreUm: checkLimits(ctx.db).centreUm,
@@ -99,7 +100,7 @@ export const checkAidCalls = router({
         folder: frameFolder,
         after: z.string().max(2000).nullable(),
         count: z.int().min(4, 'Four quick frames at least.').max(8, 'Eight quick frames at most.'),
-        choice: z.enum(['body', 'least sweep']),
+        choice: z.enum(centreChoices),
         longSideMm: z
           .number()
           .min(1, 'A picture spans 1 mm at least.')

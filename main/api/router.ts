@@ -8,6 +8,7 @@ import { bookingCalls } from './bookings.ts'
 import { briefCalls } from './briefs.ts'
 import { calendarCalls } from './calendar.ts'
 import { callCalls } from './calls.ts'
+import { centreChoiceCalls } from './centreChoices.ts'
 import { checkAidCalls } from './checkAids.ts'
 import { clientPaperCalls } from './clientPapers.ts'
 import { clientCalls } from './clients.ts'
@@ -96,6 +97,7 @@ export const appRouter = router({
   takes: takeCalls,
   takeCheck: takeCheckCalls,
   edgeBands: edgeBandCalls,
+  centreChoices: centreChoiceCalls,
   takeExport: takeExportCalls,
   takePictures: takePictureCalls,
   takesFound: takesFoundCalls,

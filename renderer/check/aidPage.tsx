@@ -50,7 +50,7 @@ export function AidLinks({ here }: { readonly here?: AidName }) {
   )
 }
 
-/** One help over the whole page: nothing but the pointer's place is written down, and what was chosen before the take stays chosen. */
+/** One help over the whole page: nothing but the pointer's place and what is to stand on the axis is written down, and what was chosen before the take stays chosen. */
 export function AidPage(props: {
   readonly aid: AidName
   readonly of: AidOf

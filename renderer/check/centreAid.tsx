@@ -10,13 +10,12 @@ import { countText, numberText, withUnit } from '../parts/format.ts'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import type { AidProps, AidStand } from './aidPage.tsx'
 import css from './aids.module.css'
+import { CentreChoiceField, useCentreChoice } from './centreChoice.tsx'
 import { CentreRing } from './centreRing.tsx'
 import { CentreTold, nudgeOnRing } from './centreTold.tsx'
 import { PointerField, usePointer } from './pointerField.tsx'
 import { ByHand } from './twoExtremes.tsx'
 import { WatchedFolder } from './watchedFolder.tsx'
-
-type Choice = 'body' | 'least sweep'
 
 const counts = ['4', '5', '6', '7', '8'] as const
 
@@ -40,7 +39,8 @@ export function CentreAid(props: AidProps & { readonly about: AidStand }) {
 
 function ByFrames(props: AidProps & { readonly about: AidStand }) {
   const { about, folder } = props
-  const [choice, setChoice] = useState<Choice>(about.choice)
+  const [choice, setChoice] = useState(about.centre.choice)
+  const keep = useCentreChoice(props.of.shootId)
   const [count, setCount] = useState<(typeof counts)[number]>(String(quickFrames[choice]) as '4' | '7')
   const pointer = usePointer(props.of, about)
   const [longSideUm, setLongSideUm] = useState(
@@ -84,6 +84,7 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
       <div className={css.side}>
         <WatchedFolder folder={folder} offered={props.offered} onChange={props.onFolder} />
         {begin.refusal ? <FormRefusal sentence={begin.refusal.sentence} /> : null}
+        {keep.refusal ? <FormRefusal sentence={keep.refusal.sentence} /> : null}
         {centre.refusal ? <FormRefusal sentence={centre.refusal.sentence} /> : null}
         {folder === undefined ? null : begun === undefined ? (
           <>
@@ -117,16 +118,14 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
               options={counts.map((value) => ({ value, label: value }))}
               onChange={setCount}
             />
-            <SelectField
-              label="Centre"
+            <CentreChoiceField
               value={choice}
-              options={[
-                { value: 'body', label: 'on the body' },
-                { value: 'least sweep', label: 'for least sweep' },
-              ]}
+              usual={about.centre.usual}
+              plan={about.centre.plan}
               onChange={(next) => {
                 setChoice(next)
                 setCount(String(quickFrames[next]) as '4' | '7')
+                keep.run(next)
               }}
             />
             <PointerField value={pointer.side} onChange={pointer.say} />

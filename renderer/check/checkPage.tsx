@@ -11,6 +11,7 @@ import { storeOf } from '../shell/store.ts'
 import bench from '../takes/turning.module.css'
 import type { TakePage } from '../takes/turningState.ts'
 import { BesideFrames } from './besideFrames.tsx'
+import { CentreOfSpin } from './centreChoice.tsx'
 import { type CheckOfTake, useCheck } from './checkOfTake.ts'
 import css from './checkPage.module.css'
 import { CheckStanding } from './checkStanding.tsx'
@@ -110,6 +111,11 @@ function Read({ page, check }: { readonly page: TakePage; readonly check: CheckO
             onFrame={open}
           />
           <Verdicts report={report} />
+          <CentreOfSpin
+            shootId={take.shootId}
+            toldBy={report.centre.choice}
+            isFollowed={status.hasPictures}
+          />
         </Part>
       </div>
       <EdgeBandPart

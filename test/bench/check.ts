@@ -28,7 +28,7 @@ const take: CheckedTake = {
   overlapFrames: 0,
   hasEnded: false,
   turns: 'clockwise',
-  plan: 'measured',
+  centreChoice: 'least sweep',
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
   edgeBand: null,

@@ -241,6 +241,31 @@ describeBrowser('the check of a take', () => {
     expect(db.prepare('SELECT count(*) FROM edge_band').pluck().get()).toBe(0)
   })
 
+  it('tells the centre anew by what a person wants on the axis, by keyboard, and the help goes by it too', async () => {
+    const { page } = open
+    await go(`/takes/${takeId}/check`)
+    const part = page.getByRole('region', { name: 'What stands on the axis' })
+    const field = part.getByLabel('Centre', { exact: true })
+    const usual = await field.inputValue()
+    const usualLabel = (await field.locator('option:checked').textContent()) ?? ''
+    expect(usualLabel).toMatch(/\(usual\)$/)
+    const other = usual === 'body' ? 'least sweep' : 'body'
+    const toldBy = () =>
+      db.prepare(`SELECT json_extract(report, '$.centre.choice') FROM take_check WHERE take_id = ?`)
+    await expect.poll(() => toldBy().pluck().get(takeId)).toBe(usual)
+    await field.focus()
+    await page.keyboard.press(usual === 'body' ? 'ArrowDown' : 'ArrowUp')
+    await see(part, /^Kept with the spin/)
+    await expect.poll(() => toldBy().pluck().get(takeId), { timeout: 15_000 }).toBe(other)
+    expect(await wrongWith(open)).toEqual([])
+    const shootId = db.prepare('SELECT shoot_id FROM take WHERE id = ?').pluck().get(takeId)
+    await go(`/takes/of/${shootId}?aid=centre`)
+    await expect.poll(() => page.getByLabel('Centre', { exact: true }).inputValue()).toBe(other)
+    await go(`/takes/${takeId}/check`)
+    await field.selectOption(usual)
+    await expect.poll(() => toldBy().pluck().get(takeId), { timeout: 15_000 }).toBe(usual)
+  })
+
   it('keeps small frames with a kept take, which are there when the card is not', async () => {
     const { page } = open
     await go(`/takes/${takeId}`)

@@ -60,9 +60,19 @@ describeBrowser('the helps before and beside a take', () => {
     ).run()
     db.close()
     await page.goto(new URL(`/takes/of/${shootId}?aid=centre`, open.host.address).href)
+    const centre = page.getByLabel('Centre', { exact: true })
+    await centre.selectOption('least sweep')
+    const kept = new Database(join(open.host.studio, 'studio.db'), { readonly: true })
+    await expect
+      .poll(() => kept.prepare('SELECT centre_choice FROM shoot WHERE id = ?').pluck().get(shootId))
+      .toBe('least sweep')
+    kept.close()
+    await page.reload()
+    await expect.poll(() => centre.inputValue()).toBe('least sweep')
     await page.getByLabel('Folder the camera or tether writes to').fill(quick)
     await page.getByRole('button', { name: 'Look there' }).click()
-    await page.getByLabel('Centre', { exact: true }).selectOption('body')
+    await page.getByRole('button', { name: /The next 7 frames/ }).waitFor()
+    await centre.selectOption('body')
     const { frames: shots, truth } = renderTake({
       kind: 'mug',
       widthPx: 240,

@@ -77,7 +77,7 @@ it('tells of a ticket in the last frame, for the report made anew to hold it', a
     hasEnded: true,
     turns: 'clockwise',
     pointerSide: null,
-    plan: 'measured',
+    centreChoice: 'least sweep',
     camera: null,
     limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
     edgeBand: null,

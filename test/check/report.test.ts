@@ -17,7 +17,7 @@ const take: CheckedTake = {
   hasEnded: true,
   turns: 'clockwise',
   pointerSide: null,
-  plan: 'measured',
+  centreChoice: 'least sweep',
   camera: null,
   limits: { flickerMev: 20, lightStepMev: 50, driftMev: 100, centreUm: 1000, marginPpm: 20_000 },
   edgeBand: null,
@@ -203,7 +203,7 @@ describe('the report of a take', () => {
       cameraDistanceMm: 700,
       cameraTiltDeg: (Math.atan2(150, 700) * 180) / Math.PI,
     }
-    const of = { ...take, plan: 'round', camera: stand } as const
+    const of = { ...take, centreChoice: 'body', camera: stand } as const
     const { centre, findings } = reportOf(of, plainTurn(seen.length), seen)
     expect(centre.offset?.unit).toBe('mm')
     expect(Math.abs((centre.offset?.value ?? 0) - truth.body.offsetMm)).toBeLessThan(0.3)
@@ -295,7 +295,7 @@ describe('the report of a take', () => {
     const wrong = { framesPerTurn, frames, missedAt: [20, 26, 32] }
     const seen = seenTake({ ...body, anglesDeg: turnAngles(wrong) })
     const even = seenTake({ ...body, anglesDeg: turnAngles({ framesPerTurn, frames }) })
-    const of = { ...take, plan: 'round' } as const
+    const of = { ...take, centreChoice: 'body' } as const
     const told = reportOf(of, plainTurn(seen.length), seen)
     const truth = reportOf(of, plainTurn(even.length), even)
     expect(told.steps.missed).toEqual([21, 27, 33])

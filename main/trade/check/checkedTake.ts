@@ -1,4 +1,4 @@
-import type { Plan } from '../product.ts'
+import type { CentreChoice } from './centre/centre.ts'
 import type { PointerSide } from './centre/nudge.ts'
 import type { CameraStand } from './centre/scale.ts'
 import type { CheckLimits } from './limits.ts'
@@ -14,8 +14,8 @@ export interface CheckedTake {
   readonly turns: 'clockwise' | 'counter-clockwise'
   /** On which side of the platter the pointer stands; null where nobody has said. */
   readonly pointerSide: PointerSide | null
-  /** The product's outline from above, as it was entered: by it the middle is sought on the body or for least sweep. */
-  readonly plan: Plan
+  /** What of the product is to stand on the axis: as a person chose, else as is usual for its outline from above. */
+  readonly centreChoice: CentreChoice
   /** The camera before the platter; null where its sensor is not written down. */
   readonly camera: CameraStand | null
   readonly limits: CheckLimits

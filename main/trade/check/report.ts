@@ -1,3 +1,4 @@
+import type { CentreChoice } from './centre/centre.ts'
 import type { Finding } from './finding.ts'
 import type { Lean } from './outline/horizon.ts'
 
@@ -93,6 +94,8 @@ export interface HorizonVerdict extends Verdict {
 }
 
 export interface CentreVerdict extends Verdict {
+  /** What of the product was to stand on the axis when it was told. */
+  readonly choice: CentreChoice
   /** How far the product stands off the axis, with its error bar; in pixels of the small frame where no scale is known. */
   readonly offset: { readonly value: number; readonly error: number; readonly unit: 'mm' | 'px' } | null
   /** The mark to push the product towards, counted from 0: the ring's label is one more. */

@@ -1,5 +1,5 @@
 import { baseName } from '../frameFiles.ts'
-import { centreOf, defaultChoice } from './centre/centre.ts'
+import { type CentreChoice, centreOf } from './centre/centre.ts'
 import { pointerNotSaid } from './centre/centreWords.ts'
 import { pointerDeg } from './centre/nudge.ts'
 import { centreCamera, takeScale } from './centre/takeScale.ts'
@@ -161,7 +161,7 @@ function placeVerdicts(
     anglesDeg: read.map(({ at }) => anglesDeg[at] ?? 0),
     mmPerPx: scale?.mmPerPx ?? null,
     ...centreCamera(take.camera, scale),
-    choice: defaultChoice(take.plan),
+    choice: take.centreChoice,
     centreUm: take.limits.centreUm,
     turns: take.turns,
     pointerBearingDeg: pointerDeg[take.pointerSide ?? 'camera'],
@@ -171,7 +171,7 @@ function placeVerdicts(
   const { state, sentence } = framing
   return {
     framing: { state, sentence },
-    centre: centreVerdict(found),
+    centre: centreVerdict(found, take.centreChoice),
     findings: [...framing.findings, ...(found.state === 'found' ? found.findings : [])],
     unknown: scale?.mmPerPx === null ? [scale.sentence] : [],
   }
@@ -187,12 +187,13 @@ function withPointerNotSaid(found: ReturnType<typeof centreOf>): ReturnType<type
   return { ...toldSo(found), findings: found.findings.map(toldSo) }
 }
 
-function centreVerdict(found: ReturnType<typeof centreOf>): CentreVerdict {
+function centreVerdict(found: ReturnType<typeof centreOf>, choice: CentreChoice): CentreVerdict {
   const { sentence } = found
   if (found.state === 'unknown') {
     return {
       state: 'unknown',
       sentence,
+      choice,
       offset: null,
       nudgeTowardsMark: null,
       quality: null,
@@ -203,6 +204,7 @@ function centreVerdict(found: ReturnType<typeof centreOf>): CentreVerdict {
   return {
     state: ({ off: 'found', within: 'clean', open: 'unknown' } as const)[standing],
     sentence,
+    choice,
     offset: { value: offset, error, unit },
     nudgeTowardsMark: nudge.towardsMark,
     quality,

@@ -28,7 +28,8 @@ import {
  * What is to stand on the axis. 'body': the middle of the body (a base, a neck); a handle or spout does not count.
  * 'least sweep': the middle of the smallest circle that the product stays in as it turns (a shoe, a bag).
  */
-export type CentreChoice = 'body' | 'least sweep'
+export const centreChoices = ['body', 'least sweep'] as const
+export type CentreChoice = (typeof centreChoices)[number]
 
 /** The choice for a kind of product, until a person chooses: round goods and boxes by their body, others by their sweep. */
 export function defaultChoice(plan: Plan): CentreChoice {
