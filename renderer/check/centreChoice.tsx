@@ -5,6 +5,7 @@ import { Asked } from '../parts/asked.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { FieldLine, FormRefusal } from '../parts/form.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
+import css from './checkPage.module.css'
 
 const names: Readonly<Record<CentreChoice, string>> = {
   body: 'On the body',
@@ -65,7 +66,7 @@ export function CentreOfSpin(props: {
     <section aria-label="What stands on the axis">
       <Asked of={asked}>
         {({ choice, usual, plan }) => (
-          <>
+          <div className={css.axis}>
             {choose.refusal ? <FormRefusal sentence={choose.refusal.sentence} /> : null}
             <FieldLine>
               <CentreChoiceField value={choice} usual={usual} plan={plan} onChange={choose.run} />
@@ -77,7 +78,7 @@ export function CentreOfSpin(props: {
                   ? 'The centre is being told anew.'
                   : `The centre above was told ${inWords(toldBy)}. Read the pictures again to have it ${inWords(choice)}.`}
             </p>
-          </>
+          </div>
         )}
       </Asked>
     </section>
