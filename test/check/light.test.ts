@@ -171,6 +171,62 @@ describe('the light of a take', () => {
     }
   })
 
+  describe.each(['box', 'can', 'mug', 'unsymmetrical'] as const)('of a %s with a lamp of its own', (kind) => {
+    const overlap = 2
+    const own = (seed: number, productEv: (frame: number, random: () => number) => number) => {
+      const random = randomOf(seed)
+      return turn({
+        seed,
+        kind,
+        anglesDeg: turnAngles({ framesPerTurn, frames: framesPerTurn + overlap, wobbleDeg: 0.2, seed }),
+        highlight: seed % 2 === 0 ? 0.6 : 0,
+        productEv: Array.from({ length: framesPerTurn + overlap }, (_, frame) => productEv(frame, random)),
+      })
+    }
+
+    it('tells that it flickers, from a fifth of a stop, or slowly changes, from a third, and nothing where it holds', () => {
+      for (const seed of [82_001, 82_002]) {
+        const flickering = own(seed, (_, random) => 0.4 * (random() - 0.5))
+        expect(marks(flickering).map(([key]) => withoutSize(String(key)))).toEqual(['light:flicker'])
+        expect(check(flickering).findings[0]?.sentence).toMatch(
+          /the product differs by .* Only the light on the product/,
+        )
+        for (const driftEv of [0.35, -0.35]) {
+          const drifting = own(seed, (frame) => (driftEv * frame) / (framesPerTurn - 1))
+          expect(marks(drifting).map(([key]) => withoutSize(String(key)))).toEqual(['light:product drift'])
+        }
+        expect(check(own(seed, () => 0))).toMatchObject({ findings: [], unevenFrames: [] })
+      }
+    })
+  })
+
+  it('says that a slow change on the product alone cannot be told without frames past the turn', () => {
+    expect(check(clean).unknown).toEqual([expect.stringMatching(/told by frames past the turn/)])
+  })
+
+  it('finds an odd frame of light so bright that the backdrop clips, by the platter', () => {
+    const flash = (ev: number) =>
+      turn({
+        seed: 81_006,
+        backdropY: 0.93,
+        platterY: 0.4,
+        lightEv: Array.from({ length: framesPerTurn }, (_, i) => (i === 20 ? ev : 0)),
+      })
+    for (const ev of [0.4, 0.8, 1.2]) expect([ev, marks(flash(ev))]).toEqual([ev, [['light:odd:21', 21]]])
+  })
+
+  it('finds a step of a backdrop that clips from there on', () => {
+    const traces = turn({ seed: 81_007, backdropY: 0.9, backdropEv: from(7, 0.4) })
+    expect(check(traces).judgedBy).toBe('platter')
+    expect(marks(traces)).toEqual([['light:step:8', 8]])
+  })
+
+  it('says where the light on product and backdrop changed apart, and not where it changed for all', () => {
+    expect(check(turn({ seed: 81_008, backdropEv: from(18, -0.3) })).unevenFrames).toEqual([19])
+    expect(check(turn({ seed: 81_008, kind: 'mug', productEv: from(18, -1) })).unevenFrames).toEqual([19])
+    expect(check(turn({ seed: 81_008, kind: 'mug', lightEv: from(18, -0.4) })).unevenFrames).toEqual([])
+  })
+
   it('says so where light on the product alone cannot be told, and finds nothing by it', () => {
     const unseen = clean.map((trace) => ({ ...trace, productY: null, silhouette: null }))
     expect(check(unseen).findings).toEqual([])

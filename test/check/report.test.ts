@@ -147,6 +147,16 @@ describe('the report of a take', () => {
     }
   })
 
+  it('takes no change of light on the backdrop or the product alone for a mark passed over', () => {
+    const changed = (ev: number) => anglesDeg.map((_, at) => (at >= 40 ? ev : 0))
+    for (const light of [{ backdropEv: changed(-0.4) }, { productEv: changed(-1) }]) {
+      const seen = seenTake({ anglesDeg, ...light })
+      const report = reportOf(take, plainTurn(seen.length), seen)
+      expect(faultsOf(report)).toEqual([['light change', 41]])
+      expect(report.frames[40]?.stepRatio).toBeNull()
+    }
+  })
+
   it('names the file that cannot be read, and what is not read yet has no figures', () => {
     const seen: (SeenFrame | null)[] = [...seenTake({ anglesDeg })]
     const fourth = seen[3]

@@ -54,7 +54,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     traces.map((_, at) => seen[at]?.band ?? null),
     take.framesPerTurn,
   )
-  const turned = turnVerdicts(take, traces, mark)
+  const turned = turnVerdicts(take, { traces, unevenFrames: light.unevenFrames }, mark)
   const placed = placeVerdicts(take, traces, turnAnglesDeg(read, take.framesPerTurn, turned.known, mark))
   const horizon = horizonOf(take, traces)
   const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
@@ -101,17 +101,39 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
   })
 }
 
+interface LitTraces {
+  readonly traces: readonly (FrameTrace | null)[]
+  /** Where the light on the product and on what stands still changed apart (`LightCheck.unevenFrames`). */
+  readonly unevenFrames: readonly number[]
+}
+
+/**
+ * The steps without those across which a part of the light changed: no exposure corrects that, and the picture leaps
+ * without a mark passed over.
+ */
+function withoutUneven(steps: TakeSteps, unevenFrames: readonly number[]): TakeSteps {
+  if (unevenFrames.length === 0) return steps
+  const isUneven = new Set(unevenFrames)
+  const missed = steps.missed.filter((frame) => !isUneven.has(frame))
+  return {
+    ...steps,
+    missed,
+    ratios: steps.ratios.map((ratio, at) => (isUneven.has(at + 1) ? null : ratio)),
+    unseen: [...new Set([...steps.unseen, ...unevenFrames])].sort((a, b) => a - b),
+  }
+}
+
 /** How the frames stand to each other: steps, closing, same pictures, and how well each matches frame 1. */
 function turnVerdicts(
   { framesPerTurn, hasEnded }: CheckedTake,
-  traces: readonly (FrameTrace | null)[],
+  { traces, unevenFrames }: LitTraces,
   mark: EdgeMark | null,
 ) {
   const matches = takeMatches(traces, framesPerTurn)
   const byMark = mark && closingAngles(mark)
   const told = closingOf(matches, { frames: framesPerTurn, anglesDeg: byMark })
   const closing = mark ? markedClosing(told, mark) : told
-  const seen = stepsOf(matches, knownTurn(closing, framesPerTurn))
+  const seen = withoutUneven(stepsOf(matches, knownTurn(closing, framesPerTurn)), unevenFrames)
   const steps: TakeSteps = mark ? markedSteps(seen, mark) : seen
   const same = samePictures(matches)
   const fromFirst = traces.map((trace, at) =>

@@ -5,8 +5,9 @@ import type { CheckLimits } from '../limits.ts'
 import type { LightVerdict } from '../report.ts'
 import { type AreaLight, lightFindings } from './lightFindings.ts'
 import { lightParts, type PartLimits } from './lightParts.ts'
-import { type LightPlace, productLightEv, type StillLight, stillLightOf } from './lightSeries.ts'
-import { cleanLight, noLightTold, productNotTold, tooFewForLight } from './lightWords.ts'
+import { type LightPlace, type StillLight, stillLightsOf } from './lightSeries.ts'
+import { cleanLight, noLightTold, productDriftNotTold, productNotTold, tooFewForLight } from './lightWords.ts'
+import { productFlicker, productGainEv, productLightEv, productTurnLaterEv } from './productLight.ts'
 
 /** From which size on a change of light counts, in EV. */
 export interface LightLimits extends PartLimits {
@@ -46,6 +47,11 @@ export interface LightCheck {
   readonly noiseEv: number | null
   /** Between the last frame of the turn and the first; null before the turn is closed. */
   readonly seamEv: number | null
+  /**
+   * Frames, from 1, before which the light changed on the product otherwise than on what stands still: there the picture
+   * does not tell how far the product turned.
+   */
+  readonly unevenFrames: readonly number[]
   readonly verdict: LightVerdict
   readonly findings: readonly Finding[]
   /** What of the light cannot be told by these pictures, a sentence each. */
@@ -72,16 +78,18 @@ export function lightOf(
   framesPerTurn: number | null,
 ): LightCheck {
   const read = traces.filter((trace) => trace !== null).length
-  const still = read < leastFrames ? null : stillLightOf(traces, limits.flickerEv / surely)
+  const [still = null, ...others] = read < leastFrames ? [] : stillLightsOf(traces, limits.flickerEv / surely)
   const frames = frameLights(traces, still?.ev ?? null)
   if (!still || surely * still.noiseEv > limits.driftEv) return untold(frames, read, still)
   const told = aboveNoise(limits, still.noiseEv)
   const hasTurned = framesPerTurn !== null && traces.length >= framesPerTurn
   const judged = { ...still, parts: lightParts(still.ev, told, { isEnded: hasTurned }), showsDrift: true }
-  const product = productLight(traces, judged, told)
-  const areas = product.area ? [judged, product.area] : [judged]
+  const beside = others.map((other) => besideArea(other, limits))
+  const product = productLight(traces, [judged, ...beside], told, framesPerTurn)
+  const areas = [judged, ...beside, ...(product.area ? [product.area] : [])]
   const seamEv = framesPerTurn === null ? null : seamOf(areas, framesPerTurn)
-  const findings = lightFindings(areas, told, seamEv)
+  const laterEv = hasTurned ? productTurnLaterEv(traces, still.ev, framesPerTurn) : null
+  const findings = lightFindings(areas, told, { seamEv, productLaterEv: laterEv ?? 0 })
   const figures = {
     flickerEv: judged.parts.largestFlickerEv,
     stepEv: largest(
@@ -99,9 +107,13 @@ export function lightOf(
     judgedBy: judged.place,
     noiseEv: still.noiseEv,
     seamEv,
+    unevenFrames: unevenFrames(traces, areas),
     verdict,
     findings,
-    unknown: product.unknown,
+    unknown: [
+      ...product.unknown,
+      ...(hasTurned && product.area && laterEv === null ? [productDriftNotTold] : []),
+    ],
   }
 }
 
@@ -112,6 +124,7 @@ function untold(frames: readonly FrameLight[], read: number, still: StillLight |
     judgedBy: null,
     noiseEv: still?.noiseEv ?? null,
     seamEv: null,
+    unevenFrames: [],
     verdict: { state: 'unknown', sentence, flickerEv: null, stepEv: null, driftEv: null },
     findings: [],
     unknown: [],
@@ -130,31 +143,109 @@ function aboveNoise(limits: LightLimits, noiseEv: number): LightLimits {
   }
 }
 
+/**
+ * What else stands still beside what the take is judged by: where that is clipped, only this tells how bright a frame
+ * was. A backdrop's steps count too, as it may have a light of its own; on the platter the product's shadow turns.
+ */
+function besideArea(other: StillLight, limits: LightLimits): AreaLight {
+  const told = aboveNoise(limits, other.noiseEv)
+  const parts = lightParts(other.ev, { ...told, flickerEv: Number.POSITIVE_INFINITY })
+  const steps = other.place === 'backdrop' ? parts.steps : []
+  return { place: other.place, ev: other.ev, parts: { ...parts, steps }, showsDrift: false }
+}
+
 /** A facet that turns into the light changes a product by less than this within a step. Common practice, no published source. */
 const leastOfProductEv = 0.25
 /** A light on the product alone that dies takes a stop away or more; what must be larger to be told is not looked for. */
 const mostOfProductEv = 0.5
 
-/**
- * The product's light taken apart, with only what stands far out of how its own turning changes it from step to step.
- * Where its turning alone changes it by as much as a light that dies, nothing is told of it.
- */
+interface ProductPart {
+  /** Null where nothing is told of it. */
+  readonly area: AreaLight | null
+  readonly unknown: readonly string[]
+}
+
+const noChange = {
+  odd: [],
+  steps: [],
+  flicker: [],
+  largestFlickerEv: 0,
+  driftEv: 0,
+  driftBetween: [0, 0],
+} as const
+
+/** The product's light: steps and odd frames by its series, flicker by each frame against those beside it. */
 function productLight(
   traces: readonly (FrameTrace | null)[],
-  judged: AreaLight,
+  still: readonly AreaLight[],
   limits: LightLimits,
-): { readonly area: AreaLight | null; readonly unknown: readonly string[] } {
+  framesPerTurn: number | null,
+): ProductPart {
   // A frame that is odd by what stands still is told, and must not be told again by the product.
-  const odd = new Set(judged.parts.odd.map(({ at }) => at))
-  const ev = productLightEv(traces.map((trace, index) => (odd.has(index) ? null : trace)))
+  const odd = new Set(still.flatMap(({ parts }) => parts.odd.map(({ at }) => at)))
+  const rest = traces.map((trace, at) => (odd.has(at) ? null : trace))
+  const { area, unknown } = productChanges(rest, limits)
+  if (framesPerTurn === null) return { area, unknown }
+  const changed = [...(area?.parts.odd ?? []), ...(area?.parts.steps ?? [])]
+  const told = new Set(changed.flatMap(({ at }) => [at - 1, at, at + 1]))
+  const flicker = productFlicker(
+    rest.map((trace, at) => (told.has(at) ? null : trace)),
+    still[0]?.ev ?? [],
+    { flickerEv: limits.flickerEv, framesPerTurn },
+  )
+  const base = area ?? { place: 'product', ev: new Float64Array(), parts: noChange, showsDrift: false }
+  if (flicker.length === 0) return { area, unknown }
+  const largestFlickerEv = Math.abs(largest(flicker.map(({ ev }) => ev)))
+  return { area: { ...base, parts: { ...base.parts, flicker, largestFlickerEv } }, unknown }
+}
+
+/**
+ * Steps and odd frames of the product's light, with only what stands far out of how its own turning changes it from step
+ * to step. Where its turning alone changes it by as much as a light that dies, nothing is told of it.
+ */
+function productChanges(traces: readonly (FrameTrace | null)[], limits: LightLimits): ProductPart {
+  const ev = productLightEv(traces)
   if (!ev) return { area: null, unknown: [productNotTold] }
   const known = Array.from(ev).filter(Number.isFinite)
   const gains = known.slice(1).map((each, index) => Math.abs(each - (known[index] ?? each)))
   if (gains.length === 0) return { area: null, unknown: [productNotTold] }
   const leastEv = Math.max(leastOfProductEv, limits.stepEv, 6 * median(gains), 3 * quantile(gains, 0.85))
   if (leastEv > mostOfProductEv) return { area: null, unknown: [productNotTold] }
-  const parts = lightParts(ev, { flickerEv: Number.POSITIVE_INFINITY, stepEv: leastEv, oddEv: leastEv })
-  return { area: { place: 'product', ev, parts, showsDrift: false }, unknown: [] }
+  const { odd, steps } = lightParts(ev, {
+    flickerEv: Number.POSITIVE_INFINITY,
+    stepEv: leastEv,
+    oddEv: leastEv,
+  })
+  return {
+    area: { place: 'product', ev, parts: { ...noChange, odd, steps }, showsDrift: false },
+    unknown: [],
+  }
+}
+
+/**
+ * Frames where a step of light, or one of an odd frame's two, is another on the product than on what stands still, by a
+ * third of it or more; all of them where the product's light flickers.
+ */
+function unevenFrames(
+  traces: readonly (FrameTrace | null)[],
+  areas: readonly AreaLight[],
+): readonly number[] {
+  if (areas.some(({ place, parts }) => place === 'product' && parts.flicker.length > 0)) {
+    return traces.map((_, at) => at + 1).slice(1)
+  }
+  const changed = areas.flatMap(({ parts }) => [
+    ...parts.steps,
+    ...parts.odd.flatMap(({ at, ev }) => [
+      { at, ev },
+      { at: at + 1, ev },
+    ]),
+  ])
+  const still = areas[0]?.ev ?? []
+  const uneven = changed.filter(({ at, ev }) => {
+    const stillEv = (still[at] ?? Number.NaN) - (still[at - 1] ?? Number.NaN)
+    return Math.abs(productGainEv(traces[at - 1], traces[at]) - stillEv) > Math.abs(ev) / 3
+  })
+  return [...new Set(uneven.map(({ at }) => at + 1))].sort((a, b) => a - b)
 }
 
 function frameLights(

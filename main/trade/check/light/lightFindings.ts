@@ -16,22 +16,35 @@ interface PlacedMark extends LightMark {
   readonly places: readonly LightPlace[]
 }
 
+/** How much brighter the turn ends than it began, in EV. */
+export interface LaterLight {
+  /** By what the take is judged by; null where that is not told. */
+  readonly seamEv: number | null
+  /** The product in the same pose, otherwise than what the take is judged by; 0 where that is not told. */
+  readonly productLaterEv: number
+}
+
 /** What is found in the light of a take, in words; single frames and steps first, in the order of the frames. */
 export function lightFindings(
   areas: readonly AreaLight[],
   limits: { readonly flickerEv: number; readonly driftEv: number; readonly seamEv: number },
-  seamEv: number | null,
+  { seamEv, productLaterEv }: LaterLight,
 ): readonly Finding[] {
   const odd = joined(areas, ({ odd }) => odd, 0)
   const steps = joined(areas, ({ steps }) => steps, 1)
   const flicker = flickerFinding(areas, new Set([...odd, ...steps].map(({ at }) => at)), limits)
   const drift = areas.find(({ parts, showsDrift }) => showsDrift && Math.abs(parts.driftEv) > limits.driftEv)
+  const ofProduct = areas.find(({ place }) => place === 'product')?.parts.largestFlickerEv ?? 0
+  // A step or a drift of all says why it is, and where it flickers single frames differ as much.
+  const productDrifts =
+    steps.length === 0 && drift === undefined && Math.abs(productLaterEv) > limits.driftEv + 2 * ofProduct
   const found = [
     ...[...odd.map(oddFinding), ...steps.map(stepFinding)].sort(
       (a, b) => (a.frames[0] ?? 0) - (b.frames[0] ?? 0),
     ),
     ...(flicker ? [flicker] : []),
     ...(drift ? [driftFinding(drift, limits)] : []),
+    ...(productDrifts ? [productDriftFinding(productLaterEv, limits)] : []),
   ]
   // What the last frames differ by from the first is no more news where every frame differs as much.
   const flickerEv = flicker ? Math.max(...areas.map(({ parts }) => parts.largestFlickerEv)) : 0
@@ -40,7 +53,7 @@ export function lightFindings(
   return [...found, seamFinding(seamEv)]
 }
 
-/** Marks of several places that are one event, with the figure of the surest place. */
+/** Marks of several places that are one event, with the largest figure: where a place is clipped, it shows less. */
 function joined(
   areas: readonly AreaLight[],
   marksOf: (parts: LightParts) => readonly LightMark[],
@@ -52,7 +65,10 @@ function joined(
       const same = events.findIndex(({ at }) => Math.abs(at - mark.at) <= apart)
       const event = events[same]
       if (!event) events.push({ ...mark, places: [place] })
-      else events[same] = { ...event, places: [...event.places, place] }
+      else {
+        const ev = Math.abs(mark.ev) > Math.abs(event.ev) ? mark.ev : event.ev
+        events[same] = { at: event.at, ev, places: [...event.places, place] }
+      }
     }
   }
   return events.sort((a, b) => a.at - b.at)
@@ -105,10 +121,13 @@ function flickerFinding(
   const frames = [...new Set(all.map(({ at }) => at + 1))].sort((a, b) => a - b)
   const places = placesText(flickering.map(({ place }) => place))
   const where = frames.length === 1 ? '' : `, the most in frame\u00a0${worst.at + 1}`
+  const one = flickering.every(({ place }) => place === 'product')
+    ? ' Only the light on the product does.'
+    : ''
   return {
     key: keyOfSize('light:flicker', Math.abs(worst.ev), flickerEv),
     frames: [worst.at + 1, ...frames.filter((frame) => frame !== worst.at + 1)],
-    sentence: `The light flickers: ${places} ${flickering.length === 1 ? 'differs' : 'differ'} by up to ${evText(worst.ev)} from the frames beside in ${framesText(frames)}${where}. Look at mains lamps with short times, flash that had not recharged, and an aperture that closes for every frame.`,
+    sentence: `The light flickers: ${places} ${flickering.length === 1 ? 'differs' : 'differ'} by up to ${evText(worst.ev)} from the frames beside in ${framesText(frames)}${where}.${one} Look at mains lamps with short times, flash that had not recharged, and an aperture that closes for every frame.`,
     fault: 'flicker',
   }
 }
@@ -119,6 +138,15 @@ function driftFinding({ place, parts }: AreaLight, { driftEv }: { readonly drift
     key: keyOfSize('light:drift', Math.abs(parts.driftEv), driftEv),
     frames,
     sentence: `${capital(placesText([place]))} slowly turns ${evWords(parts.driftEv)} from frame\u00a0${frames[0]} to frame\u00a0${frames[1]}: lamps that warm up, or daylight. Let lamps burn in and keep daylight out, or level the frames afterwards.`,
+    fault: 'light change',
+  }
+}
+
+function productDriftFinding(ev: number, { driftEv }: { readonly driftEv: number }): Finding {
+  return {
+    key: keyOfSize('light:product drift', Math.abs(ev), driftEv),
+    frames: [],
+    sentence: `After a turn the product is ${evWords(ev)} in the same pose, against what stands still: a lamp of its own that warms up or tires. Let lamps burn in, or level the product’s light afterwards.`,
     fault: 'light change',
   }
 }

@@ -73,7 +73,15 @@ export function lightParts(
     (most, { ev, isInside }) => (isInside ? Math.max(most, Math.abs(ev)) : most),
     0,
   )
-  return { odd, steps, flicker: flicker.map(({ at, ev }) => ({ at, ev })), largestFlickerEv, ...drift(rest) }
+  const flickers = new Set(flicker.map(({ at }) => at))
+  const calm = rest.filter(({ at }) => !flickers.has(at))
+  return {
+    odd,
+    steps,
+    flicker: flicker.map(({ at, ev }) => ({ at, ev })),
+    largestFlickerEv,
+    ...drift(calm.length > rest.length / 2 ? calm : rest),
+  }
 }
 
 /** Standard deviation of what is fast, told from the quiet three quarters, so that single frames do not count. */

@@ -1,6 +1,6 @@
 import { median } from '../../quantile.ts'
 import type { FrameTrace } from '../frameTrace.ts'
-import { productPixels, thumbsAgree, timesCovered } from '../turn/thumbPixels.ts'
+import { thumbsAgree, timesCovered } from '../turn/thumbPixels.ts'
 import { evBetween } from './luminance.ts'
 
 /** Where in the picture light is watched. 'picture' is what stands still in it, where no backdrop and no platter is told. */
@@ -16,19 +16,17 @@ export interface StillLight {
 }
 
 /** Luminance over which a pixel is taken for clipped, which tells nothing of more light: code 250 of sRGB. */
-const clippedY = 0.955
+export const clippedY = 0.955
 /** Luminance under which an 8-bit picture has too few codes to tell a twentieth of a stop: code 8 of sRGB. */
-const darkY = 0.0025
+export const darkY = 0.0025
 /** Black counts as so much, so that figures stay finite: half the darkest code of sRGB. */
-const leastY = 0.00015
+export const leastY = 0.00015
 
 /** So many pixels of a place give its median as well as all do, and fewer than the least give none. */
 const mostPixels = 240
-const leastPixels = 16
+export const leastPixels = 16
 /** So much of a place must be neither clipped nor black. */
 const toldShare = 0.25
-/** The product's change is large or not told: fewer pixels do. */
-const mostOfProduct = 120
 /** A pixel belongs to what it is within half a stop of. */
 const alikeEv = 0.5
 /** A pixel that the product covers in more of the frames than this does not stand still. */
@@ -39,33 +37,47 @@ const stillestShare = 0.5
 const strips = 4
 
 /**
- * The light of what stands still: by the same pixels of the backdrop in every frame, those that the product never
- * covers and that change least on their own; by the platter where the backdrop's noise is too large and the platter's
- * is less; where neither is told, by such pixels of the whole picture. A frame's figure is the median of its pixels'
- * changes against their own median over the take.
+ * The light of what stands still, what tells it best first: by the same pixels of the backdrop in every frame, those
+ * that the product never covers and that change least on their own; by the platter where the backdrop's noise is too
+ * large and the platter's is less; where neither is told, by such pixels of the whole picture. A frame's figure is the
+ * median of its pixels' changes against their own median over the take. The other of backdrop and platter comes second
+ * where it is told too, and so does a backdrop that is clipped in most frames and not in all.
  * @param sureNoiseEv  the noise with which the backdrop will do
- * @returns null where frames differ in size, or no such pixel is between dark and clipped
+ * @returns none where frames differ in size, or no such pixel is between dark and clipped
  */
-export function stillLightOf(traces: readonly (FrameTrace | null)[], sureNoiseEv: number): StillLight | null {
+export function stillLightsOf(
+  traces: readonly (FrameTrace | null)[],
+  sureNoiseEv: number,
+): readonly StillLight[] {
   const read = traces.filter((trace) => trace !== null)
-  if (read.length === 0 || !thumbsAgree(read)) return null
+  if (read.length === 0 || !thumbsAgree(read)) return []
   const typical = typicalLight(read)
   const backdropY = seenY(read, ({ backdropY }) => backdropY)
   const platterY = seenY(read, ({ platterY }) => platterY)
   const toBackdrop = (y: number) => offEv(backdropY, y)
   const toPlatter = (y: number) => offEv(platterY, y)
-  const lightAt = (place: StillLight['place'], counts: (y: number) => boolean): StillLight | null => {
+  const lightAt = (
+    place: StillLight['place'],
+    counts: (y: number) => boolean,
+    tells: (pixel: TypicalPixel) => boolean = ({ isTold }) => isTold,
+  ): StillLight | null => {
     const all = typical.filter(({ y }) => counts(y))
-    const pixels = all.filter(({ isTold }) => isTold)
+    const pixels = all.filter(tells)
     // The rim of what is clipped says little of it.
     const isSeen = pixels.length >= Math.max(leastPixels, toldShare * all.length)
     return !isSeen ? null : { place, ...lightOfPixels(traces, evenly(pixels)) }
   }
-  const backdrop = lightAt('backdrop', (y) => toBackdrop(y) <= Math.min(alikeEv, toPlatter(y)))
-  if (backdrop && backdrop.noiseEv <= sureNoiseEv) return backdrop
+  const isBackdrop = (y: number) => toBackdrop(y) <= Math.min(alikeEv, toPlatter(y))
+  const backdrop = lightAt('backdrop', isBackdrop)
   const platter = lightAt('platter', (y) => toPlatter(y) <= alikeEv && toPlatter(y) < toBackdrop(y))
-  if (!backdrop || !platter) return backdrop ?? platter ?? lightAt('picture', () => true)
-  return platter.noiseEv < backdrop.noiseEv ? platter : backdrop
+  if (backdrop && platter) {
+    const isByBackdrop = backdrop.noiseEv <= Math.max(sureNoiseEv, platter.noiseEv)
+    return isByBackdrop ? [backdrop, platter] : [platter, backdrop]
+  }
+  if (backdrop) return [backdrop]
+  const clipped = lightAt('backdrop', isBackdrop, ({ isAtTimesTold }) => isAtTimesTold)
+  const judged = platter ?? lightAt('picture', () => true)
+  return [judged, clipped].filter((light) => light !== null)
 }
 
 function offEv(partY: number | null, y: number): number {
@@ -76,8 +88,9 @@ interface TypicalPixel {
   readonly pixel: number
   readonly column: number
   readonly y: number
-  /** Neither clipped nor black. */
+  /** Neither clipped nor black, in most frames and in a tenth of them. */
   readonly isTold: boolean
+  readonly isAtTimesTold: boolean
 }
 
 /** The pixels that stand still, with their median over the take; thirty frames tell it as well as all do. */
@@ -91,13 +104,21 @@ function typicalLight(read: readonly FrameTrace[]): readonly TypicalPixel[] {
   const found: TypicalPixel[] = []
   const values = new Float64Array(some.length)
   const low = Math.floor(some.length / 4)
+  const few = Math.floor(some.length / 10)
   for (let pixel = 0; pixel < thumb.y.length; pixel++) {
     if ((covered[pixel] ?? 0) > mostTimes) continue
     for (let i = 0; i < some.length; i++) values[i] = some[i]?.thumb.y[pixel] ?? 0
     values.sort()
     // What is clipped or black in half of the frames tells of the others that they are not.
-    const isTold = (values[low] ?? 1) < clippedY && (values[values.length - 1 - low] ?? 0) > darkY
-    found.push({ pixel, column: pixel % thumb.widthPx, y: Math.max(leastY, middle(values)), isTold })
+    const isIn = (frames: number) =>
+      (values[frames] ?? 1) < clippedY && (values[values.length - 1 - frames] ?? 0) > darkY
+    found.push({
+      pixel,
+      column: pixel % thumb.widthPx,
+      y: Math.max(leastY, middle(values)),
+      isTold: isIn(low),
+      isAtTimesTold: isIn(few),
+    })
   }
   return found
 }
@@ -215,61 +236,9 @@ function noiseOf(parts: readonly Float64Array[]): number {
 }
 
 /** The median of values in their order. */
-function middle(values: Float64Array): number {
+export function middle(values: Float64Array): number {
   const half = values.length >> 1
   return values.length % 2 === 1
     ? (values[half] ?? Number.NaN)
     : ((values[half - 1] ?? Number.NaN) + (values[half] ?? Number.NaN)) / 2
-}
-
-/** So much of the product must agree on a change of its light. */
-const sharedByProduct = 0.7
-/** The product must be seen in so much of the take for its light to be judged. */
-const seenShare = 0.9
-
-/**
- * What the light on the product did, in EV against the first frame: the change that nearly all pixels share which show
- * it in two frames in a row, added up. A highlight or a face that turns into the light brightens some of them and so
- * does not count. Slow changes are lost in the adding up.
- * @returns null where the product is seen in too few frames
- */
-export function productLightEv(traces: readonly (FrameTrace | null)[]): Float64Array | null {
-  const read = traces.filter((trace) => trace !== null)
-  if (read.length === 0 || read.filter(isSeen).length < seenShare * read.length || !thumbsAgree(read))
-    return null
-  const ev = new Float64Array(traces.length).fill(Number.NaN)
-  let before: FrameTrace | null = null
-  let sum = 0
-  traces.forEach((trace, index) => {
-    if (!trace || !isSeen(trace)) return
-    if (before) sum += sharedGainEv(before, trace)
-    ev[index] = sum
-    before = trace
-  })
-  return ev
-}
-
-function isSeen({ productY, silhouette }: FrameTrace): boolean {
-  return productY !== null && silhouette !== null
-}
-
-/** The change that most of the product's pixels have at least, 0 where they do not agree which way. */
-function sharedGainEv(from: FrameTrace, to: FrameTrace): number {
-  const pixels = productPixels(from, to)
-  const every = Math.max(1, Math.floor(pixels.length / mostOfProduct))
-  const ratios = new Float64Array(pixels.length)
-  let count = 0
-  for (let i = 0; i < pixels.length; i += every) {
-    const pixel = pixels[i] ?? 0
-    const a = from.thumb.y[pixel] ?? 0
-    const b = to.thumb.y[pixel] ?? 0
-    // Where a light failed nearly nothing may be left: only what was dark before and is dark now says nothing.
-    const brighter = Math.max(a, b)
-    if (brighter > darkY && brighter < clippedY) ratios[count++] = Math.max(b, leastY) / Math.max(a, leastY)
-  }
-  if (count < leastPixels) return 0
-  const sorted = ratios.subarray(0, count).sort()
-  const at = (share: number) => Math.log2(sorted[Math.floor(share * (count - 1))] ?? 1)
-  const [low, high] = [at((1 - sharedByProduct) / 2), at((1 + sharedByProduct) / 2)]
-  return low > 0 ? low : Math.min(0, high)
 }

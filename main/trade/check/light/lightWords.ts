@@ -72,3 +72,6 @@ export function noLightTold(place: LightPlace | null): string {
 
 export const productNotTold =
   'Whether the light on the product alone changed cannot be told: turning changes it as much from frame to frame.'
+
+export const productDriftNotTold =
+  'Whether the light on the product alone slowly changed is told by frames past the turn, in the same pose as the first: this take has none.'
