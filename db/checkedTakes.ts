@@ -18,9 +18,11 @@ export interface TakeToCheck {
   readonly take: CheckedTake
   readonly frames: readonly TakeFrame[]
   readonly times: TakeTimes
-  /** Where its files lie, as the take itself knows. */
-  readonly folder: string | null
+  /** Where its files lie, as the take itself knows, in the order it went on; none where it does not. */
+  readonly folders: readonly string[]
   readonly isKept: boolean
+  /** Frames of its turn and the overlap. */
+  readonly toShoot: number
 }
 
 interface Row {
@@ -33,6 +35,7 @@ interface Row {
   readonly endedAt: string | null
   readonly framesShot: number | null
   readonly folder: string | null
+  readonly moreFolders: string
   readonly verdict: 'keep' | 'reject' | null
   readonly direction: 'clockwise' | 'anticlockwise'
   readonly focalUm: number
@@ -48,7 +51,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
     db,
     `SELECT take.shoot_id AS shootId, take.rig_revision_id AS rigRevisionId, take.row, take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
        take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot, take.folder,
-       take.verdict, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
+       take.more_folders AS moreFolders, take.verdict, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
        v.sensor_height_um AS sensorHeightUm, ifnull(s.camera_distance_um, v.camera_distance_um) AS distanceUm,
        ifnull(s.view_angle_mdeg, v.camera_tilt_mdeg) AS tiltMdeg
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
@@ -58,7 +61,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
   ).get(takeId)
   if (!row) return undefined
   const shot = framesOf(db, takeId)
-  const { framesPerTurn, overlapFrames, folder } = row
+  const { framesPerTurn, overlapFrames, folder, moreFolders } = row
   return {
     take: {
       framesPerTurn,
@@ -78,8 +81,9 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       startedMs: Date.parse(row.startedAt),
       endedMs: row.endedAt === null ? null : Date.parse(row.endedAt),
     },
-    folder,
+    folders: folder === null ? [] : [folder, ...(JSON.parse(moreFolders) as string[])],
     isKept: row.verdict === 'keep',
+    toShoot: framesPerTurn + overlapFrames,
   }
 }
 

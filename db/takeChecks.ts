@@ -11,7 +11,8 @@ import { addFault, removeFault } from './takes.ts'
 
 /** The last whole report of a take's check, as it was kept. */
 export interface KeptCheck {
-  readonly folder: string
+  /** The folders its frames were read in, in the order it went on. */
+  readonly folders: readonly string[]
   readonly framesRead: number
   readonly checkedAt: string
   readonly report: TakeReport
@@ -30,11 +31,17 @@ export interface FindingAnswer {
 
 /** The report of a take that was kept last; undefined where its frames were never read. */
 export function keptCheck(db: Db, takeId: Id<'take'>): KeptCheck | undefined {
-  const row = prepared<[number], Omit<KeptCheck, 'report'> & { report: string }>(
+  const row = prepared<[number], Omit<KeptCheck, 'report' | 'folders'> & { report: string; folders: string }>(
     db,
-    `SELECT folder, frames_read AS framesRead, checked_at AS checkedAt, report FROM take_check WHERE take_id = ?`,
+    `SELECT folders, frames_read AS framesRead, checked_at AS checkedAt, report FROM take_check WHERE take_id = ?`,
   ).get(takeId)
-  return row && { ...row, report: JSON.parse(row.report) as TakeReport }
+  return (
+    row && {
+      ...row,
+      folders: JSON.parse(row.folders) as string[],
+      report: JSON.parse(row.report) as TakeReport,
+    }
+  )
 }
 
 /**
@@ -44,14 +51,27 @@ export function keptCheck(db: Db, takeId: Id<'take'>): KeptCheck | undefined {
 export function keepCheck(
   { db, now }: Pick<Writing, 'db' | 'now'>,
   takeId: Id<'take'>,
-  check: { readonly folder: string; readonly framesRead: number; readonly report: string },
+  check: { readonly folders: readonly string[]; readonly framesRead: number; readonly report: string },
 ): void {
   prepared<unknown[]>(
     db,
-    `INSERT INTO take_check (take_id, folder, frames_read, report, checked_at) VALUES (?, ?, ?, ?, ?)
-     ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, frames_read = excluded.frames_read,
+    `INSERT INTO take_check (take_id, folders, frames_read, report, checked_at) VALUES (?, ?, ?, ?, ?)
+     ON CONFLICT (take_id) DO UPDATE SET folders = excluded.folders, frames_read = excluded.frames_read,
        report = excluded.report, checked_at = excluded.checked_at`,
-  ).run(takeId, check.folder, check.framesRead, check.report, now)
+  ).run(takeId, JSON.stringify(check.folders), check.framesRead, check.report, now)
+}
+
+/**
+ * Where the frames of a take lie, as far as anybody has said: where the take itself knows, and what was named for its
+ * check besides; else where it was checked before. None where nobody has said.
+ */
+export function checkFolders(db: Db, takeId: Id<'take'>, ofTake: readonly string[]): readonly string[] {
+  const row = prepared<[number], { folders: string }>(
+    db,
+    'SELECT folders FROM take_check WHERE take_id = ?',
+  ).get(takeId)
+  const checked = row ? (JSON.parse(row.folders) as string[]) : []
+  return ofTake.every((folder, at) => checked[at] === folder) ? checked : ofTake
 }
 
 /** How many frames the kept report rests on; 0 where none is kept. */

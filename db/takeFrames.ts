@@ -131,7 +131,7 @@ export function readLog(log: {
     offsetsMs: JSON.parse(log.offsetsMs) as number[],
     marks: JSON.parse(log.marks) as [number, number][],
     voids: JSON.parse(log.voids) as number[],
-    files: JSON.parse(log.files) as [number, string][],
+    files: JSON.parse(log.files) as [number, string, number?][],
   }
 }
 

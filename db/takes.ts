@@ -31,8 +31,8 @@ export interface CountedTake extends NewTake {
   readonly framesShot: number
   readonly startedAt: string
   readonly endedAt: string
-  /** Where the files were read: each frame with its own time, and the folder they lie in. */
-  readonly read?: { readonly frames: readonly TakeFrame[]; readonly folder: string } | undefined
+  /** Where the files were read: each frame with its own time, and the folders they lie in, in the order it went on. */
+  readonly read?: { readonly frames: readonly TakeFrame[]; readonly folders: readonly string[] } | undefined
 }
 
 /**
@@ -101,11 +101,15 @@ function keepReadFrames(
   db: Db,
   takeId: Id<'take'>,
   startedAt: string,
-  { frames, folder }: NonNullable<CountedTake['read']>,
+  { frames, folders: [folder, ...more] }: NonNullable<CountedTake['read']>,
   pauses: readonly Pause[],
 ): void {
   const at = (ms: number | null) => new Date(Date.parse(startedAt) + (ms ?? 0)).toISOString()
-  prepared<[string, number]>(db, 'UPDATE take SET folder = ? WHERE id = ?').run(folder, takeId)
+  prepared<unknown[]>(db, 'UPDATE take SET folder = ?, more_folders = ? WHERE id = ?').run(
+    folder ?? null,
+    JSON.stringify(more),
+    takeId,
+  )
   for (const { fromMs, toMs } of pauses) {
     prepared<unknown[]>(
       db,

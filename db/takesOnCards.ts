@@ -18,6 +18,9 @@ export interface SpinOnCards {
   readonly rows: readonly { readonly turnFrames: number; readonly toShoot: number }[]
 }
 
+/** No take lasts longer. */
+const longestDays = 3
+
 /** Of the spins that wait, and of those booked for later, so many may lie on a card: the earliest first. */
 const mostOthers = 60
 
@@ -86,15 +89,19 @@ function bookedOn(db: Db, day: string): readonly Id<'shoot'>[] {
     .map(({ shootId }) => shootId)
 }
 
-/** The take that was written down from the files of a folder, by the instant of its first frame. */
+/**
+ * The take that was written down from the files of a folder, by the instant of the first of them: its own first frame,
+ * or one within where it went on in this folder.
+ */
 export function takeFromFiles(
   db: Db,
   folder: string,
   startedAt: string,
 ): { readonly number: number; readonly jobId: Id<'job'>; readonly shootId: Id<'shoot'> } | undefined {
-  return prepared<[string, string], ReturnType<typeof takeFromFiles>>(
+  return prepared<{ folder: string; at: string; since: string }[], ReturnType<typeof takeFromFiles>>(
     db,
     `SELECT take.number, shoot.job_id AS jobId, shoot.id AS shootId FROM take JOIN shoot ON shoot.id = take.shoot_id
-     WHERE take.started_at = ? AND take.folder = ?`,
-  ).get(startedAt, folder)
+     WHERE take.started_at BETWEEN :since AND :at AND ((take.started_at = :at AND take.folder = :folder)
+       OR (take.ended_at >= :at AND EXISTS (SELECT 1 FROM json_each(take.more_folders) more WHERE more.value = :folder)))`,
+  ).get({ folder, at: startedAt, since: addDays(startedAt.slice(0, 10), -longestDays) })
 }

@@ -12,6 +12,8 @@ CREATE TABLE take (
   device_id INTEGER NOT NULL REFERENCES device (id),
   counted_by TEXT NOT NULL DEFAULT 'key' CHECK (counted_by IN ('key', 'folder', 'beat', 'files')),
   folder TEXT,
+  -- The folders that its files lie in besides, as JSON, in the order it went on in them: another card, or the next folder of one.
+  more_folders TEXT NOT NULL DEFAULT '[]' CHECK (json_type(more_folders) = 'array'),
   frames_per_turn INTEGER NOT NULL CHECK (frames_per_turn BETWEEN 2 AND 1440),
   overlap_frames INTEGER NOT NULL CHECK (overlap_frames BETWEEN 0 AND 1440),
   started_at TEXT NOT NULL CHECK (started_at = strftime('%Y-%m-%dT%H:%M:%fZ', started_at)),
@@ -22,6 +24,7 @@ CREATE TABLE take (
   verdict_reason TEXT,
   note TEXT,
   UNIQUE (shoot_id, number),
+  CHECK (folder IS NOT NULL OR more_folders = '[]'),
   CHECK (ended_at IS NULL OR ended_at >= started_at),
   CHECK ((ended_at IS NULL) = (frames_shot IS NULL)),
   CHECK (verdict IS NULL OR ended_at IS NOT NULL)
@@ -108,7 +111,8 @@ CREATE TABLE take_hold (
 ) STRICT;
 
 -- The packed frames of an ended take as JSON: milliseconds from its start; [frame, mark] only where a frame does
--- not stand one mark after the one before; void frame numbers; [frame, file]. See main/trade/pack.ts.
+-- not stand one mark after the one before; void frame numbers; [frame, file], and the place of its folder among the
+-- take's, from 0, where it is not the first. See main/trade/pack.ts.
 CREATE TABLE take_log (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),
   offsets_ms TEXT NOT NULL CHECK (json_type(offsets_ms) = 'array'),
@@ -147,7 +151,8 @@ CREATE INDEX take_fault_by_take ON take_fault (take_id);
 -- The last whole report of a take's check (main/trade/check/report.ts), for when its frames are out of reach.
 CREATE TABLE take_check (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),
-  folder TEXT NOT NULL CHECK (folder <> ''),
+  -- Where its frames were read, as JSON: one folder, or several that it went on in.
+  folders TEXT NOT NULL CHECK (json_type(folders) = 'array'),
   frames_read INTEGER NOT NULL CHECK (frames_read >= 0),
   report TEXT NOT NULL CHECK (json_valid(report)),
   checked_at TEXT NOT NULL CHECK (checked_at = strftime('%Y-%m-%dT%H:%M:%fZ', checked_at))

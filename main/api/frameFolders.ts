@@ -101,7 +101,7 @@ export function framesRead(ctx: InStudio, input: z.output<typeof ReadFrames>) {
     startedAt,
     endedAt,
     framesShot: chosen.length,
-    read: { folder: input.folder, frames: framesOfFiles(chosen, input.gapsAreMarks) },
+    read: { folders: [input.folder], frames: framesOfFiles(chosen, input.gapsAreMarks) },
   }
 }
 

@@ -43,12 +43,12 @@ const Limits = z.object({
 /** What is wrong with a take, read from its frames. Nothing of it is the take's fault until a person agrees. */
 export const takeCheckCalls = router({
   /**
-   * Reads the frames of a take and those that arrive. Without a folder it reads where the take's own files lie, or
-   * where it was read before. A check that runs on the same folder goes on.
+   * Reads the frames of a take and those that arrive, in one folder or in several that it went on in. Without one it reads where the take's own files lie, or
+   * where it was read before. A check that runs on the same folders goes on.
    */
   start: call
-    .input(OneTake.extend({ folder: frameFolder.nullish() }))
-    .mutation(({ ctx, input }) => askForCheck(ctx.db, input.takeId, input.folder ?? null)),
+    .input(OneTake.extend({ folders: z.array(frameFolder).min(1).max(20).nullish() }))
+    .mutation(({ ctx, input }) => askForCheck(ctx.db, input.takeId, input.folders ?? null)),
 
   /** Stops reading; what was found so far is kept. */
   stop: call.input(OneTake).mutation(({ ctx, input }) => {
@@ -64,7 +64,7 @@ export const takeCheckCalls = router({
     const newest = newestReport(db, takeId)
     return {
       report: reportIn(newest) ?? kept?.report ?? null,
-      folder: kept?.folder ?? null,
+      folders: kept?.folders ?? [],
       checkedAt: kept?.checkedAt ?? null,
       answers: findingAnswers(db, takeId),
       strip: contactStrip(db, takeId) ?? null,

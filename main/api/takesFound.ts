@@ -9,6 +9,7 @@ import { dayOf } from '../trade/calendar.ts'
 import { type CardFrame, type TakeFound, takesFound } from '../trade/check/files/takesFound.ts'
 import { corrected, framesOfFiles } from '../trade/filedTake.ts'
 import { baseName } from '../trade/frameFiles.ts'
+import type { TakeFrame } from '../trade/pack.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { readTicket } from '../trade/ticketCode.ts'
 import { sortingOf, startSorting, stopSorting } from '../work/cardSorting.ts'
@@ -20,6 +21,8 @@ import { whole } from './takes.ts'
 const Said = z.object({
   /** The spin that a take shows, by the take's key; 0 where the likely ones are none of it. */
   decided: z.record(z.string().max(2000), z.int().min(0)).default({}),
+  /** Of parts in two folders, by the later one's key, the one it goes on with; null where it is a take of its own. */
+  joins: z.record(z.string().max(2000), z.string().max(2000).nullable()).default({}),
   /** How far ahead the cameras' clocks stood, in ms; behind below 0. Two days at most. */
   clockAheadMs: z.int().min(-172_800_000).max(172_800_000).default(0),
 })
@@ -50,7 +53,7 @@ export const takesFoundCalls = router({
       state: 'done' as const,
       folders: sorting.folders,
       spins: spins.map(({ shootId, label }) => ({ shootId, label })),
-      takes: takes.map((take) => toldTake(ctx, take, spins)),
+      takes: takes.map((take) => toldTake(ctx, take, takes, spins)),
     }
   }),
 
@@ -84,7 +87,8 @@ function foundOn(ctx: InStudio, cards: readonly (readonly CardFrame[])[], said: 
   const right = cards.map((card) => corrected(card, said.clockAheadMs))
   const spins = spinsFor(ctx, right, Object.values(said.decided))
   const decided = new Map(Object.entries(said.decided))
-  return { takes: takesFound(right, spins, ticketKey(ctx.db), decided), spins }
+  const joins = new Map(Object.entries(said.joins))
+  return { takes: takesFound(right, spins, ticketKey(ctx.db), { decided, joins }), spins }
 }
 
 function spinsFor(ctx: InStudio, cards: readonly (readonly CardFrame[])[], decided: readonly number[]) {
@@ -112,12 +116,14 @@ function ticketedSpin(ticket: string | null, studioKey: string): readonly number
   }
 }
 
-function toldTake(ctx: InStudio, take: TakeFound, spins: Spins) {
+function toldTake(ctx: InStudio, take: TakeFound, takes: readonly TakeFound[], spins: Spins) {
   const { frames, spin, ticketFiles } = take
   const known = spins.find(({ shootId }) => shootId === spin?.shootId)
   return {
     key: take.key,
-    card: take.folder,
+    folders: take.folders,
+    joined: take.joined,
+    goesOn: goesOnOf(ctx, take, takes),
     frames: frames.length,
     firstFile: baseName(frames[0]?.file ?? ticketFiles[0] ?? ''),
     lastFile: baseName(frames.at(-1)?.file ?? ticketFiles.at(-1) ?? ''),
@@ -130,8 +136,18 @@ function toldTake(ctx: InStudio, take: TakeFound, spins: Spins) {
     candidates: take.candidates,
     turnFrames: (spin && known?.rows[spin.row]?.turnFrames) ?? null,
     spin: spin && known ? { ...spin, label: known.label, rows: known.rows.length } : null,
-    kept: take.startMs === null ? null : (takeFromFiles(ctx.db, take.folder, isoOf(take.startMs)) ?? null),
+    kept: keptOf(ctx, take) ?? null,
   }
+}
+
+/** What is written down already is not offered to be joined any more. */
+function goesOnOf(ctx: InStudio, take: TakeFound, takes: readonly TakeFound[]): TakeFound['goesOn'] {
+  const earlier = takes.find(({ key }) => key === take.goesOn?.key)
+  return !earlier || keptOf(ctx, take) || keptOf(ctx, earlier) ? null : take.goesOn
+}
+
+function keptOf(ctx: InStudio, { folder, startMs }: TakeFound) {
+  return startMs === null ? undefined : takeFromFiles(ctx.db, folder, isoOf(startMs))
 }
 
 /** What stands beside the spin's own name need not say it again. */
@@ -147,7 +163,7 @@ function labelOf({ spin }: TakeFound, spins: Spins): string {
 
 /** Writes one found take down. Refuses one whose spin nobody has said, and one that is written down already. */
 function keepTake(ctx: InStudio, take: TakeFound, label: string, overruleReason: string | null): void {
-  const { spin, frames, folder } = take
+  const { spin, frames, folders } = take
   const startMs = frames[0]?.atMs
   const endMs = frames.at(-1)?.atMs
   if (!spin || startMs === undefined || endMs === undefined) {
@@ -156,7 +172,7 @@ function keepTake(ctx: InStudio, take: TakeFound, label: string, overruleReason:
       `Nobody has said which spin the frames from ${baseName(frames[0]?.file ?? take.key)} show. Choose it, or leave them out.`,
     )
   }
-  const before = takeFromFiles(ctx.db, folder, isoOf(startMs))
+  const before = keptOf(ctx, take)
   if (before) {
     throw new Refusal(
       'take-kept',
@@ -170,12 +186,20 @@ function keepTake(ctx: InStudio, take: TakeFound, label: string, overruleReason:
       framesShot: frames.length,
       startedAt: isoOf(startMs),
       endedAt: isoOf(endMs),
-      read: { folder, frames: framesOfFiles(frames, false) },
+      read: { folders, frames: framesInFolders(frames, folders) },
     })
   } catch (error) {
     if (!(error instanceof Refusal)) throw error
     throw new Refusal(error.code, `${label}: ${error.message}`, { canOverrule: error.canOverrule })
   }
+}
+
+/** The frames of a take, each with its folder's place where it is not the first. */
+function framesInFolders(frames: readonly CardFrame[], folders: readonly string[]): TakeFrame[] {
+  return framesOfFiles(frames, false).map((frame, at) => {
+    const folder = folders.indexOf(frames[at]?.folder ?? '')
+    return folder > 0 ? { ...frame, folder } : frame
+  })
 }
 
 function isoOf(ms: number): string {

@@ -66,7 +66,11 @@ export async function checkTakes(studio: OpenStudio, api: Api): Promise<void> {
     const known = takeToCheck(studio.db, id)
     if (!known) continue
     const mishap = mishaps[at]
-    const turn: Turn = known.frames.map((_, index) => ({ frame: index + 1, files: [fileName(index + 1)] }))
+    const turn: Turn = known.frames.map((_, index) => ({
+      frame: index + 1,
+      folder: cardFolder,
+      files: [fileName(index + 1)],
+    }))
     const drawn = { count: turn.length, product, mishap: mishap ?? even, chance: chanceOf(at + 1) }
     const take = { id, known, turn, draw: { ...drawn, framesPerTurn: known.take.framesPerTurn } }
     if (mishap) {
@@ -76,6 +80,8 @@ export async function checkTakes(studio: OpenStudio, api: Api): Promise<void> {
     await keepSheet(studio, take)
   }
 }
+
+const cardFolder = '/camera card/DCIM/100SPINS'
 
 interface DemoTake {
   readonly id: Id<'take'>
@@ -93,7 +99,7 @@ async function keepReport({ db, now }: OpenStudio, { id, known, turn, draw }: De
   }))
   const report = reportOf(known.take, turn, seen)
   keepCheck({ db, now: now().toISOString() }, id, {
-    folder: '/camera card/DCIM/100SPINS',
+    folders: [cardFolder],
     framesRead: report.framesRead,
     report: JSON.stringify(report),
   })

@@ -92,6 +92,15 @@ export function countsOn(a: FrameName, b: FrameName): boolean {
   return a.number === null || (steps !== undefined && steps <= (10 ** a.digits - 1) / 2)
 }
 
+/** So many numbers between two files may be test frames, or deleted. */
+const fewBetween = 10
+
+/** True where one counter numbered both and the second is the next, or one of the next few, over 9999 to 0001 too. */
+export function comesNext(a: FrameName, b: FrameName): boolean {
+  const steps = stepsFrom(a, b)
+  return steps !== undefined && steps >= 1 && steps <= fewBetween
+}
+
 /**
  * Frames that came together, in the order they were shot: by their numbers, over the turn from 9999 to 0001,
  * where one counter numbered them all; else by the files' own times.

@@ -7,6 +7,8 @@ export interface TakeFrame {
   /** The mark it was shot at, from 0; marks past the full turn are the overlap. */
   readonly mark: number
   readonly file: string | null
+  /** Which of the take's folders the file lies in, from 0; left out where it is the first. */
+  readonly folder?: number
 }
 
 /** An ended take's frames as they are kept: small, because a studio holds millions of frames. */
@@ -15,7 +17,8 @@ export interface PackedFrames {
   /** Pairs of frame and mark, only where a frame does not stand one mark after the frame before it. */
   readonly marks: readonly (readonly [frame: number, mark: number])[]
   readonly voids: readonly number[]
-  readonly files: readonly (readonly [frame: number, file: string])[]
+  /** With the place of its folder among the take's, from 0, only where it is not the first. */
+  readonly files: readonly (readonly [frame: number, file: string, folder?: number])[]
 }
 
 /** Packs a take's frames, in their order; `unpackFrames` gives the same frames back. */
@@ -27,7 +30,11 @@ export function packFrames(frames: readonly TakeFrame[]): PackedFrames {
       .filter(({ mark }, index) => mark !== (frames[index - 1]?.mark ?? -1) + 1)
       .map(({ number, mark }) => [number, mark] as const),
     voids: numbered.filter(({ isVoid }) => isVoid).map(({ number }) => number),
-    files: numbered.flatMap(({ number, file }) => (file === null ? [] : [[number, file] as const])),
+    files: numbered.flatMap(({ number, file, folder }) => {
+      if (file === null) return []
+      const packed: PackedFrames['files'][number] = folder ? [number, file, folder] : [number, file]
+      return [packed]
+    }),
   }
 }
 
@@ -35,11 +42,13 @@ export function packFrames(frames: readonly TakeFrame[]): PackedFrames {
 export function unpackFrames(packed: PackedFrames): TakeFrame[] {
   const marks = new Map(packed.marks)
   const voids = new Set(packed.voids)
-  const files = new Map(packed.files)
+  const files = new Map(
+    packed.files.map(([number, file, folder]) => [number, { file, ...(folder ? { folder } : {}) }]),
+  )
   let mark = -1
   return packed.offsetsMs.map((offsetMs, index) => {
     const number = index + 1
     mark = marks.get(number) ?? mark + 1
-    return { offsetMs, isVoid: voids.has(number), mark, file: files.get(number) ?? null }
+    return { offsetMs, isVoid: voids.has(number), mark, ...(files.get(number) ?? { file: null }) }
   })
 }

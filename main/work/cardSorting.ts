@@ -3,10 +3,9 @@ import { Worker } from 'node:worker_threads'
 import type { Db } from '../../db/open.ts'
 import type { CardFrame } from '../trade/check/files/takesFound.ts'
 import { type FrameFiles, inShootingOrder, joinFrames } from '../trade/frameFiles.ts'
-import { Refusal } from '../trade/refusal.ts'
 import { timedFrame } from './captureReading.ts'
 import type { Card, CardAnswer, CardWork } from './cardWorker.ts'
-import { readNamedFolder } from './frameFolder.ts'
+import { readNamedFolder, refuseFolders } from './frameFolder.ts'
 
 /** How far the sorting of cards is, or what came of it: `takesFound` makes takes of its frames. */
 export type CardSorting =
@@ -31,7 +30,6 @@ interface Running {
   readonly flag: Int32Array
 }
 
-const mostFolders = 20
 const sortings = new WeakMap<Db, Map<number, Running>>()
 
 // The bundle has the thread's program beside it; from the sources Node reads the file as it stands.
@@ -123,18 +121,4 @@ function follow(running: Running, worker: Worker, { folders, frames, count, zone
   worker.once('exit', end)
   // After the listeners: one that listens keeps the program alive again.
   worker.unref()
-}
-
-function refuseFolders(folders: readonly string[]): void {
-  if (folders.length === 0 || folders.length > mostFolders) {
-    throw new Refusal(
-      'folder-count',
-      `${folders.length} folders were named. Name from 1 to ${mostFolders}, one for each card.`,
-      { field: 'folders' },
-    )
-  }
-  const twice = folders.find((folder, index) => folders.indexOf(folder) !== index)
-  if (twice !== undefined) {
-    throw new Refusal('folder-twice', `${twice} was named twice. Take one of them out.`, { field: 'folders' })
-  }
 }

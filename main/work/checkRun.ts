@@ -19,8 +19,11 @@ export interface CheckHearer {
   readonly onFrame: (frame: CheckedFrame) => void
   /** More is known of frames that were heard of: a ticket in one, or the mark in a band that was drawn anew. */
   readonly onMore?: () => void
-  /** The folder is not there any more, in words: give the frames that were not heard of again once it is back. */
-  readonly onGone: (sentence: string) => void
+  /**
+   * A folder is not there any more, in words. Frames that were not heard of, in whatever folder, are to be given again:
+   * those in it once it is back.
+   */
+  readonly onGone: (gone: { readonly folder: string; readonly sentence: string }) => void
   /** The thread died; what was heard stays true. */
   readonly onFailed: (sentence: string) => void
 }
@@ -55,16 +58,15 @@ const patienceMs = 5000
 const program = import.meta.filename.endsWith('.ts') ? 'checkWorker.ts' : 'checkWorker.js'
 
 /**
- * Starts a check of frames in a folder. Nothing there is changed.
+ * Starts a check of frames. Nothing in their folders is changed.
  * @param of.edgeBand  where the mark on the platter's edge is looked for; none where it is not given
  */
 export function runCheck(
-  folder: string,
   hearer: CheckHearer,
   of: { readonly inFlight?: number; readonly edgeBand?: PictureArea | null } = {},
 ): CheckRun {
   const { inFlight = fourInFlight, edgeBand = null } = of
-  const work: CheckWork = { folder, inFlight, viewingBytes, edgeBand }
+  const work: CheckWork = { inFlight, viewingBytes, edgeBand }
   const worker = new Worker(path.join(import.meta.dirname, program), { workerData: work })
   const waiting = new Map<number, (answer: Answer | null) => void>()
   const progress = { done: 0, frames: 0 }
@@ -98,7 +100,7 @@ export function runCheck(
     else if (message.told === 'more') hearer.onMore?.()
     else if (message.told === 'gone') {
       progress.frames = progress.done
-      hearer.onGone(message.sentence)
+      hearer.onGone(message)
     } else {
       progress.done += 1
       hearer.onFrame(message.frame)

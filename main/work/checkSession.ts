@@ -3,8 +3,15 @@ import type { Id } from '../../db/ids.ts'
 import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
 import { setCheckTries } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
-import { hasFiles, type Turn, type TurnFrame, turnInFolder, turnOfFiled } from '../trade/check/turnFrames.ts'
-import { frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
+import {
+  foldersOfFiled,
+  hasFiles,
+  type ReadFolder,
+  type Turn,
+  type TurnFrame,
+  turnOfTake,
+} from '../trade/check/turnFrames.ts'
+import { type FrameFiles, frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
 import { CheckedFrames } from './checkedFrames.ts'
 import { type CheckHearer, type CheckRun, runCheck } from './checkRun.ts'
 import type { MadeReport } from './checkWorker.ts'
@@ -13,7 +20,7 @@ import type { WatchedStudio } from './folderWatch.ts'
 import { folderSentence, readFrameFolder } from './frameFolder.ts'
 import { Renewal } from './renewal.ts'
 
-/** How often the folder is looked at while something is awaited, in ms. */
+/** How often the folders are looked at while something is awaited, in ms. */
 const roundMs = 1000
 /** A report is renewed no sooner than 0.3 s after the one before, and takes a fifth of the thread's time at most. */
 const renewed = { restMs: 300, share: 4 }
@@ -31,7 +38,8 @@ export interface FramePicture {
  * it, and answers for the frames' pictures until it is stopped. Nothing in the person's folder is ever changed.
  */
 export class CheckSession {
-  readonly folder: string
+  /** Where the take's frames lie, in the order it went on in them. */
+  readonly folders: readonly string[]
   readonly #studio: WatchedStudio
   readonly #takeId: Id<'take'>
   readonly #changed: () => void
@@ -43,6 +51,10 @@ export class CheckSession {
   #known: TakeToCheck
   #turn: Turn = []
   readonly #seen = new Map<string, SeenFile>()
+  /** What was read in each folder last, also of one that is not there now. */
+  readonly #read = new Map<string, readonly FrameFiles[]>()
+  /** The folders that cannot be read now, and why. */
+  readonly #gone = new Map<string, string>()
   #report: (MadeReport & { readonly turn: Turn }) | undefined
   #keptMs = Number.NEGATIVE_INFINITY
   #timer: NodeJS.Timeout | undefined
@@ -54,10 +66,10 @@ export class CheckSession {
   constructor(
     studio: WatchedStudio,
     takeId: Id<'take'>,
-    of: { readonly take: TakeToCheck; readonly folder: string },
+    of: { readonly take: TakeToCheck; readonly folders: readonly string[] },
     changed: () => void,
   ) {
-    this.folder = of.folder
+    this.folders = of.folders
     this.#studio = studio
     this.#takeId = takeId
     this.#changed = changed
@@ -67,15 +79,17 @@ export class CheckSession {
         this.#frames.hear(place, facts)
         this.#renewal.due()
       },
-      onGone: (sentence) => {
+      onGone: ({ folder, sentence }) => {
+        this.#gone.set(folder, sentence)
         this.#frames.forgetUnheard()
+        this.#frames.want(this.#turn, this.#gone)
         this.#say('gone', sentence)
       },
       onMore: () => this.#renewal.due(),
       onFailed: (sentence) => this.#end('failed', sentence),
     }
-    this.#run = runCheck(of.folder, hearer, { edgeBand: of.take.take.edgeBand })
-    this.#frames = new CheckedFrames(of.folder, this.#run.read)
+    this.#run = runCheck(hearer, { edgeBand: of.take.take.edgeBand })
+    this.#frames = new CheckedFrames(this.#run.read)
     this.#renewal = new Renewal(() => this.#renew(), renewed)
     void this.#round()
   }
@@ -84,7 +98,7 @@ export class CheckSession {
     const framesRead = this.#frames.heardOf(this.#turn)
     return {
       state: this.#state,
-      folder: this.folder,
+      folders: this.folders,
       sentence: this.#sentence,
       framesRead,
       framesFound: this.#found,
@@ -137,7 +151,7 @@ export class CheckSession {
     if (JSON.stringify(known.take.edgeBand) !== JSON.stringify(before.edgeBand)) {
       this.#run.look(known.take.edgeBand)
     }
-    if (hasFiles(known.frames)) this.#takeTurn(turnOfFiled(known.frames), null)
+    if (hasFiles(known.frames)) this.#takeTurn()
     if (isAnother) this.#renewal.due()
     this.#settle()
   }
@@ -147,46 +161,59 @@ export class CheckSession {
     if (this.isLive) this.#end('stopped', null)
   }
 
-  /** One look at the folder, then the next: never two at once. */
+  /** One look at the folders, then the next: never two at once. */
   async #round(): Promise<void> {
-    try {
-      // Reading it tells whether it is there, also where the take itself knows its files.
-      const files = await this.#readFolder()
+    // Reading them tells whether they are there, also where the take itself knows its files.
+    for (const [at, folder] of this.folders.entries()) {
+      await this.#readFolder(folder, at)
       if (!this.isLive) return
-      if (this.#state === 'gone') this.#say('reading', null)
-      if (!hasFiles(this.#known.frames)) {
-        const { turn, sentence } = turnInFolder(this.#known.frames, joinFrames(files), this.#known.times)
-        this.#takeTurn(turn, sentence)
-      }
-      await this.#frames.tryAgain(this.#turn)
-      if (!this.isLive) return
-      this.follow()
-    } catch (error) {
-      if (this.isLive) this.#say('gone', folderSentence(this.folder, error))
     }
+    const [why] = this.#gone.values()
+    if (why !== undefined) this.#say('gone', why)
+    else if (this.#state === 'gone') this.#say('reading', null)
+    this.#takeTurn()
+    await this.#frames.tryAgain(this.#turn)
+    if (!this.isLive) return
+    this.follow()
     if (!this.#studio.db.open) this.stop()
     if (!this.isLive || this.#state === 'done') return
     this.#timer = setTimeout(() => void this.#round(), roundMs)
     this.#timer.unref()
   }
 
-  /** What lies in the folder; of files that were seen before only the name is read again. */
-  async #readFolder(): Promise<readonly SeenFile[]> {
-    const isTold = hasFiles(this.#known.frames)
-    const { files } = await readFrameFolder(this.folder, (key) => isTold || this.#seen.has(key))
-    return files.map((file) => {
-      const key = frameName(file.name)?.key ?? file.name
-      const seen = this.#seen.get(key) ?? file
-      this.#seen.set(key, seen)
-      return { ...file, modifiedMs: seen.modifiedMs }
-    })
+  /** What lies in a folder; of files that were seen before only the name is read again. */
+  async #readFolder(folder: string, at: number): Promise<void> {
+    const { frames } = this.#known
+    const isTold = hasFiles(frames) && at < foldersOfFiled(frames)
+    const placeOf = (key: string) => `${folder}\0${key}`
+    try {
+      const { files } = await readFrameFolder(folder, (key) => isTold || this.#seen.has(placeOf(key)))
+      const timed = files.map((file) => {
+        const place = placeOf(frameName(file.name)?.key ?? file.name)
+        const seen = this.#seen.get(place) ?? file
+        this.#seen.set(place, seen)
+        return { ...file, modifiedMs: seen.modifiedMs }
+      })
+      this.#read.set(folder, joinFrames(timed))
+      this.#gone.delete(folder)
+    } catch (error) {
+      this.#gone.set(folder, folderSentence(folder, error))
+    }
   }
 
-  #takeTurn(turn: Turn, sentence: string | null): void {
+  /** The turn by what was read last. Where a folder was never read, frames of another could be taken for its own. */
+  #takeTurn(): void {
+    const isRead = this.folders.every((folder) => this.#read.has(folder))
+    if (!isRead && !hasFiles(this.#known.frames)) return
+    const read: ReadFolder[] = this.folders.map((folder) => ({
+      folder,
+      frames: this.#read.get(folder) ?? [],
+    }))
+    const { turn, sentence } = turnOfTake(this.#known, read)
     const isAnother = JSON.stringify(turn) !== JSON.stringify(this.#turn)
     if (isAnother) this.#turn = turn
-    this.#sentence = sentence
-    if (this.#state !== 'gone') this.#frames.want(turn)
+    if (this.#state !== 'gone') this.#sentence = sentence
+    this.#frames.want(turn, this.#gone)
     if (isAnother) this.#renewal.due()
   }
 
@@ -206,7 +233,7 @@ export class CheckSession {
     if (!this.#report || !db.open) return
     if (!this.#isAllHeard && this.#report.framesRead < framesOfKeptCheck(db, this.#takeId)) return
     const { json: report, framesRead } = this.#report
-    keepCheck({ db, now: now().toISOString() }, this.#takeId, { folder: this.folder, framesRead, report })
+    keepCheck({ db, now: now().toISOString() }, this.#takeId, { folders: this.folders, framesRead, report })
     this.#keptMs = performance.now()
   }
 

@@ -9,7 +9,7 @@ import { traceOf } from '../trade/check/outline/trace.ts'
 import { reportOf, type SeenFrame } from '../trade/check/reportOf.ts'
 import type { PictureArea, SmallFrame } from '../trade/check/smallFrame.ts'
 import { matchPicture } from '../trade/check/turn/matching.ts'
-import type { Turn } from '../trade/check/turnFrames.ts'
+import type { Turn, TurnFrame } from '../trade/check/turnFrames.ts'
 import { type CheckPicture, checkPicture } from './checkPicture.ts'
 import { contactSheet, type MadeStrip } from './contactSheet.ts'
 import { folderSentence } from './frameFolder.ts'
@@ -20,7 +20,6 @@ import { ViewingPictures } from './viewingPictures.ts'
 
 /** What the thread is given. */
 export interface CheckWork {
-  readonly folder: string
   /** How many frames are decoded at once. */
   readonly inFlight: number
   readonly viewingBytes: number
@@ -28,8 +27,8 @@ export interface CheckWork {
   readonly edgeBand: PictureArea | null
 }
 
-/** A frame to look at: the files that hold it within the folder, its picture before its raw file. */
-export type FilesOfFrame = readonly string[]
+/** A frame to look at: the files that hold it within their folder, its picture before its raw file. */
+export type FilesOfFrame = Pick<TurnFrame, 'folder' | 'files'>
 
 /** What a report is made of: the take, its turn, and the places of the turn's frames that were looked at. */
 export interface ReportAsked {
@@ -46,7 +45,7 @@ export interface MadeReport {
 
 /** Frames for a sheet of small ones, in their order: their files, and their place where they were given before. */
 export interface StripAsked {
-  readonly frames: readonly { readonly files: FilesOfFrame; readonly place: number | null }[]
+  readonly frames: readonly (FilesOfFrame & { readonly place: number | null })[]
 }
 
 /** What it is asked. Frames have their places, from 0, in the order in which they were given. */
@@ -77,12 +76,12 @@ export type CheckTold =
    * report made before does not rest on it.
    */
   | { readonly told: 'more' }
-  /** The folder is not there any more: frames not told of by now are not read. */
-  | { readonly told: 'gone'; readonly sentence: string }
+  /** A folder is not there any more: frames not told of by now, in whatever folder, are not read. */
+  | { readonly told: 'gone'; readonly folder: string; readonly sentence: string }
 
 type Question = CheckAsked & { readonly ask: 'viewing' | 'small' | 'strip' }
 
-const { folder, inFlight, viewingBytes, edgeBand } = workerData as CheckWork
+const { inFlight, viewingBytes, edgeBand } = workerData as CheckWork
 /** So many frames may wait for a slower one before them. */
 const ahead = 4 * inFlight
 /** So many questions are answered while all that read frames are at work. */
@@ -154,9 +153,9 @@ async function answerBeside(): Promise<void> {
 }
 
 async function look(place: number): Promise<void> {
-  const picture = await checkPicture(folder, frames[place] ?? [])
+  const picture = await pictureAt(place)
   if (isStopped || place < nextToTell) return
-  if (picture.facts.trouble?.kind === 'gone' && isFolderGone()) return
+  if (picture.facts.trouble?.kind === 'gone' && isFolderGone(frames[place]?.folder ?? '')) return
   looked.set(place, frameOf(place, picture))
   const { facts, small } = picture
   seen.set(place, { facts, trace: small && traceOf(small), band: small && band && bandProfile(small, band) })
@@ -175,7 +174,7 @@ async function lookForTicket({ place, facts }: CheckedFrame): Promise<void> {
   const atMs = facts.time && captureMs(facts.time, 'UTC')
   const hint = ticketFrames.hintOf(trace ? matchPicture(trace.thumb) : null, atMs ?? null)
   if (hint === null) return
-  const ticket = await readTicketText(folder, [facts.file])
+  const ticket = await readTicketText(frames[place]?.folder ?? '', [facts.file])
   if (isStopped || ticket === null) return
   seen.set(place, { trace, band: seen.get(place)?.band ?? null, facts: { ...facts, ticket } })
   tell({ told: 'more' })
@@ -191,7 +190,7 @@ function drawBand(to: PictureArea | null): void {
 async function lookForMark(place: number): Promise<void> {
   const drawn = band
   banding += 1
-  const { small } = await checkPicture(folder, frames[place] ?? [])
+  const { small } = await pictureAt(place)
   banding -= 1
   const one = seen.get(place)
   // It may have been drawn once more meanwhile.
@@ -204,12 +203,17 @@ function isBanded(): boolean {
   return toBand.length === 0 && banding === 0
 }
 
+function pictureAt(place: number): Promise<CheckPicture> {
+  const { folder, files } = frames[place] ?? { folder: '', files: [] }
+  return checkPicture(folder, files)
+}
+
 function frameOf(place: number, { facts }: CheckPicture): CheckedFrame {
   return { place, facts }
 }
 
 /** A card that was drawn takes all its frames with it: that is said once, not of every file. */
-function isFolderGone(): boolean {
+function isFolderGone(folder: string): boolean {
   try {
     statSync(folder)
     return false
@@ -217,7 +221,7 @@ function isFolderGone(): boolean {
     nextToRead = frames.length
     nextToTell = frames.length
     looked.clear()
-    tell({ told: 'gone', sentence: folderSentence(folder, error) })
+    tell({ told: 'gone', folder, sentence: folderSentence(folder, error) })
     return true
   }
 }
@@ -240,7 +244,7 @@ async function answer(question: Question): Promise<void> {
   const { ask, id } = question
   if (ask === 'strip') {
     const strip = await contactSheet(
-      question.frames.map(({ files, place }) => async () => {
+      question.frames.map(({ folder, files, place }) => async () => {
         const kept = place === null ? undefined : viewing.get(place)
         return kept ?? (await checkPicture(folder, files)).viewing
       }),
@@ -251,7 +255,7 @@ async function answer(question: Question): Promise<void> {
   const { place } = question
   const kept = ask === 'viewing' ? viewing.get(place) : undefined
   if (kept) return tell({ told: 'viewing', id, jpeg: kept })
-  const picture = await checkPicture(folder, frames[place] ?? [])
+  const picture = await pictureAt(place)
   if (isStopped) return
   if (picture.viewing) viewing.set(place, picture.viewing)
   tell(

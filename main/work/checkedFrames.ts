@@ -15,31 +15,30 @@ const passing: readonly string[] = [
 
 /** Which frames were given to the check's thread, at which of its places, and what was heard of them. */
 export class CheckedFrames {
-  readonly #folder: string
   readonly #read: (frames: readonly FilesOfFrame[]) => void
   readonly #places = new Map<string, number>()
   readonly #facts = new Map<number, FrameFacts>()
   #given = 0
 
   /** @param read  gives frames to the thread */
-  constructor(folder: string, read: (frames: readonly FilesOfFrame[]) => void) {
-    this.#folder = folder
+  constructor(read: (frames: readonly FilesOfFrame[]) => void) {
     this.#read = read
   }
 
-  /** Gives the thread what it does not have yet. */
-  want(turn: Turn): void {
+  /** Gives the thread what it does not have yet; nothing of folders that are not there. */
+  want(turn: Turn, gone: { has(folder: string): boolean }): void {
     const fresh = turn.filter(
-      (frame): frame is TurnFrame => frame !== null && this.placeOf(frame) === undefined,
+      (frame): frame is TurnFrame =>
+        frame !== null && !gone.has(frame.folder) && this.placeOf(frame) === undefined,
     )
-    this.#give(fresh.map(({ files }) => files))
+    this.#give(fresh.map(({ folder, files }) => ({ folder, files })))
   }
 
   hear(place: number, facts: FrameFacts): void {
     this.#facts.set(place, facts)
   }
 
-  /** The folder went away: what was not heard of is given again once it is wanted. */
+  /** A folder went away: what was not heard of is given again once it is wanted. */
   forgetUnheard(): void {
     for (const [key, place] of this.#places) if (!this.#facts.has(place)) this.#places.delete(key)
   }
@@ -47,12 +46,13 @@ export class CheckedFrames {
   /** Gives those again whose trouble may have passed. Looks at their files alone. */
   async tryAgain(turn: Turn): Promise<void> {
     for (const frame of turn) {
-      if (frame && (await this.#mayHavePassed(frame))) this.#give([frame.files])
+      if (frame && (await this.#mayHavePassed(frame)))
+        this.#give([{ folder: frame.folder, files: frame.files }])
     }
   }
 
-  placeOf({ files }: TurnFrame): number | undefined {
-    return this.#places.get(files.join('\0'))
+  placeOf(frame: FilesOfFrame): number | undefined {
+    return this.#places.get(keyOf(frame))
   }
 
   factsOf(frame: TurnFrame): FrameFacts | undefined {
@@ -72,7 +72,7 @@ export class CheckedFrames {
 
   #give(frames: readonly FilesOfFrame[]): void {
     if (frames.length === 0) return
-    for (const files of frames) this.#places.set(files.join('\0'), this.#given++)
+    for (const frame of frames) this.#places.set(keyOf(frame), this.#given++)
     this.#read(frames)
   }
 
@@ -81,10 +81,15 @@ export class CheckedFrames {
     if (!facts?.trouble || !passing.includes(facts.trouble.kind)) return false
     const file = facts.file === '' ? frame.files[0] : facts.file
     try {
-      const { size } = await stat(path.join(this.#folder, file ?? ''))
+      const { size } = await stat(path.join(frame.folder, file ?? ''))
       return size !== facts.bytes || facts.trouble.kind === 'not readable now'
     } catch {
       return false
     }
   }
+}
+
+/** A name may stand in two folders. */
+function keyOf({ folder, files }: FilesOfFrame): string {
+  return [folder, ...files].join('\0')
 }

@@ -1,8 +1,8 @@
 import { type TakeToCheck, takeToCheck } from '../../db/checkedTakes.ts'
 import { contactStrip, keepContactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
-import { keptCheck } from '../../db/takeChecks.ts'
-import { hasFiles, type Turn, type TurnFrame, turnInFolder, turnOfFiled } from '../trade/check/turnFrames.ts'
+import { checkFolders } from '../../db/takeChecks.ts'
+import { type ReadFolder, type Turn, type TurnFrame, turnOfTake } from '../trade/check/turnFrames.ts'
 import { joinFrames } from '../trade/frameFiles.ts'
 import { frameSet } from '../trade/turn/frameSet.ts'
 import { type CheckRun, runCheck } from './checkRun.ts'
@@ -37,7 +37,9 @@ export async function keepStrip(
   if (contactStrip(studio.db, takeId)) return false
   const frames = framesForStrip(of.turn, of.framesPerTurn)
   if (frames.length === 0) return false
-  const sheet = await of.run.strip(frames.map((frame) => ({ files: frame.files, place: of.placeOf(frame) })))
+  const sheet = await of.run.strip(
+    frames.map((frame) => ({ folder: frame.folder, files: frame.files, place: of.placeOf(frame) })),
+  )
   // The studio may have been closed meanwhile: its owner cannot be asked for any more.
   if (!sheet || !studio.db.open || contactStrip(studio.db, takeId)) return false
   const { db, folder, owner, now } = studio
@@ -49,15 +51,16 @@ export async function keepStrip(
 }
 
 /**
- * Keeps the contact strip of a kept take without checking it: of its own files, or of those in the folder that it was
- * checked in. One whose folder is out of reach is passed over: it has none until it is checked again.
+ * Keeps the contact strip of a kept take without checking it: of its own files, or of those in the folders that it was
+ * checked in. One whose folders are out of reach is passed over: it has none until it is checked again.
  */
 export async function keepStripOfTake(studio: WatchedStudio, takeId: Id<'take'>): Promise<boolean> {
   const known = takeToCheck(studio.db, takeId)
-  const folder = known?.folder ?? keptCheck(studio.db, takeId)?.folder
-  if (!known?.isKept || folder === undefined || contactStrip(studio.db, takeId)) return false
-  const turn = await turnOfKept(known, folder)
-  const run = runCheck(folder, { onFrame: () => {}, onGone: () => {}, onFailed: () => {} })
+  if (!known?.isKept || contactStrip(studio.db, takeId)) return false
+  const folders = checkFolders(studio.db, takeId, known.folders)
+  if (folders.length === 0) return false
+  const turn = await turnOfKept(known, folders)
+  const run = runCheck({ onFrame: () => {}, onGone: () => {}, onFailed: () => {} })
   try {
     const { framesPerTurn } = known.take
     return await keepStrip(studio, takeId, { run, turn, framesPerTurn, placeOf: () => null })
@@ -66,11 +69,16 @@ export async function keepStripOfTake(studio: WatchedStudio, takeId: Id<'take'>)
   }
 }
 
-async function turnOfKept({ frames, times }: TakeToCheck, folder: string): Promise<Turn> {
-  if (hasFiles(frames)) return turnOfFiled(frames)
+async function turnOfKept(known: TakeToCheck, folders: readonly string[]): Promise<Turn> {
+  const read: ReadFolder[] = []
+  for (const folder of folders) read.push({ folder, frames: await framesIn(folder) })
+  return turnOfTake(known, read).turn
+}
+
+/** None where the folder is out of reach. */
+async function framesIn(folder: string): Promise<ReadFolder['frames']> {
   try {
-    const { files } = await readFrameFolder(folder)
-    return turnInFolder(frames, joinFrames(files), times).turn
+    return joinFrames((await readFrameFolder(folder)).files)
   } catch {
     return []
   }

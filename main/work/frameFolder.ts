@@ -5,6 +5,7 @@ import { frameName, isCameraFolder, joinFrames, type SeenFile } from '../trade/f
 import { Refusal } from '../trade/refusal.ts'
 
 const mostFiles = 100_000
+const mostFolders = 20
 
 /** A folder of frames as it was read. */
 export interface FrameFolder {
@@ -77,6 +78,21 @@ export async function readNamedFolder(folder: string): Promise<FrameFolder> {
     if (code === 'ENOENT' || code === 'ENOTDIR') throw notThere(folder)
     if (code === undefined) throw error
     throw new Refusal('folder-unreadable', folderSentence(folder, error), { field: 'folder' })
+  }
+}
+
+/** Refuses none, more than 20, and a folder that is named twice. */
+export function refuseFolders(folders: readonly string[]): void {
+  if (folders.length === 0 || folders.length > mostFolders) {
+    throw new Refusal(
+      'folder-count',
+      `${folders.length} folders were named. Name from 1 to ${mostFolders}, one for each card.`,
+      { field: 'folders' },
+    )
+  }
+  const twice = folders.find((folder, index) => folders.indexOf(folder) !== index)
+  if (twice !== undefined) {
+    throw new Refusal('folder-twice', `${twice} was named twice. Take one of them out.`, { field: 'folders' })
   }
 }
 

@@ -2,19 +2,19 @@ import { takeToCheck } from '../../db/checkedTakes.ts'
 import { pickedWithoutStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
-import { keptCheck } from '../../db/takeChecks.ts'
+import { checkFolders } from '../../db/takeChecks.ts'
 import { countCheckTry, setCheckTries, takeWatches } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { CheckSession, type FramePicture } from './checkSession.ts'
 import { keepStripOfTake } from './contactStrip.ts'
 import type { WatchedStudio } from './folderWatch.ts'
-import { readNamedFolder } from './frameFolder.ts'
+import { readNamedFolder, refuseFolders } from './frameFolder.ts'
 
 interface Checks {
   readonly sessions: Map<Id<'take'>, CheckSession>
   /** What was asked and waits for the studio's next change. */
-  readonly asked: Map<Id<'take'>, string>
+  readonly asked: Map<Id<'take'>, readonly string[]>
   readonly strips: Set<Id<'take'>>
 }
 
@@ -38,19 +38,20 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
   for (const db of checks.keys()) if (!db.open) stopChecks(db)
   const ofStore = checksOf(studio.db)
   const { sessions, asked, strips } = ofStore
-  for (const { takeId, folder, checkTries } of takeWatches(studio.db)) {
+  for (const { takeId, checkTries } of takeWatches(studio.db)) {
     // The thread is ready before the first frame comes.
     const isWanted = checkTries !== null && checkTries < mostTries
-    if (isWanted && sessions.get(takeId)?.folder !== folder) asked.set(takeId, folder)
+    const folders = isWanted ? (takeToCheck(studio.db, takeId)?.folders ?? []) : []
+    if (folders.length > 0 && !reads(sessions.get(takeId), folders)) asked.set(takeId, folders)
   }
-  for (const [takeId, folder] of asked) {
+  for (const [takeId, folders] of asked) {
     const running = sessions.get(takeId)
     // Asked for by two windows at once.
-    if (running?.isLive && running.folder === folder) continue
+    if (running?.isLive && reads(running, folders)) continue
     running?.stop()
     const take = takeToCheck(studio.db, takeId)
     if (take) countCheckTry(studio.db, takeId)
-    if (take) sessions.set(takeId, new CheckSession(studio, takeId, { take, folder }, changed))
+    if (take) sessions.set(takeId, new CheckSession(studio, takeId, { take, folders }, changed))
   }
   asked.clear()
   for (const session of sessions.values()) session.follow()
@@ -64,15 +65,21 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
 }
 
 /**
- * Asks for the check of a take; it begins with the studio's next change. One that runs on the same folder goes on.
- * @param folder  where its frames lie; null where the take itself knows, or was checked before
- * Refuses a take of which nobody knows the folder, and a folder that is not there or cannot be read.
+ * Asks for the check of a take; it begins with the studio's next change. One that runs on the same folders goes on.
+ * @param named  where its frames lie, in the order the take went on; null where the take itself knows, or was checked
+ *   before
+ * Refuses a take of which nobody knows the folder, a folder named now that is not there or cannot be read, and one
+ * named twice. Of folders known before one may be away: the others are read, and it is waited for.
  */
-export async function askForCheck(db: Db, takeId: Id<'take'>, folder: string | null): Promise<void> {
+export async function askForCheck(
+  db: Db,
+  takeId: Id<'take'>,
+  named: readonly string[] | null,
+): Promise<void> {
   const take = takeToCheck(db, takeId)
   if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
-  const where = folder ?? take.folder ?? keptCheck(db, takeId)?.folder
-  if (where === undefined) {
+  const folders = named ?? checkFolders(db, takeId, take.folders)
+  if (folders.length === 0) {
     throw new Refusal(
       'no-folder-known',
       'Nobody has said yet where the frames of this take lie. Choose their folder.',
@@ -81,12 +88,23 @@ export async function askForCheck(db: Db, takeId: Id<'take'>, folder: string | n
       },
     )
   }
+  refuseFolders(folders)
   const { sessions, asked } = checksOf(db)
   const session = sessions.get(takeId)
-  if (session?.isLive && session.folder === where) return
-  await readNamedFolder(where)
+  if (session?.isLive && reads(session, folders)) return
+  await refuseUnreadable(folders, named !== null)
   setCheckTries(db, takeId, 0)
-  asked.set(takeId, where)
+  asked.set(takeId, folders)
+}
+
+async function refuseUnreadable(folders: readonly string[], isEach: boolean): Promise<void> {
+  const tried = await Promise.allSettled(folders.map((folder) => readNamedFolder(folder)))
+  const failed = tried.filter((one) => one.status === 'rejected')
+  if (failed.length > 0 && (isEach || failed.length === folders.length)) throw failed[0]?.reason
+}
+
+function reads(session: CheckSession | undefined, folders: readonly string[]): boolean {
+  return JSON.stringify(session?.folders) === JSON.stringify(folders)
 }
 
 /** A person stops the check of a take; what it found so far is kept. */
@@ -133,7 +151,7 @@ export async function framePicture(
 
 const nothingYet: CheckStatus = {
   state: 'none',
-  folder: null,
+  folders: [],
   sentence: null,
   framesRead: 0,
   framesFound: 0,

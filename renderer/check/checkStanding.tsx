@@ -4,10 +4,10 @@ import { Form } from '../parts/form.tsx'
 import { countText, instantText, numberText } from '../parts/format.ts'
 import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
-import { FolderField } from '../takes/folderField.tsx'
 import type { TakePage } from '../takes/turningState.ts'
 import type { CheckOfTake } from './checkOfTake.ts'
 import { readText } from './checkStrip.tsx'
+import { FolderList } from './folderList.tsx'
 import css from './standing.module.css'
 
 type Take = TakePage['take']
@@ -53,7 +53,7 @@ export function CheckStanding({ take, check }: { readonly take: Take; readonly c
 }
 
 function StandingText({ check }: { readonly check: CheckOfTake }) {
-  const { status, report, checkedAt, folder } = check
+  const { status, report, checkedAt, folders } = check
   const { timeZone } = useStudio()
   const { framesRead, framesFound } = status
   const read = `${numberText(framesRead)} of ${countText(framesFound, 'frame')}`
@@ -63,37 +63,59 @@ function StandingText({ check }: { readonly check: CheckOfTake }) {
     case 'watching':
       return `${countText(framesRead, 'frame')} read. More are read as they arrive.`
     case 'done':
-      return `${countText(framesRead, 'frame')} read, from ${status.folder}.`
+      return `${countText(framesRead, 'frame')} read, from ${foldersText(status.folders)}.`
     case 'stopped':
       return `${read} were read before it was stopped.`
     case 'gone':
-      return `${read} read. The folder is looked for again and again.`
+      return `${read} read. What is missing is looked for again and again.`
     case 'failed':
       return `The reading broke off after ${read}.`
     case 'none':
       return report && checkedAt
-        ? `${readText(report)} read ${instantText(checkedAt, timeZone)} from ${folder}.`
+        ? `${readText(report)} read ${instantText(checkedAt, timeZone)} from ${foldersText(folders)}.`
         : 'The pictures of this take were not read yet.'
   }
 }
 
-/** The folder the frames lie in. */
+function foldersText(folders: readonly string[]): string {
+  return folders.join(' and ')
+}
+
+/** The folder the frames lie in, or several where the take went on in another. */
 function NameFolder(props: {
   readonly take: Take
   readonly check: CheckOfTake
   readonly onDone: () => void
 }) {
   const { take, check } = props
-  const [folder, setFolder] = useState(check.status.folder ?? check.folder ?? take.folder ?? '')
-  const start = useAct(() => api.takeCheck.start.mutate({ takeId: take.id, folder }), props.onDone)
+  const [folders, setFolders] = useState(knownFolders(take, check))
+  const start = useAct(
+    () => api.takeCheck.start.mutate({ takeId: take.id, folders: [...folders] }),
+    props.onDone,
+  )
   return (
     <Form label="Read the pictures" refusal={start.refusal} onSubmit={() => start.run()}>
-      <FolderField label="Folder with the frames" value={folder} onChange={setFolder} />
+      <FolderList
+        folders={folders}
+        alone="Folder with the frames"
+        oneOf={(number) =>
+          number === 1 ? 'Folder with the first frames' : `Folder ${number}, where it goes on`
+        }
+        onChange={setFolders}
+      />
       <ButtonRow>
         <Button type="submit" kind="main" busy={start.busy}>
           Check the pictures
         </Button>
+        <Button kind="quiet" onClick={() => setFolders([...folders, ''])}>
+          The rest lies in another folder
+        </Button>
       </ButtonRow>
     </Form>
   )
+}
+
+function knownFolders({ folder }: Take, { status, folders }: CheckOfTake): readonly string[] {
+  const [known] = [status.folders, folders].filter(({ length }) => length > 0)
+  return known ?? [folder ?? '']
 }

@@ -1,5 +1,6 @@
 import { Link } from 'react-router'
 import words from '../look/words.module.css'
+import { Button, ButtonRow } from '../parts/button.tsx'
 import { SelectField } from '../parts/field.tsx'
 import { countText, numberText, secondsText } from '../parts/format.ts'
 import { Ring } from '../parts/ring.tsx'
@@ -7,7 +8,7 @@ import type { Selection } from '../parts/selection.ts'
 import { type Column, Table } from '../parts/table.tsx'
 import { useStudio } from '../shell/studio.ts'
 import css from './takesFound.module.css'
-import type { Sorted } from './takesFoundPage.tsx'
+import type { Joins, Sorted } from './takesFoundPage.tsx'
 
 type Found = Sorted['takes'][number]
 type Spin = Sorted['spins'][number]
@@ -22,6 +23,7 @@ export function FoundTable(props: {
   readonly takes: readonly Found[]
   readonly spins: readonly Spin[]
   readonly onDecide: (key: string, shootId: number) => void
+  readonly onJoin: (joins: Joins) => void
   readonly selection: Selection<string>
 }) {
   const { timeZone } = useStudio()
@@ -40,7 +42,7 @@ export function FoundTable(props: {
         <Ring size={26} framesPerTurn={turnFrames ?? Math.max(frames, 1)} done={frames} label="" />
       ),
     },
-    { key: 'stands', head: 'Stands', cell: (take) => <Stands take={take} /> },
+    { key: 'stands', head: 'Stands', cell: (take) => <Stands take={take} onJoin={props.onJoin} /> },
     { key: 'shot', head: 'Shot', cell: ({ startMs, endMs }) => shotText(startMs, endMs, timeZone) },
     {
       key: 'step',
@@ -51,8 +53,8 @@ export function FoundTable(props: {
     {
       key: 'files',
       head: 'Files',
-      cell: ({ card, firstFile, lastFile }) => (
-        <span className={words.mono} title={card}>
+      cell: ({ folders, firstFile, lastFile }) => (
+        <span className={words.mono} title={folders.join(', then ')}>
           {firstFile === lastFile ? firstFile : `${firstFile} to ${lastFile}`}
         </span>
       ),
@@ -103,7 +105,7 @@ function SpinOf(props: {
   )
 }
 
-function Stands({ take }: { readonly take: Found }) {
+function Stands({ take, onJoin }: { readonly take: Found; readonly onJoin: (joins: Joins) => void }) {
   if (take.kept) {
     return (
       <Link to={`/jobs/${take.kept.jobId}/takes?spin=${take.kept.shootId}`}>
@@ -119,7 +121,49 @@ function Stands({ take }: { readonly take: Found }) {
           {` Nobody turned for long after frame ${take.gapsAfter.map((frame) => numberText(frame)).join(', ')}.`}
         </span>
       ) : null}
+      <Parts take={take} onJoin={onJoin} />
     </>
+  )
+}
+
+/** What belongs together over two folders is offered, and decided by the person; what was joined can be parted again. */
+function Parts({ take, onJoin }: { readonly take: Found; readonly onJoin: (joins: Joins) => void }) {
+  const { goesOn, folders, joined, key } = take
+  if (goesOn?.isKeptApart) {
+    return (
+      <div className={css.parts}>
+        <Button kind="quiet" onClick={() => onJoin({ [key]: goesOn.key })}>
+          Join it to the take before after all
+        </Button>
+      </div>
+    )
+  }
+  if (goesOn) {
+    return (
+      <div className={css.parts}>
+        <p className={words.quiet}>{goesOn.why}</p>
+        <ButtonRow>
+          <Button onClick={() => onJoin({ [key]: goesOn.key })}>Join them</Button>
+          <Button kind="quiet" onClick={() => onJoin({ [key]: null })}>
+            Keep it apart
+          </Button>
+        </ButtonRow>
+      </div>
+    )
+  }
+  if (joined.length === 0) return null
+  return (
+    <div className={css.parts}>
+      <p className={words.quiet}>
+        {`One take over ${countText(folders.length, 'folder')}: `}
+        <span className={words.mono}>{folders.join(', then ')}</span>
+      </p>
+      <ButtonRow>
+        <Button kind="quiet" onClick={() => onJoin(Object.fromEntries(joined.map((part) => [part, null])))}>
+          Take it apart
+        </Button>
+      </ButtonRow>
+    </div>
   )
 }
 

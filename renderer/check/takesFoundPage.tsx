@@ -10,19 +10,28 @@ import { Empty, Page, Part } from '../parts/page.tsx'
 import { useSelection } from '../parts/selection.ts'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import { type Clock, ClockFields, clockAheadMs, clockRight } from '../takes/clockFields.tsx'
-import { FolderField } from '../takes/folderField.tsx'
+import { FolderList } from './folderList.tsx'
 import { FoundTable, isToKeep } from './foundTable.tsx'
 
 type Sorting = NonNullable<Answers['takesFound']['sorting']>
 export type Sorted = Extract<Sorting, { state: 'done' }>
 /** The spin that the person gave a take, by the take's key; 0 for none of them. */
 export type Decided = Readonly<Record<string, number>>
+/** Of parts in two folders, by the later one's key: the one it goes on with; null where it is a take of its own. */
+export type Joins = Readonly<Record<string, string | null>>
+
+interface Said {
+  readonly decided: Decided
+  readonly joins: Joins
+}
+
+const nothingSaid: Said = { decided: {}, joins: {} }
 
 /** Cards that sort themselves by the tickets on them: what lies there, and which of it becomes a take. */
 export function TakesFoundPage() {
-  const [decided, setDecided] = useState<Decided>({})
+  const [said, setSaid] = useState(nothingSaid)
   const [clock, setClock] = useState<Clock>(clockRight)
-  const asked = { decided, clockAheadMs: clockAheadMs(clock) }
+  const asked = { ...said, clockAheadMs: clockAheadMs(clock) }
   const sorting = useAsk(['takesFound', 'sorting', asked], () => api.takesFound.sorting.query(asked), {
     againWhile: (data) => data?.state === 'reading',
   })
@@ -33,13 +42,14 @@ export function TakesFoundPage() {
       lead="Cards sort themselves by the tickets photographed on them. Nothing there is changed, and nothing is written down before you say so."
       acts={<ButtonLink to="/bench">Back to the bench</ButtonLink>}
     >
-      <Cards sorting={state} onAgain={() => setDecided({})} />
+      <Cards sorting={state} onAgain={() => setSaid(nothingSaid)} />
       {state?.state === 'done' ? (
         <FoundOnCards
           key={state.folders.join('\n')}
           sorted={state}
           asked={asked}
-          onDecide={(key, shootId) => setDecided({ ...decided, [key]: shootId })}
+          onDecide={(key, shootId) => setSaid({ ...said, decided: { ...said.decided, [key]: shootId } })}
+          onJoin={(more) => setSaid({ ...said, joins: { ...said.joins, ...more } })}
           clock={clock}
           onClock={setClock}
         />
@@ -64,23 +74,14 @@ function Cards({
   )
   const stop = useAct(() => api.takesFound.stop.mutate())
   const isReading = sorting?.state === 'reading'
-  const change = (at: number, folder: string) => setTyped(folders.with(at, folder))
   return (
     <Form label="Cards to read" refusal={start.refusal} onSubmit={() => start.run()}>
-      {folders.map((folder, at) => (
-        <FolderField
-          key={at}
-          label={folders.length > 1 ? `Card ${at + 1}` : 'Folder of the card'}
-          value={folder}
-          onChange={(value) => change(at, value)}
-        >
-          {folders.length > 1 ? (
-            <Button kind="quiet" onClick={() => setTyped(folders.toSpliced(at, 1))}>
-              Leave it out
-            </Button>
-          ) : null}
-        </FolderField>
-      ))}
+      <FolderList
+        folders={folders}
+        alone="Folder of the card"
+        oneOf={(number) => `Card ${number}`}
+        onChange={setTyped}
+      />
       <ButtonRow>
         {isReading ? (
           <Button busy={stop.busy} onClick={() => stop.run()}>
@@ -110,8 +111,9 @@ function Cards({
 
 function FoundOnCards(props: {
   readonly sorted: Sorted
-  readonly asked: { readonly decided: Decided; readonly clockAheadMs: number }
+  readonly asked: Said & { readonly clockAheadMs: number }
   readonly onDecide: (key: string, shootId: number) => void
+  readonly onJoin: (joins: Joins) => void
   readonly clock: Clock
   readonly onClock: (clock: Clock) => void
 }) {
@@ -142,6 +144,7 @@ function FoundOnCards(props: {
         takes={sorted.takes}
         spins={sorted.spins}
         onDecide={props.onDecide}
+        onJoin={props.onJoin}
         selection={{
           ...selection,
           has: (key) => chosen.some((take) => take.key === key),

@@ -126,12 +126,11 @@ async function checked(folder: string, names: readonly string[], inFlight: numbe
   }, 20)
   await new Promise<void>((resolve, reject) => {
     const run = runCheck(
-      folder,
       {
         onFrame({ place, facts }) {
           if (place === 0) {
             firstMs = performance.now() - start
-            const turn = names.map((name, at) => ({ frame: at + 1, files: [name] }))
+            const turn = names.map((name, at) => ({ frame: at + 1, folder, files: [name] }))
             const places = names.map((_, at) => (at === 0 ? at : null))
             void run.report({ take, turn, places }).then(() => {
               firstReportMs = performance.now() - start
@@ -142,12 +141,12 @@ async function checked(folder: string, names: readonly string[], inFlight: numbe
           run.stop()
           resolve()
         },
-        onGone: (sentence) => reject(new Error(sentence)),
+        onGone: ({ sentence }) => reject(new Error(sentence)),
         onFailed: (sentence) => reject(new Error(sentence)),
       },
       { inFlight },
     )
-    run.read(names.map((name) => [name]))
+    run.read(names.map((name) => ({ folder, files: [name] })))
   }).finally(() => clearInterval(sampler))
   return { ms: performance.now() - start, firstMs, firstReportMs, peakMegabytes: peak / 2 ** 20 }
 }

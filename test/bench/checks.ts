@@ -23,7 +23,7 @@ export function writeChecks(db: Db, now: string): readonly number[] {
     }))
     const of = { framesOfTake: frames, framesRead: frames, findings }
     const report = JSON.stringify(aReport({ ...of, frames: Array.from({ length: frames }, figuresOf) }))
-    keepCheck({ db, now }, takeId, { folder: '/frames', framesRead: frames, report })
+    keepCheck({ db, now }, takeId, { folders: ['/frames'], framesRead: frames, report })
     for (const { key } of findings.slice(0, 10)) off.run(takeId, key, now)
   }
   return ids

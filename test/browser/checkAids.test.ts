@@ -20,6 +20,7 @@ describeBrowser('the helps before and beside a take', () => {
     frames = join(folder, '..', 'frames')
     mkdirSync(join(frames, 'quick'), { recursive: true })
     mkdirSync(join(frames, 'card'))
+    mkdirSync(join(frames, 'next'))
     const db = new Database(join(folder, 'studio.db'))
     shootId = Number(db.prepare("SELECT id FROM shoot WHERE name = 'boot'").pluck().get())
     studioKey = String(db.prepare('SELECT ticket_key FROM studio').pluck().get())
@@ -30,12 +31,15 @@ describeBrowser('the helps before and beside a take', () => {
   }, 60_000)
   afterAll(() => open?.close())
 
-  it('sort a card by its ticket, in the browser, and name a folder that is not there', async () => {
+  it('sort a take over two cards by its ticket, join it and part it again, and name a folder that is not there', async () => {
     const pictures = renderTake({ anglesDeg: turnAngles({ framesPerTurn: turn.frames }) }).frames
     const ticket = await ticketPicture(ticketText({ studioKey, shootId, product: null }), 960, 720)
     const shots = await Promise.all(pictures.map((frame) => asJpeg(frame)))
     const at = new Date(Date.now() - 86_400_000).toISOString().slice(0, 19)
-    await writeCard(join(frames, 'card'), [ticket, ...shots], { firstNumber: 1, at })
+    const first = [ticket, ...shots.slice(0, 7)]
+    await writeCard(join(frames, 'card'), first, { firstNumber: 9992, at })
+    const later = new Date(Date.parse(`${at}Z`) + 6000 * first.length).toISOString().slice(0, 19)
+    await writeCard(join(frames, 'next'), shots.slice(7), { firstNumber: 1, at: later })
     const { page } = open
     await page.goto(new URL('/bench/cards', open.host.address).href)
     await page.getByLabel('Folder of the card').fill('/no/such/card')
@@ -43,7 +47,19 @@ describeBrowser('the helps before and beside a take', () => {
     await page.getByText(/There is no folder \/no\/such\/card/).waitFor()
     await page.getByLabel('Folder of the card').fill(join(frames, 'card'))
     await page.getByRole('button', { name: 'Read the cards' }).click()
-    await page.getByText(/1\s+take found: 1 whole/).waitFor({ timeout: 30_000 })
+    await page.getByText(/1\s+take found: 1 short/).waitFor({ timeout: 30_000 })
+    await page.getByRole('button', { name: 'Another card' }).click()
+    await page.getByLabel('Card 2').fill(join(frames, 'next'))
+    await page.getByRole('button', { name: 'Read the cards again' }).click()
+    await page
+      .getByText(/Its numbers go on where another folder ends after 7\s+frames/)
+      .waitFor({ timeout: 30_000 })
+    await page.getByRole('button', { name: 'Join them' }).click()
+    await page.getByText(/1\s+take found: 1 whole/).waitFor()
+    await page.getByText(/One take over 2\s+folders/).waitFor()
+    await page.getByRole('button', { name: 'Take it apart' }).click()
+    await page.getByText(/2\s+takes found/).waitFor()
+    await page.getByRole('button', { name: /^Join it to the take before/ }).click()
     await page.getByText(/Whole, 12\s+frames\./).waitFor()
     await page.getByRole('button', { name: /Keep 1\s+take/ }).waitFor()
     expect(open.complaints).toEqual([])

@@ -22,7 +22,7 @@ async function aCheckedTake(report: Partial<TakeReport> = {}) {
   const takeId = (await bench.start()) as Id<'take'>
   await bench.shoot(takeId, 8)
   const json = JSON.stringify(aReport({ findings: [flicker, known], framesRead: 8, ...report }))
-  keepCheck(bench.studio.writing, takeId, { folder: '/frames', framesRead: 8, report: json })
+  keepCheck(bench.studio.writing, takeId, { folders: ['/frames'], framesRead: 8, report: json })
   const { takeCheck, takes } = bench.api
   return {
     bench,

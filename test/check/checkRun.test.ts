@@ -32,12 +32,12 @@ async function shoot(folder: string, from: number, to: number, width = 900, heig
   return names
 }
 
-function aRun(folder: string) {
+function aRun() {
   const heard: CheckedFrame[] = []
   const said: string[] = []
-  const run: CheckRun = runCheck(folder, {
+  const run: CheckRun = runCheck({
     onFrame: (frame) => heard.push(frame),
-    onGone: (sentence) => said.push(sentence),
+    onGone: ({ sentence }) => said.push(sentence),
     onFailed: (sentence) => said.push(sentence),
     onMore: () => said.push('more'),
   })
@@ -52,10 +52,10 @@ it('says each frame once in the order given, also where more arrive while it rea
   await sharp({ create: { width: 4000, height: 3000, channels: 3, background: '#777' } })
     .png({ compressionLevel: 1 })
     .toFile(path.join(folder, 'IMG_0000.PNG'))
-  const { run, heard } = aRun(folder)
-  run.read([['IMG_0000.PNG'], ...first.map((name) => [name])])
+  const { run, heard } = aRun()
+  run.read(['IMG_0000.PNG', ...first].map((name) => ({ folder, files: [name] })))
   const more = await shoot(folder, 30, 40)
-  run.read(more.map((name) => [name]))
+  run.read(more.map((name) => ({ folder, files: [name] })))
   await expect.poll(() => heard.length, patient).toBe(41)
   expect(heard.map(({ place }) => place)).toEqual(Array.from({ length: 41 }, (_, k) => k))
   expect(heard.map(({ facts }) => facts.file)).toEqual(['IMG_0000.PNG', ...first, ...more])
@@ -66,11 +66,11 @@ it('tells of a ticket in the last frame, for the report made anew to hold it', a
   const folder = aFolder()
   const names = await shoot(folder, 0, 4)
   fs.writeFileSync(path.join(folder, nameOf(3)), await ticketPicture('TURNSHEET.1A2F.7', 900, 600))
-  const { run, heard, said } = aRun(folder)
-  run.read(names.map((name) => [name]))
+  const { run, heard, said } = aRun()
+  run.read(names.map((name) => ({ folder, files: [name] })))
   await expect.poll(() => said, patient).toEqual(['more'])
   expect(heard).toHaveLength(4)
-  const turn = names.map((name, at) => ({ frame: at + 1, files: [name] }))
+  const turn = names.map((name, at) => ({ frame: at + 1, folder, files: [name] }))
   const take: CheckedTake = {
     framesPerTurn: 4,
     overlapFrames: 0,
@@ -91,8 +91,8 @@ it('tells of a ticket in the last frame, for the report made anew to hold it', a
 it('gives the picture to look at and the small frame of any frame, in the sizes agreed', async () => {
   const folder = aFolder()
   const names = await shoot(folder, 0, 3, 1800, 1200)
-  const { run, heard } = aRun(folder)
-  run.read(names.map((name) => [name]))
+  const { run, heard } = aRun()
+  run.read(names.map((name) => ({ folder, files: [name] })))
   const jpeg = await run.viewing(2)
   expect(await sharp(jpeg ?? Buffer.alloc(0)).metadata()).toMatchObject({
     format: 'jpeg',
@@ -109,8 +109,8 @@ it('gives the picture to look at and the small frame of any frame, in the sizes 
 it('goes silent when it is stopped, at once, and answers null', async () => {
   const folder = aFolder()
   const names = await shoot(folder, 0, 60)
-  const { run, heard, said } = aRun(folder)
-  run.read(names.map((name) => [name]))
+  const { run, heard, said } = aRun()
+  run.read(names.map((name) => ({ folder, files: [name] })))
   await expect.poll(() => heard.length, patient).toBeGreaterThan(0)
   const asked = run.viewing(50)
   run.stop()
@@ -126,8 +126,9 @@ it('reads the raw file’s picture where the picture beside it is spoilt, and sa
   const folder = aFolder()
   const [good = ''] = await shoot(folder, 0, 1)
   fs.writeFileSync(path.join(folder, 'IMG_0002.JPG'), '')
-  const { run, heard } = aRun(folder)
-  run.read([['IMG_0002.JPG', good], ['IMG_0002.JPG'], ['IMG_0404.JPG']])
+  const { run, heard } = aRun()
+  const files = [['IMG_0002.JPG', good], ['IMG_0002.JPG'], ['IMG_0404.JPG']]
+  run.read(files.map((ofFrame) => ({ folder, files: ofFrame })))
   await expect.poll(() => heard.length, patient).toBe(3)
   expect(heard[0]?.facts).toMatchObject({ file: good, trouble: null })
   expect(heard[1]?.facts.trouble).toMatchObject({ kind: 'empty' })
@@ -140,8 +141,8 @@ it('says once that the folder has gone, not of every frame', async () => {
   const [first = ''] = await shoot(folder, 0, 1, 3000, 2000)
   const names = Array.from({ length: 40 }, (_, k) => nameOf(k))
   for (const name of names.slice(1)) fs.copyFileSync(path.join(folder, first), path.join(folder, name))
-  const { run, heard, said } = aRun(folder)
-  run.read(names.map((name) => [name]))
+  const { run, heard, said } = aRun()
+  run.read(names.map((name) => ({ folder, files: [name] })))
   await expect.poll(() => heard.length, patient).toBeGreaterThan(2)
   // A card that is drawn is gone at once; a folder that is deleted goes file by file.
   fs.renameSync(folder, `${folder}-drawn`)
@@ -160,8 +161,8 @@ it('lets the program end once it has answered, though nobody stopped it', async 
     program,
     `import { runCheck } from ${JSON.stringify(path.resolve('main/work/checkRun.ts'))}
     const hearer = { onFrame() {}, onGone() {}, onFailed() {} }
-    const run = runCheck(${JSON.stringify(folder)}, hearer)
-    run.read([[${JSON.stringify(name)}]])
+    const run = runCheck(hearer)
+    run.read([{ folder: ${JSON.stringify(folder)}, files: [${JSON.stringify(name)}] }])
     console.log((await run.viewing(0)).length > 0)`,
   )
   const { stdout } = await promisify(execFile)(process.execPath, [program], { timeout: 20_000 })

@@ -192,13 +192,13 @@ describe('odd names', () => {
 function follow(folder: string, names: readonly string[]) {
   const heard: CheckedFrame[] = []
   const said: string[] = []
-  const run = runCheck(folder, {
+  const run = runCheck({
     onFrame: (frame) => heard.push(frame),
-    onGone: (sentence) => said.push(sentence),
+    onGone: ({ sentence }) => said.push(sentence),
     onFailed: (sentence) => said.push(sentence),
   })
   onTestFinished(() => run.stop())
-  run.read(names.map((name) => [name]))
+  run.read(names.map((name) => ({ folder, files: [name] })))
   return { run, heard, said }
 }
 

@@ -1,8 +1,12 @@
+import { renameSync } from 'node:fs'
 import { describe, expect, it, vi } from 'vitest'
+import { takeToCheck } from '../../db/checkedTakes.ts'
+import type { Id } from '../../db/ids.ts'
 import { ticketKey } from '../../db/tickets.ts'
 import { ticketText } from '../../main/trade/ticketCode.ts'
 import { aFrameFolder } from '../takes/aFolder.ts'
 import { type AtTheBench, atTheBench, turnFrames } from '../takes/aSpin.ts'
+import { follow } from './aCheckedBench.ts'
 import { asJpeg, writeCard } from './frameFiles.ts'
 import { renderTake, turnAngles } from './render.ts'
 import { ticketPicture } from './ticketPicture.ts'
@@ -79,6 +83,77 @@ describe('takes found on a card', () => {
     })
     expect(kept[0]).toMatchObject({ file: 'IMG_0002.JPG', mark: 0 })
     expect(studio.db.pragma('foreign_key_check')).toEqual([])
+  })
+
+  it('join over two folders where the numbers pass from 9999 to 0001, and the check reads both', async () => {
+    const bench = await withACard()
+    const { api, shootIds, studio } = bench
+    follow(bench)
+    const [first, next] = [aFrameFolder(), aFrameFolder()]
+    const turn = await shots
+    const parted = 5
+    await writeCard(first, turn.slice(0, parted), {
+      firstNumber: 9999 - parted + 1,
+      at: '2026-03-02T08:00:00',
+    })
+    await writeCard(next, turn.slice(parted), { firstNumber: 1, at: '2026-03-02T08:00:30' })
+    await api.takesFound.start({ folders: [next, first] })
+    const { takes: apart } = await sorted(api, {})
+    const [earlier = { key: '' }, later = { key: '' }] = apart
+    expect(apart).toMatchObject([
+      { folders: [first], frames: parted, goesOn: null },
+      { folders: [next], frames: turnFrames - parted, goesOn: { key: earlier.key } },
+    ])
+    const joins = { [later.key]: earlier.key }
+    const decided = { [earlier.key]: Number(shootIds[1]) }
+    const { takes } = await sorted(api, { joins, decided })
+    expect(takes).toMatchObject([
+      { standing: 'whole', frames: turnFrames, folders: [first, next], joined: [later.key] },
+    ])
+    await api.takesFound.keep({ joins, decided, keys: [earlier.key] })
+    // Sorted anew without a word, both parts are known to be written down, and nothing is offered any more.
+    const { takes: after } = await sorted(api, {})
+    expect(after.map(({ kept, goesOn }) => [kept?.number, goesOn])).toEqual([
+      [1, null],
+      [1, null],
+    ])
+    const takeId = Number(studio.db.prepare('SELECT max(id) FROM take').pluck().get()) as Id<'take'>
+    expect(takeToCheck(studio.db, takeId)?.folders).toEqual([first, next])
+    // One card is in the drawer: the other is read, and it is waited for.
+    renameSync(next, `${next}-away`)
+    await api.takeCheck.start({ takeId })
+    await vi.waitFor(
+      async () => {
+        const status = await api.takeCheck.status({ takeId })
+        expect(status).toMatchObject({ state: 'gone', framesRead: parted, framesFound: turnFrames })
+        expect(status.sentence).toContain(next)
+      },
+      { timeout: 15_000, interval: 100 },
+    )
+    renameSync(`${next}-away`, next)
+    await vi.waitFor(
+      async () => {
+        const { report } = await api.takeCheck.report({ takeId })
+        expect(report?.framesRead).toBe(turnFrames)
+        expect(report?.frames.every(({ problem }) => problem === null)).toBe(true)
+        expect(report?.frames.slice(parted - 1, parted + 1).map(({ file }) => file)).toEqual([
+          'IMG_9999.JPG',
+          'IMG_0001.JPG',
+        ])
+        expect(
+          report?.findings.filter(({ key }) => key.startsWith('names') || key.startsWith('number')),
+        ).toEqual([])
+      },
+      { timeout: 30_000, interval: 100 },
+    )
+    await api.takes.judge({ takeId, verdict: 'keep' })
+    await vi.waitFor(
+      async () => expect((await api.takeCheck.report({ takeId })).strip?.frames).toHaveLength(turnFrames),
+      {
+        timeout: 15_000,
+        interval: 100,
+      },
+    )
   })
 
   it('follow a clock that is put right, and are refused in the future', async () => {

@@ -49,7 +49,11 @@ function seenTake(
 }
 
 const plainTurn = (count: number, shift = (at: number) => at): Turn =>
-  Array.from({ length: count }, (_, at) => ({ frame: shift(at) + 1, files: [`IMG_${at + 1}.JPG`] }))
+  Array.from({ length: count }, (_, at) => ({
+    frame: shift(at) + 1,
+    folder: '/frames',
+    files: [`IMG_${at + 1}.JPG`],
+  }))
 
 const faultsOf = ({ findings }: ReturnType<typeof reportOf>) =>
   findings.filter(({ fault }) => fault !== null).map(({ fault, frames }) => [fault, frames[0]])

@@ -4,6 +4,7 @@ import sharp from 'sharp'
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
 import { framePicture } from '../../main/work/takeChecks.ts'
+import { aFrameFolder } from '../takes/aFolder.ts'
 import { aCheckedBench, type CheckedBench, writeFrames } from './aCheckedBench.ts'
 import { renderTake, turnAngles } from './render.ts'
 
@@ -39,12 +40,12 @@ describe('the check of a take that is counted by its files', () => {
     expect(changes).toBeGreaterThan(0)
     await writeFrames(bench.folder, frames.slice(4), 5)
     await reads(bench, takeId, 24)
-    const { report, folder } = await bench.report(takeId)
+    const { report, folders } = await bench.report(takeId)
     expect(report).toMatchObject({ framesOfTake: 24 })
     expect(report?.frames.map(({ frame, file }) => [frame, file])).toEqual(
       frames.map((_, k) => [k + 1, `IMG_${String(k + 1).padStart(4, '0')}.JPG`]),
     )
-    expect(folder).toBe(bench.folder)
+    expect(folders).toEqual([bench.folder])
     expect(await bench.status(takeId)).toMatchObject({
       state: 'watching',
       framesFound: 24,
@@ -137,7 +138,7 @@ describe('the check of a take whose files the person points at', () => {
     await expect(bench.api.takeCheck.start({ takeId })).rejects.toThrow(/Choose their folder/)
     await writeFrames(bench.folder, frames.slice(0, 3), 90, new Date(at.getTime() - 3_600_000))
     await writeFrames(bench.folder, frames, 101, at)
-    await bench.api.takeCheck.start({ takeId, folder: bench.folder })
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder] })
     await reads(bench, takeId, 10)
     await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
     const { report } = await bench.report(takeId)
@@ -148,7 +149,7 @@ describe('the check of a take whose files the person points at', () => {
   it('says where the folder holds another number of frames, and where none is of its time', async () => {
     const { bench, frames, takeId, at } = await aPressedTake()
     await writeFrames(bench.folder, frames.slice(0, 8), 101, at)
-    await bench.api.takeCheck.start({ takeId, folder: bench.folder })
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder] })
     await reads(bench, takeId, 8)
     expect((await bench.status(takeId)).sentence).toMatch(/holds 8\sframes .* the take counts 10/)
     for (const name of fs.readdirSync(bench.folder)) fs.rmSync(path.join(bench.folder, name))
@@ -159,12 +160,52 @@ describe('the check of a take whose files the person points at', () => {
     expect((await bench.report(takeId)).report?.framesRead).toBe(8)
   })
 
+  it('reads a take over two folders with the same names in both, and waits for the one that went away', async () => {
+    const { bench, frames, takeId, at } = await aPressedTake()
+    const second = aFrameFolder()
+    await writeFrames(bench.folder, frames.slice(0, 6), 1, at)
+    await writeFrames(second, frames.slice(6), 1, new Date(at.getTime() + 60_000))
+    await expect(
+      bench.api.takeCheck.start({ takeId, folders: [bench.folder, bench.folder] }),
+    ).rejects.toThrow(/named twice/)
+    // The person names the rest once the first part has been read.
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder] })
+    await reads(bench, takeId, 6)
+    expect((await bench.status(takeId)).sentence).toMatch(/holds 6\sframes .* the take counts 10/)
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder, second] })
+    await reads(bench, takeId, 10)
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    const { report, folders } = await bench.report(takeId)
+    expect(folders).toEqual([bench.folder, second])
+    expect(report?.frames.slice(5, 7).map(({ frame, file }) => [frame, file])).toEqual([
+      [6, 'IMG_0006.JPG'],
+      [7, 'IMG_0001.JPG'],
+    ])
+    const [one, seven] = await Promise.all(
+      [1, 7].map((frame) => framePicture(bench.studio.db, takeId as Id<'take'>, frame)),
+    )
+    expect(seven?.tag).toBeDefined()
+    expect(seven?.tag).not.toBe(one?.tag)
+
+    // Begun again without a word, it knows both folders, and takes none of the frames for another's.
+    await bench.api.takeCheck.stop({ takeId })
+    fs.renameSync(second, `${second}-away`)
+    await bench.api.takeCheck.start({ takeId })
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('gone')
+    expect((await bench.status(takeId)).sentence).toContain(second)
+    expect((await bench.report(takeId)).report?.framesRead).toBe(10)
+    fs.renameSync(`${second}-away`, second)
+    await expect.poll(async () => (await bench.status(takeId)).framesRead, patient).toBe(10)
+    await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(10)
+  })
+
   it('refuses a folder that is not there', async () => {
     const { bench, takeId } = await aPressedTake(4)
-    await expect(bench.api.takeCheck.start({ takeId, folder: '/nowhere/at/all' })).rejects.toThrow(
+    await expect(bench.api.takeCheck.start({ takeId, folders: ['/nowhere/at/all'] })).rejects.toThrow(
       /There is no folder/,
     )
-    await expect(bench.api.takeCheck.start({ takeId: 999, folder: bench.folder })).rejects.toThrow(
+    await expect(bench.api.takeCheck.start({ takeId: 999, folders: [bench.folder] })).rejects.toThrow(
       /not in the studio/,
     )
   })

@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import type { ExpectedSpin } from '../../main/trade/check/files/expectedSpin.ts'
 import { type CardFrame, takesFound } from '../../main/trade/check/files/takesFound.ts'
 import { frameName } from '../../main/trade/frameFiles.ts'
@@ -23,11 +23,12 @@ const spin = (
 type Shot = { readonly ticket: string } | { readonly frames: number } | { readonly pauseMs: number }
 
 /** A card as it was shot: tickets, frames 6 s apart, pauses. */
-function card(folder: string, startMs: number, shots: readonly Shot[]): CardFrame[] {
+function card(folder: string, startMs: number, shots: readonly Shot[], firstNumber = 1): CardFrame[] {
   const frames: CardFrame[] = []
   let atMs = startMs
   const shoot = (ticket: string | null) => {
-    const file = `IMG_${String(frames.length + 1).padStart(4, '0')}.JPG`
+    const number = ((firstNumber + frames.length - 1) % 9999) + 1
+    const file = `IMG_${String(number).padStart(4, '0')}.JPG`
     const name = frameName(file)
     if (!name) throw new Error(`${file} is no frame.`)
     frames.push({ ...name, file, files: 1, atMs, clock: 'camera', folder, ticket })
@@ -128,23 +129,113 @@ it('what no ticket names is offered by order and count, and is nobody’s until 
     ['not named', [4]],
   ])
   const decided = new Map([[takes[3]?.key ?? '', 4]])
-  expect(takesFound([shot], spins, studioKey, decided).at(-1)).toMatchObject({
+  expect(takesFound([shot], spins, studioKey, { decided }).at(-1)).toMatchObject({
     spin: { shootId: 4, by: 'person' },
     standing: 'short',
     candidates: [],
   })
 })
 
-it('a take that a full card broke off goes on with the first frames of the next', () => {
+describe('a take over two folders', () => {
   const first = card('/cards/a', 0, [{ ticket: ticketOf(1) }, { frames: 150 }])
   const second = card('/cards/b', 3_600_000, [{ frames: 92 }, { ticket: ticketOf(2) }, { frames: 242 }])
-  const takes = takesFound([second, first], [spin(1, 240), spin(2, 240)], studioKey)
-  expect(takes.map(({ folder, standing }) => [folder, standing])).toEqual([
-    ['/cards/a', 'short'],
-    ['/cards/b', 'not named'],
-    ['/cards/b', 'whole'],
-  ])
-  expect(takes[1]?.candidates[0]).toMatchObject({ shootId: 1, goesOn: takes[0]?.key, fits: true })
+  const spins = [spin(1, 240), spin(2, 240)]
+  const stand = (takes: ReturnType<typeof takesFound>) =>
+    takes.map(({ folders, standing, frames, spin }) => [
+      folders.join(' '),
+      standing,
+      frames.length,
+      spin?.shootId,
+    ])
+
+  it('is offered where a full card broke it off, and is two until the person joins them', () => {
+    const takes = takesFound([second, first], spins, studioKey)
+    expect(stand(takes)).toEqual([
+      ['/cards/a', 'short', 150, 1],
+      ['/cards/b', 'not named', 92, undefined],
+      ['/cards/b', 'whole', 242, 2],
+    ])
+    const [earlier, later] = takes
+    expect(later?.goesOn?.key).toBe(earlier?.key)
+    expect(later?.goesOn?.why).toMatch(/ends after 150\sframes: together they are whole/)
+    const joins = new Map([[later?.key ?? '', earlier?.key ?? '']])
+    const joined = takesFound([second, first], spins, studioKey, { joins })
+    expect(stand(joined)).toEqual([
+      ['/cards/a /cards/b', 'whole', 242, 1],
+      ['/cards/b', 'whole', 242, 2],
+    ])
+    // The same names stand in both folders.
+    const places = joined[0]?.frames.map(({ folder, file }) => `${folder}/${file}`)
+    expect(new Set(places).size).toBe(242)
+    expect(new Set(joined[0]?.frames.map(({ file }) => file)).size).toBe(151)
+    expect(joined[0]).toMatchObject({ joined: [later?.key], key: earlier?.key })
+  })
+
+  it('is two again once the person keeps the parts apart, by the day’s order, and can be joined after all', () => {
+    const [, later] = takesFound([second, first], spins, studioKey)
+    const apart = takesFound([second, first], spins, studioKey, {
+      joins: new Map([[later?.key ?? '', null]]),
+    })
+    expect(apart[1]).toMatchObject({ goesOn: { isKeptApart: true }, standing: 'not named' })
+    expect(apart[1]?.candidates[0]).toMatchObject({ shootId: 1 })
+  })
+
+  it('is told without a ticket by numbers that go on over 9999, in the camera’s next folder', () => {
+    const wrapped = [
+      card('/card/100CANON', 0, [{ frames: 70 }], 9930),
+      // The photographer went to lunch in between.
+      card('/card/101CANON', 70 * 6000 + 3_600_000, [{ frames: 173 }], 1),
+    ]
+    const takes = takesFound(wrapped, spins, studioKey)
+    expect(takes[1]?.goesOn?.why).toMatch(/numbers go on/)
+    const joins = new Map([[takes[1]?.key ?? '', takes[0]?.key ?? '']])
+    const [whole, ...more] = takesFound(wrapped, spins, studioKey, { joins })
+    expect(more).toEqual([])
+    expect(whole).toMatchObject({ standing: 'not named', folders: ['/card/100CANON', '/card/101CANON'] })
+    expect(whole?.frames.slice(69, 71).map(({ file }) => file)).toEqual(['IMG_9999.JPG', 'IMG_0001.JPG'])
+    expect(whole?.candidates[0]).toMatchObject({ shootId: 1, fits: true })
+  })
+
+  it('goes on over a third folder', () => {
+    const cards = [
+      card('/cards/a', 0, [{ ticket: ticketOf(1) }, { frames: 100 }]),
+      card('/cards/b', 101 * 6000, [{ frames: 100 }], 300),
+      card('/cards/c', 202 * 6000, [{ frames: 42 }], 400),
+    ]
+    const [a, b, c] = takesFound(cards, spins, studioKey).map(({ key }) => key)
+    const joins = new Map([
+      [b ?? '', a ?? ''],
+      [c ?? '', b ?? ''],
+    ])
+    expect(stand(takesFound(cards, spins, studioKey, { joins }))).toEqual([
+      ['/cards/a /cards/b /cards/c', 'whole', 242, 1],
+    ])
+  })
+
+  it.each([
+    [
+      'the counts are not right together',
+      [{ ticket: ticketOf(1) }, { frames: 150 }],
+      [{ frames: 40 }],
+      900_000,
+    ],
+    [
+      'a ticket was shown',
+      [{ ticket: ticketOf(1) }, { frames: 150 }],
+      [{ ticket: ticketOf(2) }, { frames: 92 }],
+      900_000,
+    ],
+    ['it was shot before', [{ ticket: ticketOf(1) }, { frames: 150 }], [{ frames: 92 }], -3_600_000],
+    ['neither is named, and hours lie between', [{ frames: 150 }], [{ frames: 92 }], 20_000_000],
+    ['one of them is whole by itself', [{ frames: 241 }], [{ frames: 3 }], 1_500_000],
+  ] as const)('is not offered where %s', (_, shots, later, startMs) => {
+    const takes = takesFound(
+      [card('/cards/a', 0, shots), card('/cards/b', startMs, later, 500)],
+      spins,
+      studioKey,
+    )
+    expect(takes.every(({ goesOn }) => goesOn === null)).toBe(true)
+  })
 })
 
 it('a ticket of another studio, of an unknown spin, or that nothing follows names no take, and says so', () => {
@@ -184,6 +275,12 @@ it('loses no frame and keeps their order, whatever lies on the cards, and finds 
       expect(found).toEqual(cards.flat().filter(({ ticket }) => ticket === null))
       expect(new Set(takes.map(({ key }) => key)).size).toBe(takes.length)
       expect(takesFound(cards, spins, studioKey)).toEqual(takes)
+      const joins = new Map(takes.flatMap(({ key, goesOn }) => (goesOn ? [[key, goesOn.key] as const] : [])))
+      const together = takesFound(cards, spins, studioKey, { joins })
+      const inFolders = (of: typeof takes) =>
+        of.flatMap(({ frames }) => frames.map(({ folder, file }) => `${folder}/${file}`)).sort()
+      expect(inFolders(together)).toEqual(inFolders(takes))
+      expect(together).toHaveLength(takes.length - joins.size)
     }),
     { numRuns: 200 },
   )

@@ -3,7 +3,14 @@ import { describe, expect, it } from 'vitest'
 import { faultsOfFinding } from '../../main/trade/check/agreeing.ts'
 import { takeScale } from '../../main/trade/check/centre/takeScale.ts'
 import { renumbered, renumberedWords, takeNumbers } from '../../main/trade/check/renumber.ts'
-import { plainFrames, turnInFolder, turnOfFiled } from '../../main/trade/check/turnFrames.ts'
+import {
+  plainFrames,
+  type ReadFolder,
+  type Turn,
+  turnInFolders,
+  turnOfFiled,
+  turnOfTake,
+} from '../../main/trade/check/turnFrames.ts'
 import { joinFrames } from '../../main/trade/frameFiles.ts'
 import type { TakeFrame } from '../../main/trade/pack.ts'
 
@@ -22,6 +29,8 @@ function files(count: number, writtenMs: number, from = 1) {
   )
 }
 
+const inOne = (frames: ReadFolder['frames']): ReadFolder[] => [{ folder: '/frames', frames }]
+
 const shot = (marks: readonly number[], voids: readonly number[] = []): TakeFrame[] =>
   marks.map((mark, at) => ({
     offsetMs: at * 1000,
@@ -33,13 +42,13 @@ const shot = (marks: readonly number[], voids: readonly number[] = []): TakeFram
 describe('the turn of a take as it is checked', () => {
   it('stands mark by mark: void frames out, a skipped mark without a frame', () => {
     // Frame 2 was void, so frame 3 was shot at mark 1 again; mark 2 was skipped.
-    const turn = turnOfFiled(shot([0, 1, 1, 3], [2]))
+    const turn = turnOfFiled(shot([0, 1, 1, 3], [2]), ['/frames'])
     expect(turn.map((frame) => frame?.frame ?? null)).toEqual([1, 3, null, 4])
   })
 
   it('matches as many files as exposures one by one, void ones too', () => {
     const frames = shot([0, 1, 1, 2], [2])
-    const { turn, sentence } = turnInFolder(frames, files(4, startedMs), { startedMs, endedMs })
+    const { turn, sentence } = turnInFolders(frames, inOne(files(4, startedMs)), { startedMs, endedMs })
     expect(turn.map((frame) => [frame?.frame, frame?.files[0]])).toEqual([
       [1, 'IMG_0001.JPG'],
       [3, 'IMG_0003.JPG'],
@@ -49,7 +58,7 @@ describe('the turn of a take as it is checked', () => {
   })
 
   it('takes as many files as good frames for those, since the void ones were deleted', () => {
-    const { turn, sentence } = turnInFolder(shot([0, 1, 1, 2], [2]), files(3, startedMs), {
+    const { turn, sentence } = turnInFolders(shot([0, 1, 1, 2], [2]), inOne(files(3, startedMs)), {
       startedMs,
       endedMs,
     })
@@ -63,7 +72,7 @@ describe('the turn of a take as it is checked', () => {
       ...files(4, startedMs + minute, 6),
       ...files(5, endedMs + 10 * minute, 10),
     ]
-    const { turn, sentence } = turnInFolder(plainFrames(6), all, { startedMs, endedMs })
+    const { turn, sentence } = turnInFolders(plainFrames(6), inOne(all), { startedMs, endedMs })
     expect(turn.map((frame) => frame?.files[0])).toEqual([
       'IMG_0006.JPG',
       'IMG_0007.JPG',
@@ -74,16 +83,19 @@ describe('the turn of a take as it is checked', () => {
   })
 
   it('takes a whole folder of just as many frames where the camera’s clock was wrong', () => {
-    const { turn, sentence } = turnInFolder(plainFrames(6), files(6, 0), { startedMs, endedMs })
+    const { turn, sentence } = turnInFolders(plainFrames(6), inOne(files(6, 0)), { startedMs, endedMs })
     expect(turn).toHaveLength(6)
     expect(sentence).toMatch(/camera’s clock/)
-    expect(turnInFolder(plainFrames(5), files(6, 0), { startedMs, endedMs }).turn).toEqual([])
+    expect(turnInFolders(plainFrames(5), inOne(files(6, 0)), { startedMs, endedMs }).turn).toEqual([])
   })
 
   it('never loses or doubles a file, whatever was pressed', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 40 }), fc.integer({ min: 0, max: 40 }), (pressed, written) => {
-        const { turn } = turnInFolder(plainFrames(pressed), files(written, startedMs), { startedMs, endedMs })
+        const { turn } = turnInFolders(plainFrames(pressed), inOne(files(written, startedMs)), {
+          startedMs,
+          endedMs,
+        })
         const names = turn.flatMap((frame) => frame?.files ?? [])
         expect(new Set(names).size).toBe(written)
         expect(turn.map((frame) => frame?.frame)).toEqual(Array.from({ length: written }, (_, k) => k + 1))
@@ -92,8 +104,74 @@ describe('the turn of a take as it is checked', () => {
   })
 })
 
+describe('the turn of a take in two folders', () => {
+  const placesOf = (turn: Turn) => turn.map((frame) => `${frame?.folder} ${frame?.files[0]}`)
+  const times = { startedMs, endedMs }
+
+  it('goes on in the second folder where the first was filled before it, whatever the numbers say', () => {
+    const read = [
+      { folder: '/b', frames: files(2, startedMs + 5 * minute, 1) },
+      { folder: '/a', frames: files(3, startedMs + minute, 1) },
+    ]
+    const { turn, sentence } = turnInFolders(plainFrames(5), read, times)
+    expect(sentence).toBeNull()
+    expect(placesOf(turn)).toEqual([
+      '/a IMG_0001.JPG',
+      '/a IMG_0002.JPG',
+      '/a IMG_0003.JPG',
+      '/b IMG_0001.JPG',
+      '/b IMG_0002.JPG',
+    ])
+  })
+
+  it('goes by the numbers, over 9999 too, where the times of copied files tell nothing', () => {
+    const copied = (count: number, from: number) =>
+      files(count, 0, from).map((frame) => ({
+        ...frame,
+        files: frame.files.map((file) => ({ ...file, modifiedMs: startedMs })),
+      }))
+    const read = [
+      { folder: '/101', frames: copied(2, 1) },
+      { folder: '/100', frames: copied(2, 9998) },
+    ]
+    const { turn } = turnInFolders(plainFrames(4), read, times)
+    expect(placesOf(turn)).toEqual([
+      '/100 IMG_9998.JPG',
+      '/100 IMG_9999.JPG',
+      '/101 IMG_0001.JPG',
+      '/101 IMG_0002.JPG',
+    ])
+  })
+
+  it('looks for each file in its own folder, and for all in the one that is named alone', () => {
+    const frames = shot([0, 1, 2]).map((frame, at) =>
+      at === 2 ? { ...frame, file: 'IMG_1.JPG', folder: 1 } : frame,
+    )
+    expect(placesOf(turnOfFiled(frames, ['/a', '/b']))).toEqual([
+      '/a IMG_1.JPG',
+      '/a IMG_2.JPG',
+      '/b IMG_1.JPG',
+    ])
+    expect(turnOfFiled(frames, ['/copy']).map((frame) => frame?.folder)).toEqual(['/copy', '/copy', '/copy'])
+  })
+
+  it('has its rest from a folder named besides: up to the planned count, and not the next take', () => {
+    const rest = [...files(3, endedMs + minute, 1), ...files(4, endedMs + 20 * minute, 4)]
+    const read = [
+      { folder: '/a', frames: [] },
+      { folder: '/b', frames: rest },
+    ]
+    const of = (toShoot: number) => turnOfTake({ frames: shot([0, 1, 2]), times, toShoot }, read)
+    expect(placesOf(of(9).turn).slice(3)).toEqual(['/b IMG_0001.JPG', '/b IMG_0002.JPG', '/b IMG_0003.JPG'])
+    expect(of(9).sentence).toMatch(/counts 3\sframes; 3\sframes more from \/b/)
+    expect(of(5).turn.map((frame) => frame?.frame)).toEqual([1, 2, 3, 4, 5])
+    expect(of(3).turn).toHaveLength(3)
+    expect(of(3).sentence).toMatch(/No frame in \/b goes on/)
+  })
+})
+
 describe('the numbers of a report', () => {
-  const number = takeNumbers(turnOfFiled(shot([0, 1, 1, 3, 4], [2])))
+  const number = takeNumbers(turnOfFiled(shot([0, 1, 1, 3, 4], [2]), ['/frames']))
 
   it('are those of the take, in the words too', () => {
     const finding = {

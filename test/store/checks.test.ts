@@ -98,6 +98,7 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ],
   ['usage_right', '(withdrawn_at IS NULL) = (withdrawn_reason IS NULL)', { withdrawn_reason: 'typed twice' }],
   ['rig_evidence', 'approved <= answered', { answered: 1, approved: 2 }],
+  ['take', "folder IS NOT NULL OR more_folders = '[]'", { more_folders: '["/card 2"]' }],
   [
     'take',
     'ended_at IS NULL OR ended_at >= started_at',

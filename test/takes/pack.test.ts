@@ -3,12 +3,16 @@ import { describe, expect, it } from 'vitest'
 import { packFrames, type TakeFrame, unpackFrames } from '../../main/trade/pack.ts'
 
 const frames = fc.array(
-  fc.record({
-    offsetMs: fc.nat(10_000_000),
-    isVoid: fc.boolean(),
-    mark: fc.nat(2000),
-    file: fc.option(fc.string(), { nil: null }),
-  }),
+  fc
+    .record({
+      offsetMs: fc.nat(10_000_000),
+      isVoid: fc.boolean(),
+      mark: fc.nat(2000),
+      file: fc.option(fc.string(), { nil: null }),
+      folder: fc.nat(3),
+    })
+    // The first folder is not named, nor one without a file in it.
+    .map(({ folder, ...frame }) => (frame.file === null || folder === 0 ? frame : { ...frame, folder })),
   { maxLength: 400 },
 )
 

@@ -6,7 +6,8 @@ export interface CheckStatus {
    * now; it is tried again until it is back. failed: the reading broke off; begin again.
    */
   readonly state: 'none' | 'reading' | 'watching' | 'done' | 'stopped' | 'gone' | 'failed'
-  readonly folder: string | null
+  /** Where its frames are read, in the order the take went on; none where it was never begun. */
+  readonly folders: readonly string[]
   /** Why it is gone or failed, or that the folder holds another number of frames than the take. */
   readonly sentence: string | null
   readonly framesRead: number

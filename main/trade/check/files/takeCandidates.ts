@@ -4,8 +4,6 @@ import type { TakeFound } from './takesFound.ts'
 /** A spin that a take without a ticket may be. */
 export interface SpinCandidate {
   readonly shootId: number
-  /** The key of the take on another card that it may go on with; null where it is one of its own. */
-  readonly goesOn: string | null
   /** Whether the count is what the spin wants. */
   readonly fits: boolean
   readonly why: string
@@ -14,8 +12,7 @@ export interface SpinCandidate {
 const shownAtMost = 4
 
 /**
- * The spins that a take without a ticket may be, the likeliest first: what a full card broke off, then the spins
- * that have no whole take yet, by whether the count fits and by how near they come in the day's order after the take
+ * The spins that a take without a ticket may be, the likeliest first: those that have no whole take yet, by whether the count fits and by how near they come in the day's order after the take
  * before. Nothing is decided by it.
  */
 export function candidatesFor(
@@ -23,7 +20,6 @@ export function candidatesFor(
   takes: readonly TakeFound[],
   spins: readonly ExpectedSpin[],
 ): SpinCandidate[] {
-  const goesOn = brokenOff(take, takes, spins)
   const open = spins.filter((spin) => spin.place !== null && rowsLeft(spin, takes) > 0)
   const before = placeBefore(take, takes, spins)
   const ranked = open
@@ -35,30 +31,10 @@ export function candidatesFor(
     .sort((a, b) => Number(b.fits) - Number(a.fits) || a.steps - b.steps)
     .map(({ spin, fits, steps }) => ({
       shootId: spin.shootId,
-      goesOn: null,
       fits,
       why: whySpin(take, fits, steps),
     }))
-  return [...goesOn, ...ranked].slice(0, shownAtMost)
-}
-
-/** A take that broke off as the last of its card, before this one as the first of another. */
-function brokenOff(
-  take: TakeFound,
-  takes: readonly TakeFound[],
-  spins: readonly ExpectedSpin[],
-): SpinCandidate[] {
-  if (takes.find(({ folder }) => folder === take.folder)?.key !== take.key) return []
-  return takes.flatMap((other) => {
-    const isLast = takes.findLast(({ folder }) => folder === other.folder) === other
-    if (!isLast || other.folder === take.folder || other.standing !== 'short' || !other.spin) return []
-    if ((other.endMs ?? 0) > (take.startMs ?? 0)) return []
-    const { shootId, row } = other.spin
-    const wanted = spins.find((spin) => spin.shootId === shootId)?.rows[row]
-    if (!wanted || !isWhole(other.frames.length + take.frames.length, wanted)) return []
-    const why = `Goes on where another card ended after ${other.frames.length}\u00a0frames: together they are whole.`
-    return [{ shootId, goesOn: other.key, fits: true, why }]
-  })
+  return ranked.slice(0, shownAtMost)
 }
 
 function rowsLeft({ shootId, rows }: ExpectedSpin, takes: readonly TakeFound[]): number {

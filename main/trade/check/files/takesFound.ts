@@ -4,6 +4,7 @@ import { longestStepMs } from '../../pause.ts'
 import { median } from '../../quantile.ts'
 import { Refusal } from '../../refusal.ts'
 import { readTicket } from '../../ticketCode.ts'
+import { type Joins, joinedParts, keyOf, offerFor, type PartOffer } from './cardParts.ts'
 import { type ExpectedRow, type ExpectedSpin, isWhole, mostFrames } from './expectedSpin.ts'
 import { candidatesFor, type SpinCandidate } from './takeCandidates.ts'
 
@@ -21,7 +22,12 @@ export type FoundStanding = 'whole' | 'short' | 'too long' | 'started over' | 'n
 export interface TakeFound {
   /** The same in every sorting of the same cards: by it the person's decision is kept. */
   readonly key: string
+  /** The folder of its first frame. */
   readonly folder: string
+  /** The folders it lies in, in the order it went on. */
+  readonly folders: readonly string[]
+  /** The keys of the parts that a person joined to it. */
+  readonly joined: readonly string[]
   /** Its frames in the order they were shot, without its ticket's. */
   readonly frames: readonly CardFrame[]
   /** The files that show its ticket. */
@@ -35,7 +41,16 @@ export interface TakeFound {
   readonly standing: FoundStanding
   /** Where no ticket names it: the spins it may be, the likeliest first. The person decides. */
   readonly candidates: readonly SpinCandidate[]
+  /** Where it seems to be the rest of a take in another folder. The person decides. */
+  readonly goesOn: (PartOffer & { readonly isKeptApart: boolean }) | null
   readonly sentence: string
+}
+
+/** What a person has said of takes on cards. */
+export interface CardsSaid {
+  /** The spin that a take shows, by the take's key; 0 for none of them. */
+  readonly decided?: ReadonlyMap<string, number>
+  readonly joins?: Joins
 }
 
 interface Section {
@@ -45,7 +60,9 @@ interface Section {
   readonly frames: readonly CardFrame[]
 }
 
-interface Part extends Section {
+/** A take in the making: a section of a card, or several that a person joined. */
+export interface Part extends Section {
+  readonly joined: readonly string[]
   readonly shootId: number | null
   readonly by: 'ticket' | 'person'
   /** Why its ticket does not count. */
@@ -57,21 +74,21 @@ interface Part extends Section {
  * A ticket shown again after a short take means that it was started over.
  * @param cards    the frames of each folder in the order they were shot
  * @param spins    those that the day expects and those that tickets name
- * @param decided  the spin that the person gave a take, by the take's key; 0 for none of them
  */
 export function takesFound(
   cards: readonly (readonly CardFrame[])[],
   spins: readonly ExpectedSpin[],
   studioKey: string,
-  decided: ReadonlyMap<string, number> = new Map(),
+  { decided = new Map(), joins = new Map() }: CardsSaid = {},
 ): TakeFound[] {
   const known = new Map(spins.map((spin) => [spin.shootId, spin]))
   const inTime = [...cards].filter((card) => card.length > 0).sort((a, b) => middleMs(a) - middleMs(b))
   const parts = inTime.flatMap((card) =>
     sectionsOf(card).flatMap((section) => partsOf(section, spins, known, studioKey)),
   )
-  const named = parts.map((part) => decidedPart(part, decided))
-  return withCandidates(judged(named, known), spins, decided)
+  const joined = joinedParts(parts, joins)
+  const named = joined.map((part) => decidedPart(part, decided))
+  return withOffers(judged(named, known), spins, { decided, joins })
 }
 
 /** A card lies where its middle frame does: a single file may bear any time. */
@@ -79,22 +96,28 @@ function middleMs(card: readonly CardFrame[]): number {
   return card[card.length >> 1]?.atMs ?? 0
 }
 
-/** Takes that nothing names yet; the likeliest spin of one is taken as given for those after it. */
-function withCandidates(
+/**
+ * What a take without a ticket may be: the rest of another, or one of some spins. The likeliest spin of one is taken as
+ * given for those after it.
+ */
+function withOffers(
   takes: readonly TakeFound[],
   spins: readonly ExpectedSpin[],
-  decided: ReadonlyMap<string, number>,
+  { decided, joins }: Required<CardsSaid>,
 ): TakeFound[] {
   const presumed = [...takes]
   return takes.map((take, index) => {
-    if (take.standing !== 'not named' || decided.has(take.key)) return take
+    const offer = offerFor(take, presumed, spins)
+    const goesOn = offer && { ...offer, isKeptApart: joins.has(take.key) }
+    const isOffered = goesOn !== null && !goesOn.isKeptApart
+    if (isOffered || take.standing !== 'not named' || decided.has(take.key)) return { ...take, goesOn }
     const candidates = candidatesFor(take, presumed, spins)
     const [likeliest] = candidates
     if (likeliest?.fits) {
       const spin = { shootId: likeliest.shootId, row: 0, by: 'person' as const }
       presumed[index] = { ...take, spin, standing: 'whole' }
     }
-    return { ...take, candidates }
+    return { ...take, candidates, goesOn }
   })
 }
 
@@ -122,7 +145,7 @@ function partsOf(
   const { shootId, refused } = section.ticket === null ? unnamed : named(section.ticket, studioKey)
   const spin = shootId === null ? undefined : known.get(shootId)
   const runs = runsOf(section.frames)
-  const first = { ...section, shootId, refused, by: 'ticket' as const }
+  const first = { ...section, joined: [], shootId, refused, by: 'ticket' as const }
   if (runs.length === 0) return [first]
   const { rows, rest } = spin ? rowsOf(runs, spin) : { rows: [], rest: runs }
   const alone = joinedRuns(rest, spins)
@@ -140,6 +163,7 @@ function partsOf(
       folder: section.folder,
       ticket: null,
       ticketFiles: [],
+      joined: [],
       frames,
       by: 'ticket' as const,
     })),
@@ -217,10 +241,6 @@ function joinedRuns(runs: readonly CardFrame[][], spins: readonly ExpectedSpin[]
   return joined
 }
 
-function keyOf({ folder, frames, ticketFiles }: Section): string {
-  return `${folder}/${frames[0]?.key ?? ticketFiles[0] ?? ''}`
-}
-
 function decidedPart(part: Part, decided: ReadonlyMap<string, number>): Part {
   const choice = decided.get(keyOf(part))
   if (choice === undefined) return part
@@ -242,6 +262,8 @@ function judged(parts: readonly Part[], known: ReadonlyMap<number, ExpectedSpin>
     return {
       key: keyOf(part),
       folder: part.folder,
+      folders: [...new Set([part.folder, ...frames.map(({ folder }) => folder)])],
+      joined: part.joined,
       frames,
       ticketFiles: part.ticketFiles,
       startMs: frames[0]?.atMs ?? null,
@@ -251,6 +273,7 @@ function judged(parts: readonly Part[], known: ReadonlyMap<number, ExpectedSpin>
       spin: spin ? { shootId: spin.shootId, row, by: part.by } : null,
       standing,
       candidates: [],
+      goesOn: null,
       sentence: sentenceOf(part, standing, spin, row),
     }
   })
