@@ -16,6 +16,7 @@ const steps: TakeSteps = {
   odd: [],
   unseen: [],
   notPlaced: 0,
+  likely: [],
   isFine: false,
 }
 const closing: TurnClosing = {
@@ -43,6 +44,8 @@ describe('what the turn of a take shows', () => {
       expect(stepFindings(untold)[0]?.sentence).toMatch(/^(One mark was|2\smarks were) passed over/)
     }
     expect(stepFindings(steps)).toEqual([])
+    const [likely] = stepFindings({ ...steps, notPlaced: 1, likely: [12, 40] })
+    expect(likely?.sentence).toMatch(/where\. It looks most like it before frames\s12 and 40\. Look through/)
   })
 
   it('makes a fault of a turn short of frames, unless the steps tell of each mark that was passed over', () => {

@@ -135,7 +135,7 @@ function turnVerdicts(
   const closing = mark ? markedClosing(told, mark) : told
   const seen = withoutUneven(stepsOf(matches, knownTurn(closing, framesPerTurn)), unevenFrames)
   const steps: TakeSteps = mark ? markedSteps(seen, mark) : seen
-  const same = samePictures(matches)
+  const same = samePictures(matches, seen.doubled)
   const fromFirst = traces.map((trace, at) =>
     trace === null ? Number.NaN : at === 0 ? 0 : matches.distance(0, at),
   )

@@ -1,5 +1,6 @@
 import { median } from '../../quantile.ts'
 import { closedFinely } from './fineClosing.ts'
+import { fineSeam } from './fineSteps.ts'
 import { stillSteps } from './samePicture.ts'
 import { type StepScale, seamScale, stepsOfDistance, turnIsSeen } from './stepScale.ts'
 import type { KnownTurn } from './steps.ts'
@@ -66,7 +67,7 @@ export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosi
   if (!turnIsSeen(matches)) return byCount(planned.frames, 'alike')
   const closed = startsOf(matches, planned.frames)
     .map((start) =>
-      matches.fine ? closedFinely(matches.fine.take, start, window) : closedFrom(matches, start, window),
+      matches.fine ? closedFinely(matches.fine, start, window) : closedFrom(matches, start, window),
     )
     .filter((closing): closing is Closed => closing !== null)
   if (closed.length === 0) return byCount(planned.frames, 'too early')
@@ -82,10 +83,11 @@ interface Likeness {
   readonly apart: number
 }
 
-/** The turn as the steps are judged by: null where the picture does not tell it, or only foresees it. */
+/** The turn as the steps are judged by: null where the picture does not tell it, or the take does not hold all of it. */
 export function knownTurn(closing: TurnClosing, plannedFrames: number): KnownTurn | null {
-  if (closing.by === 'count' || closing.isForeseen) return null
-  return { framesPerTurn: closing.framesPerTurn, plannedFrames, loopIn: closing.loopIn }
+  const { by, framesPerTurn, loopIn, loopOut } = closing
+  const isWhole = loopOut - loopIn + 1 === framesPerTurn
+  return by === 'count' || !isWhole ? null : { framesPerTurn, plannedFrames, loopIn }
 }
 
 /** Numbers of frames between which a turn is looked for. */
@@ -236,7 +238,10 @@ function withLoop(
     0,
   )
   const last = Math.min(matches.frames, start + framesPerTurn) - 1
-  const seam = fine ? Math.abs(stepsPerTurn - framesPerTurn + 1) : seamJump(matches, start, last)
+  // Where the pictures at a fine seam do not tell, it is what the turn has over or lacks.
+  const seam = fine
+    ? (fineSeam(fine.take, start, last)?.steps ?? Math.abs(stepsPerTurn - framesPerTurn + 1))
+    : seamJump(matches, start, last)
   return {
     by,
     reason: null,

@@ -1,5 +1,6 @@
 import { leastSquares } from '../centre/leastSquares.ts'
 import type { Closed, Window } from './closing.ts'
+import { type FineSteps, fineSeam } from './fineSteps.ts'
 import type { FineTake } from './fineTake.ts'
 
 /** Frames on each side of the likest one that a parabola is laid through. */
@@ -11,15 +12,31 @@ const foreseen = 1.6
 /** Another frame so many steps from the closing, and farther, is to look as many steps away: then the closing is sure. */
 const away = 4
 
+/** A take as fine steps are told by. */
+interface Fine {
+  readonly take: FineTake
+  readonly steps: FineSteps
+}
+
 /**
  * Where a turn of fine steps closes, by a parabola: near the pose of the start the squares of the differences from it grow
  * with the square of the turn, over a floor of noise. The foot lies between two frames, and is told to a small part of
- * a step, where the distance of any one frame is mostly noise. Null where the pictures come to no foot.
+ * a step, where the distance of any one frame is mostly noise. Of a take that ends there the pictures come to no foot:
+ * its last frames and its first are laid on one smooth course instead. Null where neither tells.
  */
-export function closedFinely(take: FineTake, start: number, { from, to }: Window): Closed | null {
+export function closedFinely({ take, steps }: Fine, start: number, { from, to }: Window): Closed | null {
   const curve = Array.from({ length: to - from + 1 }, (_, k) => from + k)
     .map((period) => ({ period, square: take.squareApart(start, start + period) }))
     .filter(({ square }) => Number.isFinite(square))
+  const last = curve.at(-1)
+  const foot = last && (nearestFoot(curve) ?? (start === 0 ? footAtSeam(take, steps, last.period) : null))
+  if (!foot || foot.period > last.period + foreseen || foot.period < from) return null
+  const isForeseen = foot.period > last.period
+  return { steps: foot.period, confidence: confidenceOf(curve, foot), isForeseen }
+}
+
+/** The foot of the parabola through the frames round it; null where there is none, or too few frames are there. */
+function nearestFoot(curve: readonly Likeness[]): Foot | null {
   let foot: Foot | null = null
   let near = curve.reduce((best, one) => (one.square < best.square ? one : best), {
     period: 0,
@@ -27,14 +44,29 @@ export function closedFinely(take: FineTake, start: number, { from, to }: Window
   }).period
   for (let round = 0; round < 3; round++) {
     foot = footOf(curve, near)
-    if (foot === null) return null
-    if (Math.round(foot.period) === near) break
+    if (foot === null || Math.round(foot.period) === near) return foot
     near = Math.round(foot.period)
   }
-  const last = curve.at(-1)
-  if (!foot || !last || foot.period > last.period + foreseen || foot.period < from) return null
-  const isForeseen = foot.period > last.period
-  return { steps: foot.period, confidence: confidenceOf(curve, foot), isForeseen }
+  return foot
+}
+
+/** The last frames and the first may be at most so many times less smooth than any others. */
+const mostRough = 3
+/** Starts that are asked: the first frames, so that the last one is about a step before one of them. */
+const seams = 3
+
+/** The turn by how far the last frame is from one of the first; null where they do not fit each other. */
+function footAtSeam(take: FineTake, { noiseSquare }: FineSteps, last: number): Foot | null {
+  const told = Array.from({ length: seams }, (_, first) => ({ first, seam: fineSeam(take, first, last) }))
+    .flatMap(({ first, seam }) => (seam ? [{ first, ...seam }] : []))
+    .filter(({ steps, square }) => steps < 3 && square < mostRough * noiseSquare)
+    .sort((a, b) => Math.abs(a.steps - 1) - Math.abs(b.steps - 1))
+  const [best] = told
+  if (!best) return null
+  // Two pictures differ by the noise of both, and by what a step changes.
+  const square = 2 * noiseSquare
+  const bend = Math.max(0, take.squareApart(0, 4) - square) / 16
+  return bend > 0 ? { period: last - best.first + best.steps, square, bend } : null
 }
 
 interface Likeness {

@@ -46,9 +46,10 @@ function stepOrNaN(matches: TakeMatches, step: number): number {
  * Frames that show a picture again that was shot up to two frames before: the platter was not turned, or was turned
  * back (this is not told of fine steps). Frames between which the product is not seen to turn are never the same
  * picture, only alike.
+ * @param doubled  frames shot at the mark of the frame before, from 1, as the steps were judged
  */
-export function samePictures(matches: TakeMatches): readonly SamePicture[] {
-  const still = stillSteps(matches)
+export function samePictures(matches: TakeMatches, doubled: readonly number[]): readonly SamePicture[] {
+  const still = new Set(doubled.map((frame) => frame - 2))
   const found: SamePicture[] = []
   for (let again = 1; again < matches.frames; again++) {
     if (still.has(again - 1)) found.push({ first: again, again: again + 1 })

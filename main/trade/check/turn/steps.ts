@@ -1,4 +1,4 @@
-import { type FineSteps, sureAlone, sureWithClosing } from './fineSteps.ts'
+import { bySureness, type FineSteps, placed, type Suspect, sureAlone } from './fineSteps.ts'
 import { stillSteps } from './samePicture.ts'
 import { noiseOf, type StepScale, stepScaleAt, stepsOfDistance, turnIsSeen } from './stepScale.ts'
 import type { TakeMatches } from './takeMatches.ts'
@@ -27,6 +27,8 @@ export interface TakeSteps {
   readonly unseen: readonly number[]
   /** Marks that were passed over by the count of the turn, at steps that cannot be told. */
   readonly notPlaced: number
+  /** Frames before which they were passed over most likely: where to look first. */
+  readonly likely: readonly number[]
   /** The steps are too fine to be told one by one everywhere. */
   readonly isFine: boolean
 }
@@ -34,7 +36,9 @@ export interface TakeSteps {
 /** A step so many times its neighbours is a missed one where nothing else tells how many were missed. */
 const missedAlone = 1.7
 /** And where the closing tells that so many marks were passed over. */
-const missedWithClosing = 1.3
+const missedWithClosing = 1.45
+/** And it is so many times as large as the next that may be one. */
+const leadsBy = 1.05
 /** A step stands out only by more than so many times the noise: fine steps of many frames are near it. */
 const overNoise = 1.5
 /** And where it tells that none was. */
@@ -48,7 +52,7 @@ const missedAgainstClosing = 2.6
 export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): TakeSteps {
   if (!turnIsSeen(matches)) return nothingSeen(matches)
   const still = stillSteps(matches)
-  if (matches.fine) return fineSteps(matches, matches.fine.steps, turn, missedCount(turn, still))
+  if (matches.fine) return fineSteps(matches, matches.fine.steps, turn)
   const odd = oddFrames(matches, still)
   const faulty = new Set([...still, ...odd.flatMap((frame) => [frame - 1, frame])])
   const count = missedCount(turn, still)
@@ -57,6 +61,11 @@ export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): Ta
   const judged = Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) =>
     judge(matches, step, whole),
   )
+  const unplaced = notPlaced(turn, count, missed)
+  const largest = judged
+    .flatMap((ratio, step) => (ratio === null || missed.has(step) ? [] : [{ step, sureness: ratio }]))
+    .filter(({ step }) => turn !== null && isWithin(turn, step))
+    .sort(bySureness)
   return {
     ratios: [null, ...judged.map((ratio) => (ratio === null ? null : Math.min(9, ratio)))].slice(
       0,
@@ -68,7 +77,8 @@ export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): Ta
     unseen: judged.flatMap((ratio, step) =>
       ratio === null && Number.isFinite(matches.distance(step, step + 1)) ? [step + 2] : [],
     ),
-    notPlaced: notPlaced(turn, count, missed),
+    notPlaced: unplaced,
+    likely: unplaced === 0 ? [] : framesOf(likelySteps(largest)),
     isFine: false,
   }
 }
@@ -79,32 +89,42 @@ function framesOf(steps: Iterable<number>): readonly number[] {
 
 function notPlaced(turn: KnownTurn | null, count: number, missed: Iterable<number>): number {
   if (turn === null) return 0
-  return Math.max(0, count - [...missed].filter((step) => isWithin(turn, step)).length)
+  return Math.max(0, count - withinTurn(turn, missed))
 }
 
-/** Of steps so fine, only the surest are named: as many as the closing says were passed over, or very sure ones. */
+/** So many places are named to look at first. */
+const mostLikely = 3
+
+function likelySteps(passed: readonly Suspect[]): readonly number[] {
+  return passed.slice(0, mostLikely).map(({ step }) => step)
+}
+
+/** Of steps so fine, only the surest are named: those that stand out where the closing tells how many there are, or very sure ones. */
 function fineSteps(
   { frames, fine }: TakeMatches,
-  { ratios, passed, still, odd }: FineSteps,
+  { ratios, passed, still, stillMaybe, odd }: FineSteps,
   turn: KnownTurn | null,
-  count: number,
 ): TakeSteps {
-  const within = turn === null ? [] : passed.filter(({ step }) => isWithin(turn, step))
-  const outside = turn === null ? passed : passed.filter(({ step }) => !isWithin(turn, step))
-  const missed = [
-    ...within.filter(({ sureness }) => sureness > sureWithClosing).slice(0, count),
-    ...outside.filter(({ sureness }) => sureness > sureAlone),
-  ].map(({ step }) => step)
+  const inTurn = ({ step }: Suspect) => turn !== null && isWithin(turn, step)
+  const more = turn === null ? 0 : turn.framesPerTurn - turn.plannedFrames - withinTurn(turn, still)
+  const again = [...still, ...placed(stillMaybe.filter(inTurn), more).map(({ step }) => step)]
+  const count = missedCount(turn, again)
+  const within = passed.filter(inTurn)
+  const named = placed(within, count)
+  const alone = passed.filter((one) => !inTurn(one) && one.sureness > sureAlone)
+  const missed = [...named, ...alone].map(({ step }) => step)
+  const unplaced = notPlaced(turn, count, missed)
   return {
     ratios:
       frames === 0 ? [] : [null, ...ratios.map((ratio) => (ratio === null ? null : Math.min(9, ratio)))],
     missed: framesOf(missed),
-    doubled: framesOf(still),
+    doubled: framesOf(again),
     odd: odd.map((frame) => frame + 1),
     unseen: ratios.flatMap((ratio, step) =>
       ratio === null && fine?.take.has(step) && fine.take.has(step + 1) ? [step + 2] : [],
     ),
-    notPlaced: notPlaced(turn, count, missed),
+    notPlaced: unplaced,
+    likely: unplaced === 0 ? [] : framesOf(likelySteps(within.slice(named.length))),
     isFine: true,
   }
 }
@@ -123,15 +143,19 @@ function nothingSeen({ frames, fine }: TakeMatches): TakeSteps {
     odd: [],
     unseen: Array.from({ length: Math.max(0, frames - 1) }, (_, step) => step + 2),
     notPlaced: 0,
+    likely: [],
     isFine: fine !== null,
   }
 }
 
 /** Marks passed over in the turn: planned frames that it lacks, and one for each that was shot twice. */
-function missedCount(turn: KnownTurn | null, still: ReadonlySet<number>): number {
+function missedCount(turn: KnownTurn | null, still: Iterable<number>): number {
   if (turn === null) return 0
-  const twice = [...still].filter((step) => isWithin(turn, step)).length
-  return Math.max(0, turn.plannedFrames - turn.framesPerTurn + twice)
+  return Math.max(0, turn.plannedFrames - turn.framesPerTurn + withinTurn(turn, still))
+}
+
+function withinTurn(turn: KnownTurn, steps: Iterable<number>): number {
+  return [...steps].filter((step) => isWithin(turn, step)).length
 }
 
 function isWithin({ loopIn, framesPerTurn }: KnownTurn, step: number): boolean {
@@ -146,26 +170,49 @@ function missedSteps(
   count: number,
 ): Set<number> {
   const missed = new Set<number>()
-  let within = 0
   for (;;) {
-    const inTurn = within < count ? missedWithClosing : missedAgainstClosing
     const known = new Set([...faulty, ...missed])
-    let largest = { step: -1, ratio: 0 }
-    for (let step = 0; step + 1 < matches.frames; step++) {
-      if (known.has(step)) continue
-      const ratio = judge(matches, step, known) ?? 0
-      const limit = turn !== null && isWithin(turn, step) ? inTurn : missedAlone
-      if (ratio < limit) continue
-      const scale = stepScaleAt(matches, step, known)
-      if (limit !== missedWithClosing && !scale.isBetween) continue
-      const more = matches.distance(step, step + 1) ** 2 - scale.ofStep ** 2
-      if (more < (overNoise * noiseOf(matches)) ** 2) continue
-      if (ratio > largest.ratio) largest = { step, ratio }
-    }
-    if (largest.step < 0) return missed
+    const left = turn === null ? 0 : Math.max(0, count - withinTurn(turn, missed))
+    const large = largeSteps(matches, known, turn, left)
+    const [largest] = large
+    if (!largest || !leads(large, largest.isInTurn ? left : 0)) return missed
     missed.add(largest.step)
-    if (turn !== null && isWithin(turn, largest.step)) within++
   }
+}
+
+interface LargeStep {
+  readonly step: number
+  readonly ratio: number
+  readonly isInTurn: boolean
+}
+
+/** Steps that may be missed ones, the largest first. */
+function largeSteps(
+  matches: TakeMatches,
+  known: ReadonlySet<number>,
+  turn: KnownTurn | null,
+  left: number,
+): readonly LargeStep[] {
+  return Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) => step)
+    .filter((step) => !known.has(step))
+    .flatMap((step) => {
+      const isInTurn = turn !== null && isWithin(turn, step)
+      const isAwaited = isInTurn && left > 0
+      const limit = isAwaited ? missedWithClosing : isInTurn ? missedAgainstClosing : missedAlone
+      const ratio = judge(matches, step, known) ?? 0
+      if (ratio < limit) return []
+      const scale = stepScaleAt(matches, step, known)
+      const more = matches.distance(step, step + 1) ** 2 - scale.ofStep ** 2
+      const standsOut = (isAwaited || scale.isBetween) && more >= (overNoise * noiseOf(matches)) ** 2
+      return standsOut ? [{ step, ratio, isInTurn }] : []
+    })
+    .sort((a, b) => b.ratio - a.ratio)
+}
+
+/** Where the closing tells that so many are left, the largest is one of them if it is larger than all that cannot be. */
+function leads(large: readonly LargeStep[], left: number): boolean {
+  const next = large.filter(({ isInTurn }) => isInTurn)[left]
+  return left === 0 || (large[0]?.ratio ?? 0) > leadsBy * (next?.ratio ?? 0)
 }
 
 /** Frames (from 0) that a hand, a reflection or a lost flash sets apart: without them the take would run on evenly. */

@@ -5,7 +5,7 @@ import type { TurnClosing } from './closing.ts'
 import type { TakeSteps } from './steps.ts'
 
 /** What the steps of a take show, frame by frame. Frames shot twice are told by `samePictureFindings`. */
-export function stepFindings({ missed, odd, ratios, notPlaced }: TakeSteps): readonly Finding[] {
+export function stepFindings({ missed, odd, ratios, notPlaced, likely }: TakeSteps): readonly Finding[] {
   return [
     ...missed.map((frame): Finding => {
       const far = ratios[frame - 1]
@@ -31,7 +31,7 @@ export function stepFindings({ missed, odd, ratios, notPlaced }: TakeSteps): rea
           {
             key: `not placed ${notPlaced}`,
             frames: [],
-            sentence: `${capital(notPlacedWords(notPlaced))}. Look through the take for ${notPlaced === 1 ? 'it' : 'them'}, or shoot the take again.`,
+            sentence: `${capital(notPlacedWords(notPlaced))}. ${lookFirst(likely)}Look through the take for ${notPlaced === 1 ? 'it' : 'them'}, or shoot the take again.`,
             fault: 'missed step',
           } as const,
         ]),
@@ -76,10 +76,14 @@ function hiddenSentence(unseen: readonly number[], isFine: boolean, frames: numb
     : ` At ${framesText(unseen)} the product hardly changes, so that these steps are not judged.`
 }
 
+function lookFirst(likely: readonly number[]): string {
+  return likely.length === 0 ? '' : `It looks most like it before ${framesText(likely)}. `
+}
+
 function notPlacedWords(count: number): string {
   return count === 1
-    ? 'one mark was passed over by the count of the turn, and the picture does not tell where'
-    : `${count}\u00a0marks were passed over by the count of the turn, and the picture does not tell where`
+    ? 'one mark was passed over by the count of the turn, and the picture does not tell surely where'
+    : `${count}\u00a0marks were passed over by the count of the turn, and the picture does not tell surely where`
 }
 
 /** A seam up to this many ordinary steps is not seen to jump. Common practice, no published source. */
