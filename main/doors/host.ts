@@ -1,3 +1,4 @@
+import './fileThreads.ts'
 import { nodeIsTooOld } from './nodeVersion.ts'
 
 // The browser door by itself: `npm run host -- --studio <folder> --port <number>`. Everything else is loaded

@@ -1,3 +1,4 @@
+import './fileThreads.ts'
 import { nodeIsTooOld } from './nodeVersion.ts'
 
 // `npm start` and `npm run demo`. Everything else is loaded after the check: it would crash an old Node.

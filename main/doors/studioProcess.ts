@@ -1,3 +1,4 @@
+import './fileThreads.ts'
 import { join } from 'node:path'
 import { Refusal } from '../trade/refusal.ts'
 import { studioArgument } from './arguments.ts'
