@@ -273,6 +273,9 @@ function joined(measuredOn: CentreMeasured, fits: readonly OffsetFit[], facts: T
 /** What remains of an edge's place however many frames there are, in pixels: where in its pixel it falls is not chance. */
 const readingError = 0.08
 
+/** How far outwards, in pixels, an edge must leap to be none of the product’s. */
+const leapPx = 0.6
+
 const folds = 6
 
 function measureSweep(traces: readonly FrameTrace[], facts: TangentFacts): Measured | null {
@@ -281,7 +284,7 @@ function measureSweep(traces: readonly FrameTrace[], facts: TangentFacts): Measu
   // The axis is where both sides of a turn agree it is, whatever the shape: the fit of the shape tells it.
   const shape = shapeMiddle(known, facts)
   if (!shape) return null
-  const tangents = withoutLeaps(tangentsOf(known, shape.axis, facts), 1.2 * facts.mmPerPx)
+  const tangents = withoutLeaps(tangentsOf(known, shape.axis, facts), leapPx * facts.mmPerPx)
   const circle = smallestSweep(tangents)
   // What leaves out a sixth of the frames moves by as much as the edges leave open (the jackknife; Quenouille 1956).
   const others = Array.from({ length: folds }, (_, fold) =>

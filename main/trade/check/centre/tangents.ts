@@ -134,22 +134,39 @@ export function tangentsOf(
   ])
 }
 
+/** Beside a tangent so far round, in radians, others are looked at that bound it. */
+const besideAngle = (25 * Math.PI) / 180
+
 /**
- * Leaves out tangents that leap from those beside them: the hull of a product has no such edges, a misread frame has.
- * Where neighbours lie more than 15° apart nothing can be said, and all stay.
- * @param least  how far one must leap at least, in mm
+ * Leaves out tangents that no point of a product can touch, since those beside it on both sides leave none there: of a
+ * hull h over the direction φ, h(φ)·sin(a + b) ≤ h(φ − a)·sin b + h(φ + b)·sin a (its support function is convex). A mark
+ * on the platter seen beside the product leaps so for some frames. By the middle of all pairs that bound it, so that
+ * others which leap, or lie too far inwards, do not decide.
+ * Where tangents lie more than 7.5° apart nothing can be said, and all stay.
+ * @param least  by how much one must leap at least, in mm
  */
 export function withoutLeaps(tangents: readonly Tangent[], least: number): readonly Tangent[] {
-  const sorted = [...tangents].sort((a, b) => full(a.phi) - full(b.phi))
+  const sorted = tangents
+    .map((tangent) => ({ tangent, phi: full(tangent.phi) }))
+    .sort((a, b) => a.phi - b.phi)
   const count = sorted.length
-  if (count < 48) return tangents
-  const mmAt = (i: number) => sorted[(i + count) % count]?.mm ?? 0
-  const leaps = sorted.map((_, i) =>
-    Math.abs(mmAt(i) - median([1, 2, 3].map((k) => (mmAt(i - k) + mmAt(i + k)) / 2))),
-  )
-  const allowed = Math.max(least, 6 * median(leaps))
-  return sorted.filter((_, i) => (leaps[i] ?? 0) <= allowed)
+  if (count < leastForLeaps) return tangents
+  const at = (i: number) => sorted[(i + count) % count] as (typeof sorted)[number]
+  return sorted.flatMap(({ tangent, phi }, i) => {
+    const leaps: number[] = []
+    for (let k = 1; k < count / 4; k++) {
+      const [before, after] = [at(i - k), at(i + k)]
+      const [a, b] = [full(phi - before.phi), full(after.phi - phi)]
+      if (k > 1 && Math.max(a, b) > besideAngle) break
+      if (a + b === 0) continue
+      const bound = (before.tangent.mm * Math.sin(b) + after.tangent.mm * Math.sin(a)) / Math.sin(a + b)
+      leaps.push(tangent.mm - bound)
+    }
+    return leaps.length === 0 || median(leaps) <= least ? [tangent] : []
+  })
 }
+
+const leastForLeaps = 48
 
 /** The largest angle, in radians, between the directions of two tangents that lie next to each other. */
 export function largestGap(tangents: readonly Tangent[]): number {

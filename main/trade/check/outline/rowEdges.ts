@@ -23,14 +23,31 @@ const shade = 0.07
 /** Codes of the row that is read, less those of what lies behind. */
 let rowOff = new Float64Array(0)
 
+/** Something in a row behind which the platter is seen again, before the product begins: its ends, the outer first. */
+export interface RowIsland {
+  readonly outer: number
+  readonly inner: number
+}
+
+/** Where the product begins and ends in a row, to parts of a pixel, and what stands before it on either side. */
+export interface RowEdges {
+  readonly left: number
+  readonly right: number
+  /** The outermost first. */
+  readonly leftIslands: readonly RowIsland[]
+  readonly rightIslands: readonly RowIsland[]
+}
+
+interface RowEdge {
+  readonly edge: number
+  readonly islands: readonly RowIsland[]
+}
+
 /**
  * Walks a row of the box inwards from both ends to where the product begins and ends, to parts of a pixel.
  * @returns null where the row holds nothing but backdrop and platter
  */
-export function edgesOfRow(
-  reader: RowReader,
-  y: number,
-): { readonly left: number; readonly right: number } | null {
+export function edgesOfRow(reader: RowReader, y: number): RowEdges | null {
   const { box, behind } = reader.off
   if (y >= reader.platterFromY) {
     const length = 3 * (box.toX - box.fromX)
@@ -39,7 +56,8 @@ export function edgesOfRow(
   }
   const left = edgeOfRow(reader, y, 1)
   const right = left === null ? null : edgeOfRow(reader, y, -1)
-  return left === null || right === null ? null : { left, right }
+  if (left === null || right === null) return null
+  return { left: left.edge, right: right.edge, leftIslands: left.islands, rightIslands: right.islands }
 }
 
 /**
@@ -47,7 +65,7 @@ export function edgesOfRow(
  * product, but only softly.
  * @param step  1 from the left, −1 from the right
  */
-function edgeOfRow(reader: RowReader, y: number, step: 1 | -1): number | null {
+function edgeOfRow(reader: RowReader, y: number, step: 1 | -1): RowEdge | null {
   const { jump } = reader
   const { isOff, box } = reader.off
   const start = y * reader.small.widthPx
@@ -58,6 +76,7 @@ function edgeOfRow(reader: RowReader, y: number, step: 1 | -1): number | null {
   let backdropFrom: number | null = first
   // Whether the platter itself was met, or a softness that may be its rim's.
   let isMet = false
+  let islands: readonly RowIsland[] = noIslands
   for (let x = first; x !== end; x += step) {
     const at = (x - box.fromX) * 3
     if (backdropFrom !== null) {
@@ -95,10 +114,21 @@ function edgeOfRow(reader: RowReader, y: number, step: 1 | -1): number | null {
       x = beyond
       continue
     }
-    return refined(reader, x, y, first, end, step)
+    const edge = refined(reader, x, y, first, end, step)
+    const resumed = hasPlatter ? platterResumes(reader, x, y, end, step) : null
+    if (resumed === null) return { edge, islands }
+    islands = [...islands, { outer: edge, inner: resumed }]
+    followFrom((resumed - box.fromX) * 3)
+    backdropFrom = null
+    isMet = true
+    x = resumed
   }
-  return null
+  // Nothing stands behind the last of them: it is the product, or what of it is seen there.
+  const last = islands.at(-1)
+  return last ? { edge: last.outer, islands: islands.slice(0, -1) } : null
 }
+
+const noIslands: readonly RowIsland[] = []
 
 const level = new Float64Array(3)
 const slope = new Float64Array(3)
@@ -185,6 +215,24 @@ function platterBegins(reader: RowReader, x: number, y: number, end: number, ste
     const at = within(x + i * step, end, step)
     const across = (at - box.fromX) / (box.toX - box.fromX)
     if (isPlatter(reader.small, reader.platter, across, at, y)) return at
+  }
+  return null
+}
+
+/** How wide something may be behind which the platter is looked for, as a part of the width. */
+const widestIsland = 0.15
+
+/** Where the platter is seen again behind what begins here; null where it goes on, as a product does. */
+function platterResumes(reader: RowReader, x: number, y: number, end: number, step: 1 | -1): number | null {
+  if (!reader.platter) return null
+  const { box } = reader.off
+  const wide = box.toX - box.fromX
+  let run = 0
+  for (let i = persists; i <= widestIsland * wide; i++) {
+    const at = x + i * step
+    if (at === end) return null
+    run = isPlatter(reader.small, reader.platter, (at - box.fromX) / wide, at, y) ? run + 1 : 0
+    if (run === persists) return at
   }
   return null
 }

@@ -3,6 +3,7 @@ import type { Silhouette } from '../frameTrace.ts'
 import { pixelsOf } from '../light/luminance.ts'
 import type { PictureArea, SmallFrame } from '../smallFrame.ts'
 import { backdropSurface, borderOf, isSameBox, type PixelBox } from './backdropSurface.ts'
+import { type RowFound, type RowSpan, withoutIslands } from './islands.ts'
 import { type OffBehind, offBehind } from './offBehind.ts'
 import { type PlatterSeen, platterSeen } from './platterSeen.ts'
 import { edgesOfRow, type RowReader } from './rowEdges.ts'
@@ -131,18 +132,13 @@ function codeAt({ rgb }: SmallFrame, pixel: number, channel: number): number {
   return rgb[pixel * 3 + channel] as number
 }
 
-interface RowSpan {
-  readonly y: number
-  readonly left: number
-  readonly right: number
-}
-
 function outlineOf(ground: Ground, box: PixelBox): Silhouette | null {
-  const spans: RowSpan[] = []
+  const found: RowFound[] = []
   for (let y = box.fromY; y < box.toY; y++) {
     const edges = edgesOfRow(ground, y)
-    if (edges && edges.right - edges.left > 1.5) spans.push({ y, ...edges })
+    if (edges && edges.right - edges.left > 1.5) found.push({ y, ...edges })
   }
+  const spans = withoutIslands(found)
   const product = largestPiece(spans)
   const area = product.reduce((sum, { left, right }) => sum + right - left, 0)
   const whole = (box.toX - box.fromX) * (box.toY - box.fromY)
