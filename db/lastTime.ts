@@ -82,36 +82,71 @@ export function lastTimesOfJob(db: Db, jobId: Id<'job'>, now: string): readonly 
 
 /** The same for spins that are named; those not in the studio are left out. */
 export function lastTimesOf(db: Db, shootIds: readonly Id<'shoot'>[], now: string): readonly SpinLastTime[] {
-  const spins = prepared<[string], Found>(
+  return told(db, foundOf(db, shootIds), now)
+}
+
+function foundOf(db: Db, shootIds: readonly Id<'shoot'>[]): Found[] {
+  return prepared<[string], Found>(
     db,
     `SELECT ${foundColumns} FROM json_each(?) AS chosen CROSS JOIN shoot ON shoot.id = chosen.value
      JOIN ${firstProduct}`,
   ).all(JSON.stringify(shootIds))
-  return told(db, spins, now)
 }
 
 /**
- * The approved take that one row of a spin is to match: of the spin that was like it last time, the take of that row,
- * since rows look at a product from different heights; its take of another row where that row was not approved.
+ * The approved take that one row of a spin is to match, since rows look at a product from different heights: of the
+ * spin that was like it last time, the take of that row; else the same row of its product or family in another spin;
+ * where that row was never approved, last time's take of another row.
  */
 export function lastTimeOfRow(
   db: Db,
   { shootId, row }: { readonly shootId: Id<'shoot'>; readonly row: number },
   now: string,
 ): LastTime | null {
-  const lastTime = lastTimesOf(db, [shootId], now)[0]?.lastTime
-  if (!lastTime) return null
-  const ofRow = prepared<[number, number], Pick<LastTime, 'takeId' | 'takeNumber'>>(
+  const [spin] = foundOf(db, [shootId])
+  const like = spin && (spin.ownTakeId ?? spin.familyTakeId)
+  if (!spin || !like) return null
+  const ofRow = sameRowOfSpin(db, like, row) ?? sameRowOfFamily(db, spin, row)
+  const matched = ofRow ? withTake(spin, ofRow) : spin
+  return told(db, [matched], now)[0]?.lastTime ?? null
+}
+
+interface RowTake {
+  readonly takeId: Id<'take'>
+  /** The product it shows; null for the one that was like the spin last time. */
+  readonly productId: Id<'product'> | null
+}
+
+function withTake(spin: Found, { takeId, productId }: RowTake): Found {
+  const isOwn = productId === null ? spin.ownTakeId !== null : productId === spin.productId
+  return { ...spin, ownTakeId: isOwn ? takeId : null, familyTakeId: takeId }
+}
+
+const yesToRow = `JOIN pick ON pick.shoot_id = a.shoot_id AND pick.deliverable_id = a.deliverable_id
+    AND pick.row = :row AND pick.withdrawn_at IS NULL`
+
+function sameRowOfSpin(db: Db, takeId: Id<'take'>, row: number): RowTake | undefined {
+  return prepared<{ takeId: number; row: number }[], RowTake>(
     db,
-    `SELECT of_row.id AS takeId, of_row.number AS takeNumber
+    `SELECT pick.take_id AS takeId, NULL AS productId
      FROM take approved CROSS JOIN answer a ON a.shoot_id = approved.shoot_id AND a.verdict = 'yes'
        AND a.withdrawn_at IS NULL
-     JOIN pick ON pick.shoot_id = a.shoot_id AND pick.deliverable_id = a.deliverable_id AND pick.row = ?
-       AND pick.withdrawn_at IS NULL
-     JOIN take of_row ON of_row.id = pick.take_id
-     WHERE approved.id = ? ORDER BY a.answered_at DESC, of_row.id DESC LIMIT 1`,
-  ).get(row, lastTime.takeId)
-  return { ...lastTime, ...ofRow }
+     ${yesToRow} WHERE approved.id = :takeId ORDER BY a.answered_at DESC, pick.take_id DESC LIMIT 1`,
+  ).get({ takeId, row })
+}
+
+/** As the whole spin's: the product's last, else the first of its family. */
+function sameRowOfFamily(db: Db, { shootId, productId }: Found, row: number): RowTake | undefined {
+  return prepared<{ shootId: number; productId: number; row: number }[], RowTake>(
+    db,
+    `SELECT pick.take_id AS takeId, kin.id AS productId
+     FROM product kin CROSS JOIN shoot_product sp ON sp.product_id = kin.id AND sp.shoot_id <> :shootId
+     CROSS JOIN answer a ON a.shoot_id = sp.shoot_id AND a.verdict = 'yes' AND a.withdrawn_at IS NULL
+     ${yesToRow}
+     WHERE kin.id = :productId OR kin.family_id = (SELECT family_id FROM product WHERE id = :productId)
+     ORDER BY kin.id = :productId DESC, CASE kin.id WHEN :productId THEN a.answered_at END DESC, a.answered_at,
+       pick.take_id LIMIT 1`,
+  ).get({ shootId, productId, row })
 }
 
 export interface PlannedAsLastTime {

@@ -9,6 +9,7 @@ import { appRouter } from '../api/router.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { stopWatchingFolders, watchFolders } from '../work/folderWatches.ts'
 import { followChecks, framePicture, stopChecks } from '../work/takeChecks.ts'
+import { hearThreadFaults } from '../work/threadFaults.ts'
 import type { Inside } from './browserDoor.ts'
 import { bugLog } from './log.ts'
 import type { Paper } from './paper.ts'
@@ -44,6 +45,8 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
   house.listen(({ path }) => {
     if (house.studio && path !== checkChange) followChecks(house.studio, () => house.changed(checkChange))
   })
+  const log = bugLog(() => house.studio?.folder)
+  const hearNoMore = hearThreadFaults((where, error) => log.bug(where, error))
   openStudio(house, studioFolder)
   const paper = async (find: (studio: OpenStudio) => Attachment | undefined) => {
     const { studio } = house
@@ -55,7 +58,7 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
       house,
       router: appRouter,
       rendererFolder,
-      log: bugLog(() => house.studio?.folder),
+      log,
       openPaper: (id) => paper(({ db }) => attachmentById(db, id)),
       openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
       openFrame: async (takeId, frame) => {
@@ -65,6 +68,7 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
       openFile: (sha256) => paper(({ db }) => attachmentBySha256(db, sha256)),
     },
     close() {
+      hearNoMore()
       const studio = house.leave()
       if (!studio) return
       stopWatchingFolders(studio.db)

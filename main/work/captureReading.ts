@@ -5,6 +5,7 @@ import { inTime, type TimedFrame } from '../trade/filedTake.ts'
 import { type FrameFiles, inShootingOrder, joinFrames } from '../trade/frameFiles.ts'
 import type { CaptureAnswer, CaptureWork } from './captureWorker.ts'
 import { readNamedFolder } from './frameFolder.ts'
+import { tellThreadFault } from './threadFaults.ts'
 
 /** How far the reading of a folder's frames is, or what came of it. */
 export type CaptureReading =
@@ -36,7 +37,8 @@ export async function startCaptures(db: Db, id: number, folder: string, zone: st
     times.push(...answer.times)
     if (running.reading.state === 'reading') running.reading = { ...running.reading, done: times.length }
   })
-  worker.once('error', () => {
+  worker.once('error', (error) => {
+    tellThreadFault('the reading of when frames were shot', error)
     running.reading = { state: 'failed', folder }
   })
   worker.once('exit', () => {

@@ -6,6 +6,7 @@ import { type FrameFiles, inShootingOrder, joinFrames } from '../trade/frameFile
 import { timedFrame } from './captureReading.ts'
 import type { Card, CardAnswer, CardWork } from './cardWorker.ts'
 import { readNamedFolder, refuseFolders } from './frameFolder.ts'
+import { endedEarly, tellThreadFault } from './threadFaults.ts'
 
 /** How far the sorting of cards is, or what came of it: `takesFound` makes takes of its frames. */
 export type CardSorting =
@@ -105,8 +106,9 @@ function follow(running: Running, worker: Worker, { folders, frames, count, zone
     const more = answer.ticket === null ? 0 : 1
     running.sorting = { ...running.sorting, done: done + 1, tickets: tickets + more }
   })
-  const end = () => {
+  const end = (error: unknown) => {
     if (running.sorting.state !== 'reading') return
+    if (running.sorting.done < count) tellThreadFault('the sorting of cards', error)
     running.sorting =
       running.sorting.done === count
         ? { state: 'done', folders, cards }
@@ -118,7 +120,7 @@ function follow(running: Running, worker: Worker, { folders, frames, count, zone
           }
   }
   worker.once('error', end)
-  worker.once('exit', end)
+  worker.once('exit', (code) => end(endedEarly(code)))
   // After the listeners: one that listens keeps the program alive again.
   worker.unref()
 }

@@ -2,6 +2,7 @@ import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import { Refusal } from '../trade/refusal.ts'
 import type { AidAnswers, AidAsk, AidTold } from './checkAidsWorker.ts'
+import { tellThreadFault } from './threadFaults.ts'
 
 /** A thread that waits for a share that hangs is given up after so long, in ms. */
 const patienceMs = 10_000
@@ -67,6 +68,8 @@ function startThread(): Worker {
 function giveUp(worker: Worker, why: unknown): void {
   if (thread !== worker) return
   thread = undefined
+  // Whoever waits is told, and the door writes it down.
+  if (waiting.size === 0) tellThreadFault('the helps beside a take', why)
   for (const { reject } of waiting.values()) reject(why)
   waiting.clear()
   void worker.terminate()

@@ -12,6 +12,7 @@ import type {
   StripAsked,
 } from './checkWorker.ts'
 import type { MadeStrip } from './contactSheet.ts'
+import { endedEarly, tellThreadFault } from './threadFaults.ts'
 
 /** Who listens to a check. Nothing is heard any more once it was stopped. */
 export interface CheckHearer {
@@ -84,9 +85,10 @@ export function runCheck(
     waiting.delete(id)
     if (waiting.size === 0) worker.unref()
   }
-  const fail = () => {
+  const fail = (error: unknown) => {
     if (isOver) return
     end()
+    tellThreadFault('the check of a take’s frames', error)
     hearer.onFailed(
       'The check ended by a fault of the program. Start it again; the frames themselves are safe.',
     )
@@ -107,7 +109,7 @@ export function runCheck(
     }
   })
   worker.once('error', fail)
-  worker.once('exit', fail)
+  worker.once('exit', (code) => fail(endedEarly(code)))
   // After the listeners: one that listens keeps the program alive again.
   worker.unref()
 

@@ -60,6 +60,7 @@ export function isChecked(check: CheckOfTake | undefined): boolean {
 export function BenchCheck(props: {
   readonly page: TakePage
   readonly check: CheckOfTake
+  /** The number that the last frame will have: the strip has room for those to come. */
   readonly frames: number
   /** Frames shot by now. */
   readonly shot: number

@@ -43,7 +43,7 @@ export function Dial({ page, queue, beat, check }: DialProps) {
         {isTall ? null : <div className={css.reading}>{reading}</div>}
       </div>
       {shown ? (
-        <BenchCheck page={page} check={shown} frames={state.toShoot} shot={state.shot} widthPx={size} />
+        <BenchCheck page={page} check={shown} frames={state.lastNumber} shot={state.shot} widthPx={size} />
       ) : null}
     </div>
   )

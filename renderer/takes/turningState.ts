@@ -22,6 +22,8 @@ export interface TurningState {
   /** The frame that was made void last and can be made good again: its mark has not been shot since. */
   readonly lastVoid: number | undefined
   readonly shot: number
+  /** The number that the last frame will have: void frames keep theirs, and their marks are shot again. */
+  readonly lastNumber: number
   readonly missing: readonly number[]
   readonly stepMs: number
   /** False while the pace is that of earlier takes. */
@@ -74,6 +76,7 @@ export function turningState(page: TakePage, acted: ActedTake = actedTake(page))
     lastGood: lastGood === 0 ? undefined : lastGood,
     lastVoid: lastVoidOf(frames),
     shot: frames.length,
+    lastNumber: Math.max(frames.length, toShoot + voids),
     missing,
     stepMs,
     isOwnPace: own !== null,

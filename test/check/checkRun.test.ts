@@ -5,10 +5,12 @@ import path from 'node:path'
 import { promisify } from 'node:util'
 import sharp from 'sharp'
 import { expect, it, onTestFinished } from 'vitest'
+import { bugLog } from '../../main/doors/log.ts'
 import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
 import { type CheckRun, runCheck } from '../../main/work/checkRun.ts'
 import type { CheckedFrame } from '../../main/work/checkWorker.ts'
+import { hearThreadFaults } from '../../main/work/threadFaults.ts'
 import { ticketPicture } from './ticketPicture.ts'
 
 function aFolder(): string {
@@ -134,6 +136,19 @@ it('reads the raw file’s picture where the picture beside it is spoilt, and sa
   expect(heard[1]?.facts.trouble).toMatchObject({ kind: 'empty' })
   expect(heard[2]?.facts.trouble).toMatchObject({ kind: 'gone' })
   expect(await run.viewing(1)).toBeNull()
+})
+
+it('says that its thread broke, and writes down why', async () => {
+  const folder = aFolder()
+  const log = bugLog(() => folder)
+  onTestFinished(hearThreadFaults((where, error) => log.bug(where, error)))
+  const { run, said } = aRun()
+  // No take is a question that the thread cannot answer: it breaks as by a fault of the program.
+  const report = run.report({ take: null as unknown as CheckedTake, turn: [], places: [] })
+  expect(await report).toBeNull()
+  expect(said).toEqual([expect.stringMatching(/ended by a fault of the program/)])
+  const written = fs.readFileSync(path.join(folder, 'studio.log'), 'utf8')
+  expect(written).toMatch(/the check of a take’s frames\n.*TypeError(?:.|\n)*reportOf/)
 })
 
 it('says once that the folder has gone, not of every frame', async () => {

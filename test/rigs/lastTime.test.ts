@@ -235,14 +235,35 @@ describe('same as last time', () => {
     expect(await matched(1)).toMatchObject({ takeId: first, takeNumber: 1 })
   })
 
+  it('is, for a row that only another spin of the family has approved, the approved take of that row there', async () => {
+    const { api, db, insert, reorder, stand, shootIds } = await aReorder()
+    const [jug, again] = [Number(shootIds[1]), Number(reorder[0])]
+    const { id: first, ...rest } = db.prepare('SELECT * FROM take LIMIT 1').get() as Record<string, number>
+    for (const shoot_id of [jug, again])
+      insert('shoot_row', { shoot_id, row: 2, frames_per_turn: 8, overlap_frames: 2 })
+    const upper = insert('take', { ...rest, shoot_id: jug, row: 2, number: 1 })
+    const deliverable_id = db.prepare('SELECT deliverable_id FROM pick LIMIT 1').pluck().get() as number
+    const ofJug = { shoot_id: jug, deliverable_id }
+    insert('pick', { ...ofJug, row: 2, take_id: upper, picked_at: '2026-03-02T08:00:00.000Z' })
+    const matched = async (row: number) =>
+      (await api.checkAids.stand({ shootId: again, row, ...stand })).lastTime
+    // Nobody said yes to it yet.
+    expect(await matched(2)).toMatchObject({ takeId: first, from: 'product' })
+    insert('answer', { ...ofJug, verdict: 'yes', answered_at: '2026-03-03T08:00:00.000Z' })
+    expect(await matched(2)).toMatchObject({ takeId: upper, spin: 'Jug', from: 'family' })
+    expect(await matched(1)).toMatchObject({ takeId: first, spin: 'Kettle', from: 'product' })
+  })
+
   it('is found by indexes alone', async () => {
-    const { api, studio, again, reorder, stand } = await aReorder()
+    const { api, studio, again, reorder, stand, insert } = await aReorder()
+    insert('shoot_row', { shoot_id: Number(reorder[0]), row: 2, frames_per_turn: 8, overlap_frames: 2 })
     // What a rig takes of the equipment is a view over the few rows of its revision; the limits are one row.
     const scans = await scansDuring(studio.db, async () => {
       await api.lastTime.ofJob({ jobId: again })
       await api.lastTime.ofSpin({ shootId: Number(reorder[0]) })
       await api.lastTime.plan({ shootIds: reorder })
       await api.checkAids.stand({ shootId: Number(reorder[0]), row: 1, ...stand })
+      await api.checkAids.stand({ shootId: Number(reorder[0]), row: 2, ...stand })
     })
     expect(
       scans.filter((scan) => !/^SCAN (rig|chosen|check_limits|rig_light|v|n|\(subquery)/u.test(scan)),

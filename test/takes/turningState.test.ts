@@ -24,5 +24,7 @@ it('shows a take as the page has it, and as acts carry it on that the page does 
     voids: 1,
     nextMark: 2,
     framesPerTurn: turnFrames,
+    // The void frame keeps its number, so the last frame's is one more than there are to shoot.
+    lastNumber: turningState(behind).toShoot + 1,
   })
 })
