@@ -22,6 +22,8 @@ export interface KeptCheck {
 export interface FindingAnswer {
   readonly key: string
   readonly answer: 'agreed' | 'waved off'
+  /** How large it was when it was waved off: once it has doubled it is heard of again. */
+  readonly size: number | null
   /** Why it was waved off. */
   readonly note: string | null
   readonly at: string
@@ -91,14 +93,15 @@ export function findingAnswers(db: Db, takeId: Id<'take'>): readonly FindingAnsw
     `SELECT finding_key AS key, min(at) AS at, json_group_array(id ORDER BY id) AS ids FROM take_fault
      WHERE take_id = ? AND finding_key IS NOT NULL GROUP BY finding_key ORDER BY min(id)`,
   ).all(takeId)
-  const off = prepared<[number], { key: string; note: string | null; at: string }>(
+  const off = prepared<[number], { key: string; size: number | null; note: string | null; at: string }>(
     db,
-    `SELECT finding_key AS key, note, at FROM take_finding_off WHERE take_id = ? ORDER BY at, finding_key`,
+    `SELECT finding_key AS key, size, note, at FROM take_finding_off WHERE take_id = ? ORDER BY at, finding_key`,
   ).all(takeId)
   return [
     ...agreed.map(({ key, at, ids }) => ({
       key,
       answer: 'agreed' as const,
+      size: null,
       note: null,
       at,
       faultIds: JSON.parse(ids) as Id<'take_fault'>[],
@@ -127,7 +130,7 @@ export function agreeToFinding(
   })
 }
 
-/** A person waves a finding off: it is heard of no more, and is none of the take's faults. */
+/** A person waves a finding off: it is heard of no more until it has doubled, and is none of the take's faults. */
 export function waveOffFinding(
   writing: Writing,
   takeId: Id<'take'>,
@@ -138,9 +141,10 @@ export function waveOffFinding(
     for (const id of faultsWithKey(writing.db, takeId, finding.key)) removeFault(writing, id)
     const { changes } = prepared<unknown[]>(
       writing.db,
-      `INSERT INTO take_finding_off (take_id, finding_key, note, at) VALUES (?, ?, ?, ?)
-       ON CONFLICT (take_id, finding_key) DO UPDATE SET note = excluded.note WHERE note IS NOT excluded.note`,
-    ).run(takeId, finding.key, note, writing.now)
+      `INSERT INTO take_finding_off (take_id, finding_key, size, note, at) VALUES (?, ?, ?, ?, ?)
+       ON CONFLICT (take_id, finding_key) DO UPDATE SET note = excluded.note, size = excluded.size
+       WHERE note IS NOT excluded.note OR excluded.size > size`,
+    ).run(takeId, finding.key, finding.size ?? null, note, writing.now)
     if (changes === 0) return
     const { sentence } = finding
     tellOfTake(writing, takeId, jobOfTake(writing.db, takeId), 'finding waved off', { sentence, note })

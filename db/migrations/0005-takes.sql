@@ -158,10 +158,12 @@ CREATE TABLE take_check (
   checked_at TEXT NOT NULL CHECK (checked_at = strftime('%Y-%m-%dT%H:%M:%fZ', checked_at))
 ) STRICT;
 
--- A finding that a person waved off. One that was agreed to is a take_fault with its key.
+-- A finding that a person waved off, and how large it was then, in a unit of its own. One that was agreed to is a
+-- take_fault with its key.
 CREATE TABLE take_finding_off (
   take_id INTEGER NOT NULL REFERENCES take (id),
   finding_key TEXT NOT NULL CHECK (finding_key <> ''),
+  size REAL CHECK (size >= 0),
   note TEXT,
   at TEXT NOT NULL CHECK (at = strftime('%Y-%m-%dT%H:%M:%fZ', at)),
   PRIMARY KEY (take_id, finding_key)

@@ -1,9 +1,11 @@
-import type { Finding } from '../../main/trade/check/finding.ts'
+import { type Finding, isMuchWorse } from '../../main/trade/check/finding.ts'
 
 /** What a person said of a finding. */
 export interface Answered {
   readonly key: string
   readonly answer: 'agreed' | 'waved off'
+  /** How large it was when it was waved off. */
+  readonly size: number | null
 }
 
 /**
@@ -12,9 +14,9 @@ export interface Answered {
  */
 export type Standing = 'open' | 'fault' | 'known' | 'none'
 
-export function standingOf({ key, fault }: Finding, answers: readonly Answered[]): Standing {
-  const answer = answers.find((one) => one.key === key)?.answer
-  if (answer === 'agreed') return 'fault'
-  if (answer === 'waved off') return 'none'
-  return fault === null ? 'known' : 'open'
+export function standingOf(finding: Finding, answers: readonly Answered[]): Standing {
+  const said = answers.find(({ key }) => key === finding.key)
+  if (said?.answer === 'agreed') return 'fault'
+  if (said && !isMuchWorse(finding, said.size)) return 'none'
+  return finding.fault === null ? 'known' : 'open'
 }

@@ -16,7 +16,7 @@ export function writeChecks(db: Db, now: string): readonly number[] {
   const off = db.prepare('INSERT INTO take_finding_off (take_id, finding_key, at) VALUES (?, ?, ?)')
   for (const takeId of ids) {
     const findings = Array.from({ length: 20 }, (_, k) => ({
-      key: `light:odd:${k}`,
+      key: `light:odd @${k}`,
       frames: [k + 1],
       sentence: `Frame ${k + 1} is 0.31 EV darker than the frames beside it.`,
       fault: 'flicker' as const,

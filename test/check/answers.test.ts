@@ -5,6 +5,7 @@ import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
 import { fileFindings } from '../../main/trade/check/files/fileFindings.ts'
 import type { FrameFacts } from '../../main/trade/check/files/frameFacts.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
+import { standingOf } from '../../renderer/check/answered.ts'
 import { atTheBench } from '../takes/aSpin.ts'
 import { aReport } from './aReport.ts'
 
@@ -84,7 +85,7 @@ describe('what a person says of a finding', () => {
       }),
     )
     expect(Buffer.byteLength(turn[0]?.file ?? '')).toBe(255)
-    const { findings } = fileFindings(turn)
+    const { findings } = fileFindings(turn.map((facts, at) => ({ frame: at + 1, facts })))
     const [gap] = findings
     if (!gap) throw new Error('The gap was not found.')
     expect(gap).toMatchObject({ frames: [3], fault: 'missed step' })
@@ -93,6 +94,23 @@ describe('what a person says of a finding', () => {
     expect(await answers()).toMatchObject([{ key: gap.key, answer: 'agreed' }])
     await takeCheck.waveOff({ takeId, key: gap.key })
     expect(await answers()).toMatchObject([{ key: gap.key, answer: 'waved off' }])
+  })
+
+  it('is heard of again once it has doubled since it was waved off, whatever the limits are by then', async () => {
+    const found = {
+      key: 'light:flicker',
+      frames: [4],
+      sentence: 'It flickers.',
+      fault: 'flicker',
+      size: 0.08,
+    } as const
+    const { takeId, takeCheck, answers } = await aCheckedTake({ findings: [found] })
+    await takeCheck.waveOff({ takeId, key: found.key })
+    const said = await answers()
+    expect(said).toMatchObject([{ key: found.key, answer: 'waved off', size: 0.08 }])
+    expect(standingOf({ ...found, size: 0.159 }, said)).toBe('none')
+    expect(standingOf({ ...found, size: 0.16 }, said)).toBe('open')
+    expect(standingOf({ ...found, size: 0.02 }, said)).toBe('none')
   })
 
   it('is open again where its faults are taken off the take one by one', async () => {

@@ -38,7 +38,7 @@ describe('the band of the mark on the platter’s edge', () => {
     const { report } = await bench.report(takeId)
     expect(report?.closing.framesPerTurn).toBe(framesPerTurn - 1)
     expect(report?.steps).toMatchObject({ state: 'found', missed: [6], doubled: [] })
-    const slip = report?.findings.find(({ key }) => key === 'edgeMark:slip:6')
+    const slip = report?.findings.find(({ key }) => key === 'edgeMark:slip @6')
     expect(slip).toMatchObject({ frames: [6], fault: 'missed step' })
     await bench.api.takeCheck.agree({ takeId, key: slip?.key ?? '' })
     expect((await bench.api.takes.one({ takeId })).faults).toMatchObject([{ frame: 6, kind: 'missed step' }])

@@ -36,18 +36,19 @@ const take = (frames: number, from = 1) =>
   Array.from({ length: frames }, (_, k) => facts(((from + k - 1) % 9999) + 1))
 const changed = (frames: FrameFacts[], frame: number, of: Partial<FrameFacts>) =>
   frames.map((one, at) => (at === frame - 1 ? { ...one, ...of } : one))
-const said = (turn: readonly (FrameFacts | null)[]) =>
-  fileFindings(turn).findings.map(({ frames, sentence }) => [frames, sentence] as const)
+const placed = (turn: readonly FrameFacts[]) => turn.map((facts, at) => ({ frame: at + 1, facts }))
+const said = (turn: readonly FrameFacts[]) =>
+  fileFindings(placed(turn)).findings.map(({ frames, sentence }) => [frames, sentence] as const)
 
 it('finds nothing in a clean take, wherever its counter starts and also past 9999', () => {
   fc.assert(
     fc.property(fc.integer({ min: 1, max: 9999 }), fc.integer({ min: 1, max: 320 }), (from, frames) => {
-      const { findings, verdict } = fileFindings(take(frames, from))
+      const { findings, verdict } = fileFindings(placed(take(frames, from)))
       expect(findings).toEqual([])
       expect(verdict.state).toBe('clean')
     }),
   )
-  expect(fileFindings([null, null]).verdict.state).toBe('unknown')
+  expect(fileFindings([]).verdict.state).toBe('unknown')
 })
 
 it('names what is missing in the numbering, with the frames beside it', () => {
@@ -159,6 +160,53 @@ it('finds every one of these faults in 200 random takes, and nothing else', () =
         expect(findings[0]?.[0]).toContain(at + 1)
       },
     ),
+    { numRuns: 200 },
+  )
+})
+
+it('says of a void frame’s file between two others that nothing is missing, and of one more that it is', () => {
+  // Frame 3 was void: its file lies on the card, and the turn leaves it out.
+  const left = placed(take(5)).filter(({ frame }) => frame !== 3)
+  expect(fileFindings(left).findings).toEqual([])
+  const gone = left
+    .filter(({ frame }) => frame !== 4)
+    .map((one, at) => ({ ...one, frame: at < 2 ? at + 1 : at + 2 }))
+  expect(fileFindings(gone).findings).toMatchObject([{ key: 'number gap @4', frames: [4], size: 1 }])
+})
+
+it('keeps the key of what was found first of each kind while more frames come', () => {
+  const kinds = ['empty', 'damaged'] as const
+  const shot = fc.array(
+    fc.record({ trouble: fc.option(fc.constantFrom(...kinds), { freq: 2 }), iso: fc.constantFrom(100, 200) }),
+    {
+      minLength: 2,
+      maxLength: 40,
+    },
+  )
+  fc.assert(
+    fc.property(shot, fc.nat(), (frames, cut) => {
+      const all = placed(
+        frames.map(({ trouble, iso }, at) =>
+          facts(at + 1, {
+            settings: { ...settings, iso },
+            ...(trouble
+              ? {
+                  trouble: frameTrouble(trouble, nameOf(at + 1)),
+                  widthPx: null,
+                  heightPx: null,
+                  contentHash: null,
+                }
+              : {}),
+          }),
+        ),
+      )
+      const early = fileFindings(all.slice(0, 2 + (cut % all.length))).findings
+      const late = fileFindings(all).findings.map(({ key }) => key)
+      for (const of of ['file empty', 'file damaged', 'iso', 'names change', 'number gap']) {
+        const first = early.find(({ key }) => key.startsWith(of))
+        if (first) expect(late).toContain(first.key)
+      }
+    }),
     { numRuns: 200 },
   )
 })

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { renumberedWords } from '../../main/trade/check/renumber.ts'
+import { renumbered, renumberedWords } from '../../main/trade/check/renumber.ts'
 
 /** One frame was made void before the third: every later number is one higher. */
 const number = (position: number) => (position < 3 ? position : position + 1)
@@ -11,11 +11,9 @@ describe('the numbers of frames in a sentence', () => {
     )
   })
 
-  it('leave the name of a file as it is', () => {
-    for (const name of ['Frame 0007.JPG', 'Frame 7.JPG', 'frame 12.nef', 'Frame 0007', 'Frame 7-2.JPG']) {
-      expect(renumberedWords(`${name} is cut short, after frame 9.`, number)).toBe(
-        `${name} is cut short, after frame 10.`,
-      )
-    }
+  it('become the take’s in the key too, and leave its other figures', () => {
+    const finding = { key: 'same picture @4 @6', frames: [6, 4], sentence: 'It is so.', fault: null }
+    expect(renumbered(finding, number).key).toBe('same picture @5 @7')
+    expect(renumbered({ ...finding, key: 'horizon row 4' }, number).key).toBe('horizon row 4')
   })
 })

@@ -3,6 +3,7 @@ import { isOffCentre } from '../../main/trade/check/centre/centreWords.ts'
 import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
 import { bandProfile } from '../../main/trade/check/edgeMark/edgeMarkSeen.ts'
 import { noSettings } from '../../main/trade/check/files/exifSettings.ts'
+import { frameTrouble } from '../../main/trade/check/files/frameTrouble.ts'
 import { traceOf } from '../../main/trade/check/outline/trace.ts'
 import { reportOf, type SeenFrame } from '../../main/trade/check/reportOf.ts'
 import { framesOfLoop, loopWithin } from '../../main/trade/check/spinning.ts'
@@ -121,6 +122,43 @@ describe('the report of a take', () => {
     expect(report.closing.loopOut - report.closing.loopIn).toBe(61)
   })
 
+  it('leaves the name of a file alone that reads like a frame’s number, and counts the file by its exposure', () => {
+    const seen = [...seenTake({ anglesDeg })]
+    const seventh = seen[6]
+    if (!seventh) throw new Error('The take has no seventh frame.')
+    const trouble = frameTrouble('damaged', 'Frame 7 copy.JPG')
+    seen[6] = { facts: { ...seventh.facts, file: 'Frame 7 copy.JPG', trouble }, trace: null, band: null }
+    // Frame 3 was void.
+    const report = reportOf(
+      take,
+      plainTurn(seen.length, (at) => (at >= 2 ? at + 1 : at)),
+      seen,
+    )
+    const damaged = report.findings.find(({ key }) => key.startsWith('file damaged'))
+    expect(damaged).toMatchObject({ key: 'file damaged @8', frames: [8] })
+    expect(damaged?.sentence).toMatch(/^Frame 7 copy\.JPG is damaged/)
+  })
+
+  it('names what it found by what and where alone: no limit changes a key, and a void frame moves only its place', () => {
+    const lightEv = anglesDeg.map((_, at) => (at >= 40 ? -0.2 : at % 6 === 3 ? 0.06 : 0))
+    const seen = seenTake({ anglesDeg, lightEv, offsetMm: 6, offsetBearingDeg: 90 })
+    const keysAt = (part: number, shift = (at: number) => at) => {
+      const limits = Object.fromEntries(
+        Object.entries(take.limits).map(([name, limit]) => [
+          name,
+          name === 'marginPpm' ? limit : part * limit,
+        ]),
+      ) as unknown as CheckedTake['limits']
+      return reportOf({ ...take, limits }, plainTurn(seen.length, shift), seen).findings.map(({ key }) => key)
+    }
+    const keys = keysAt(1)
+    expect(keys).toEqual(expect.arrayContaining(['light:flicker', 'light:step @41']))
+    for (const key of keys) expect(key).toMatch(/^(?:\D+|horizon row \d+|size \d+ × \d+|[^\d@]+(?: @\d+)+)$/)
+    // What is found at a stricter limit too has the key it had.
+    expect(keysAt(0.7)).toEqual(expect.arrayContaining(keys))
+    expect(keysAt(1, (at) => (at >= 10 ? at + 1 : at))).toContain('light:step @42')
+  })
+
   it('knows the last frame by its number where one was void, so that nothing of the take is cut off', () => {
     const seen = seenTake({ anglesDeg })
     const turn = plainTurn(seen.length, (at) => (at >= 10 ? at + 1 : at))
@@ -145,7 +183,7 @@ describe('the report of a take', () => {
       const report = reportOf(take, plainTurn(seen.length), seen)
       expect(report.closing.state).toBe('found')
       const keys = report.findings.map(({ key }) => key)
-      expect(keys).toContain(`frames per turn ${report.closing.framesPerTurn}`)
+      expect(keys).toContain('frames per turn')
       // The marks that the steps name are faults already: the count of the turn is none beside them.
       expect(report.findings.find(({ key }) => key.startsWith('frames per turn'))?.fault).toBeNull()
     }

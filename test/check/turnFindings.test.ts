@@ -39,7 +39,7 @@ describe('what the turn of a take shows', () => {
       const untold = { ...steps, notPlaced }
       expect(stepsVerdict(untold).state).toBe('found')
       expect(stepFindings(untold)).toMatchObject([
-        { key: `not placed ${notPlaced}`, frames: [], fault: 'missed step' },
+        { key: 'not placed', size: notPlaced, frames: [], fault: 'missed step' },
       ])
       expect(stepFindings(untold)[0]?.sentence).toMatch(/^(One mark was|2\smarks were) passed over/)
     }
@@ -54,7 +54,7 @@ describe('what the turn of a take shows', () => {
       closingFindings({ ...short, ...of }, 60, { told, hasEnded }).map(({ fault }) => fault)
     expect(closingVerdict(short, 60).state).toBe('found')
     expect(closingFindings(short, 60, ended)).toMatchObject([
-      { key: 'frames per turn 58', frames: [], fault: 'missed step' },
+      { key: 'frames per turn', frames: [], fault: 'missed step' },
     ])
     expect(faultOf({}, 1, true)).toEqual(['missed step'])
     expect(faultOf({}, 2, true)).toEqual([null])
@@ -68,7 +68,7 @@ describe('what the turn of a take shows', () => {
     const jumps = { ...closing, seamRatio: 2.3 }
     expect(closingVerdict(jumps, 60).state).toBe('found')
     const [seam, ...others] = closingFindings(jumps, 60, ended)
-    expect(seam).toMatchObject({ key: 'seam 61 2', frames: [61, 2], fault: null })
+    expect(seam).toMatchObject({ key: 'seam', frames: [61, 2], fault: null })
     expect(seam?.sentence).toMatch(/From frame 61 back to frame 2 .* jumps 2\.3\ssteps/)
     expect(others).toEqual([])
   })

@@ -1,4 +1,4 @@
-import type { Finding } from './finding.ts'
+import { type Finding, renumberedKey } from './finding.ts'
 import type { Turn } from './turnFrames.ts'
 
 /**
@@ -23,26 +23,23 @@ export function isPlainTurn(turn: Turn): boolean {
   return turn.every((frame, at) => frame === null || frame.frame === at + 1)
 }
 
-/** A finding with the take's numbers for those of the marks, in its words too. */
+/** A finding with the take's numbers for those of the marks, in its key and its words too. */
 export function renumbered(finding: Finding, number: (position: number) => number): Finding {
   return {
     ...finding,
+    key: renumberedKey(finding.key, number),
     frames: finding.frames.map(number),
     sentence: renumberedWords(finding.sentence, number),
   }
 }
 
-/**
- * 'frame 12', 'Frames 3, 7 and 12 to 14': the word and the numbers that follow it. 'Frame 0007' and 'Frame 7.JPG' are the
- * names of files: a number in words has no leading zeros and no letters behind a point.
- */
-const numberInWords = String.raw`[1-9]\d*(?![\d_-]|\.\p{L})`
-const framesInWords = new RegExp(
-  String.raw`\b([Ff]rames?)([\s\u00a0]+)(${numberInWords}(?:(?:, | and | to |–|\u00a0to\u00a0)${numberInWords})*)`,
-  'gu',
-)
+/** 'frame 12', 'Frames 3, 7 and 12 to 14': the word and the numbers that follow it. */
+const framesInWords = /\b([Ff]rames?)([\s\u00a0]+)(\d+(?:(?:, | and | to |–|\u00a0to\u00a0)\d+)*)/gu
 
-/** A sentence with the numbers that follow the word 'frame' put right; every other figure stays. */
+/**
+ * A sentence with the numbers that follow the word 'frame' put right; every other figure stays. Not for sentences that
+ * name files, which may be called 'Frame 7'.
+ */
 export function renumberedWords(sentence: string, number: (position: number) => number): string {
   return sentence.replace(
     framesInWords,

@@ -30,7 +30,13 @@ import { stepsOf, type TakeSteps } from './turn/steps.ts'
 import { takeMatches } from './turn/takeMatches.ts'
 import { ofCommonestSize } from './turn/thumbPixels.ts'
 import { turnAnglesDeg } from './turn/turnAngles.ts'
-import { closingFindings, closingVerdict, stepFindings, stepsVerdict } from './turn/turnFindings.ts'
+import {
+  closingFindings,
+  closingVerdict,
+  stepFindings,
+  stepsVerdict,
+  turnCountKey,
+} from './turn/turnFindings.ts'
 import type { Turn } from './turnFrames.ts'
 
 /** A frame that was looked at; without a trace where its picture cannot be had. */
@@ -42,8 +48,8 @@ export interface SeenFrame {
 }
 
 /**
- * Joins what all parts of the check say of a take, or of as much of it as was read. Every part counts the marks of the
- * turn, from 1; the report counts the take's frames.
+ * Joins what all parts of the check say of a take, or of as much of it as was read. Every part but the files' counts
+ * the marks of the turn, from 1; the report counts the take's frames.
  * @param seen  of each frame of the turn; null where it was not looked at yet, or the mark has no frame
  */
 export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFrame | null)[]): TakeReport {
@@ -57,7 +63,12 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
   const turned = turnVerdicts(take, { traces, unevenFrames: light.unevenFrames }, mark)
   const placed = placeVerdicts(take, traces, turnAnglesDeg(read, take.framesPerTurn, turned.known, mark))
   const horizon = horizonOf(take, traces)
-  const files = fileFindings(turn.map((_, at) => seen[at]?.facts ?? null))
+  const files = fileFindings(
+    turn.flatMap((frame, at) => {
+      const facts = seen[at]?.facts
+      return frame && facts ? [{ frame: frame.frame, facts }] : []
+    }),
+  )
   const frames = turn.flatMap((frame, at): FrameFigures[] => {
     const one = seen[at]
     if (!frame || !one) return []
@@ -77,7 +88,7 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
       },
     ]
   })
-  return inTakeNumbers(turn, {
+  const report = inTakeNumbers(turn, {
     framesOfTake: turn.filter((frame) => frame !== null).length,
     lastFrame: Math.max(0, ...turn.map((frame) => frame?.frame ?? 0)),
     leftOut: leftOutNumbers(turn),
@@ -90,15 +101,11 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     framing: placed.framing,
     horizon: horizon.verdict,
     files: files.verdict,
-    findings: [
-      ...light.findings,
-      ...turned.findings,
-      ...placed.findings,
-      ...horizon.findings,
-      ...files.findings,
-    ],
+    findings: [...light.findings, ...turned.findings, ...placed.findings, ...horizon.findings],
     unknown: [...light.unknown, ...placed.unknown, ...turned.unknown],
   })
+  // Files are the take's exposures from the start: their names are no numbers of marks.
+  return { ...report, findings: inOrder([...report.findings, ...files.findings]) }
 }
 
 interface LitTraces {
@@ -154,7 +161,7 @@ function turnVerdicts(
       // A slip that the mark has measured is told by it alone.
       ...stepFindings(isMarked ? { ...steps, missed: steps.missed.filter(notIn(mark)) } : steps),
       ...(isMarked ? mark.findings : []),
-      ...closes.filter(({ key }) => !(isToldByMark && key.startsWith('frames per turn'))),
+      ...closes.filter(({ key }) => !(isToldByMark && key === turnCountKey)),
       ...samePictureFindings(isMarked ? notMeasured(same, mark) : same),
     ],
     unknown: mark && !isMarked ? mark.findings.map(({ sentence }) => sentence) : [],
@@ -242,8 +249,7 @@ function rounded(value: number | null | undefined): number | null {
 }
 
 function inTakeNumbers(turn: Turn, report: TakeReport): TakeReport {
-  const findings = inOrder(report.findings)
-  if (isPlainTurn(turn)) return { ...report, findings }
+  if (isPlainTurn(turn)) return report
   const number = takeNumbers(turn)
   const words = <T extends Verdict>(verdict: T): T => ({
     ...verdict,
@@ -258,8 +264,7 @@ function inTakeNumbers(turn: Turn, report: TakeReport): TakeReport {
     centre: words(report.centre),
     framing: words(report.framing),
     horizon: words(report.horizon),
-    files: words(report.files),
-    findings: findings.map((finding) => renumbered(finding, number)),
+    findings: report.findings.map((finding) => renumbered(finding, number)),
   }
 }
 

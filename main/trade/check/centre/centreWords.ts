@@ -1,5 +1,5 @@
 import { loadCautions } from '../../caution.ts'
-import { type Finding, keyOfSize } from '../finding.ts'
+import type { Finding } from '../finding.ts'
 import type { CentreChoice, CentreMeasured, CentreUnknown } from './centre.ts'
 import { type Nudge, ringMark } from './nudge.ts'
 
@@ -61,16 +61,16 @@ export function centreSentence(told: Told, centreUm: number): string {
 
 const offCentre = 'off centre'
 
-/** True of the key of the finding that says to push, of whatever size. */
+/** True of the key of the finding that says to push. */
 export function isOffCentre(key: string): boolean {
-  return key.startsWith(`${offCentre}:`)
+  return key === offCentre
 }
 
 /** The finding where it stands off the axis; none where the error bar leaves it open. */
 export function centreFinding(told: Told, centreUm: number): readonly Finding[] {
   if (centreStanding(told, centreUm) !== 'off') return []
-  const key = keyOfSize(offCentre, told.offset, centreUm / 1000)
-  return [{ key, frames: [], sentence: centreSentence(told, centreUm), fault: 'off centre' }]
+  const sentence = centreSentence(told, centreUm)
+  return [{ key: offCentre, size: told.offset, frames: [], sentence, fault: 'off centre' }]
 }
 
 /** How to push it, with the usual caution: it stands on a platter that can tip, and may be heavy or fragile. */

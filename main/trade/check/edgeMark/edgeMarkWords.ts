@@ -1,5 +1,5 @@
 import { formatDecimal } from '../../decimal.ts'
-import type { Finding } from '../finding.ts'
+import { type Finding, keyAt } from '../finding.ts'
 import { shotTwice } from '../turn/samePicture.ts'
 import type { EdgeMark, Slip } from './edgeMark.ts'
 
@@ -26,14 +26,14 @@ function slipFinding({ from, to, steps }: Slip): Finding {
   if (to - from > 1) {
     const much = `${isWhole ? count : formatDecimal(Math.round(count * 10), 1)}\u00a0step${count === 1 ? '' : 's'}`
     return {
-      key: `edgeMark:hidden:${from}-${to}`,
+      key: keyAt('edgeMark:hidden', from),
       frames: [from, to],
       sentence: `Between frame\u00a0${from} and frame\u00a0${to}, while the mark on the edge was hidden, the platter was turned ${much} too ${steps > 0 ? 'far' : 'little'}. Look at the frames between.`,
       fault,
     }
   }
   return {
-    key: `edgeMark:slip:${to}`,
+    key: keyAt('edgeMark:slip', to),
     frames: [to],
     sentence:
       steps > 0
@@ -60,6 +60,7 @@ function closingFinding(
       : ` It does not fall on a mark: the seam is ${formatDecimal(Math.round(Math.abs(rest) * 10), 1)}\u00a0steps ${rest > 0 ? 'long' : 'short'}.`
   return {
     key: markedClosingKey,
+    size: Math.abs(framesPerTurn - framesPlanned),
     frames: [closingFrame],
     sentence: `By the mark on the edge frame\u00a0${closingFrame} repeats frame\u00a01 (sure to ${percent}): one turn has ${formatDecimal(Math.round(framesPerTurn * 10), 1)}\u00a0frames, not ${framesPlanned}.${seam}`,
     fault: null,

@@ -1,4 +1,4 @@
-import type { Finding } from '../finding.ts'
+import { type Finding, keyAt } from '../finding.ts'
 
 /** What a camera wrote of how a frame was exposed; null where it wrote nothing. */
 export interface ExifSettings {
@@ -85,10 +85,11 @@ function changesOf(frames: readonly SetFrame[], { of, name, text }: (typeof sett
   if (changes.length > saidSingly) {
     const at = changes.map(({ frame }) => frame)
     const sentence = `${name} changes ${changes.length} times in the take, first from ${text(first.from)} to ${text(first.to)} at frame\u00a0${first.frame}. Set the camera to manual.`
-    return [{ key: `${of} changes`, frames: at, sentence, fault }]
+    return [{ key: keyAt(of, first.frame), size: changes.length, frames: at, sentence, fault }]
   }
   return changes.map(({ frame, from, to }) => ({
-    key: `${of} ${frame}`,
+    key: keyAt(of, frame),
+    size: 1,
     frames: [frame],
     sentence: `${name} changes from ${text(from)} to ${text(to)} at frame\u00a0${frame}. Set it back, and shoot the marks from there on again.`,
     fault,

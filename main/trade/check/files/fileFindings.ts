@@ -1,13 +1,13 @@
 import { baseName, countsOn, frameName, numberGaps } from '../../frameFiles.ts'
-import type { Finding } from '../finding.ts'
+import { type Finding, keyAt } from '../finding.ts'
 import { capital, framesText } from '../light/lightWords.ts'
 import type { Verdict } from '../report.ts'
 import { settingsFindings } from './exifSettings.ts'
 import type { FrameFacts, FrameTrouble } from './frameFacts.ts'
 import { shownName } from './frameTrouble.ts'
 
-/** A frame's facts with its place in the turn, from 1. */
-interface Placed {
+/** A frame's facts with its number in the take, from 1. */
+export interface Placed {
   readonly frame: number
   readonly facts: FrameFacts
 }
@@ -18,13 +18,12 @@ const saidSingly = 3
 /**
  * What is wrong with the files of a take: what cannot be read, numbers that are missing, names of a second camera or
  * card, files of the same content, pictures of another size or turned, tickets, and changed settings.
- * @param turn  the facts of each mark's frame; null where it was not looked at or the mark has none
+ * @param placed  those frames of the turn that were looked at, in their order
  */
-export function fileFindings(turn: readonly (FrameFacts | null)[]): {
+export function fileFindings(placed: readonly Placed[]): {
   readonly verdict: Verdict
   readonly findings: readonly Finding[]
 } {
-  const placed = turn.flatMap((facts, at): Placed[] => (facts ? [{ frame: at + 1, facts }] : []))
   const findings = [
     ...troubleFindings(placed),
     ...ticketFindings(placed),
@@ -58,11 +57,13 @@ function troubleFindings(placed: readonly Placed[]): Finding[] {
   return [...byKind].flatMap(([kind, spoilt]): Finding[] => {
     const [first] = spoilt
     if (!first || spoilt.length <= saidSingly) {
-      return spoilt.map(({ frame, trouble }) => found(`file ${kind} ${frame}`, [frame], trouble.sentence))
+      return spoilt.map(({ frame, trouble }) =>
+        found(keyAt(`file ${kind}`, frame), [frame], trouble.sentence),
+      )
     }
     const frames = spoilt.map(({ frame }) => frame)
     const many = `The pictures of ${frames.length} of the take’s files cannot be had (${framesText(frames)}).`
-    return [found(`file ${kind}`, frames, `${many} The first: ${first.trouble.sentence}`)]
+    return [found(keyAt(`file ${kind}`, first.frame), frames, `${many} The first: ${first.trouble.sentence}`)]
   })
 }
 
@@ -71,7 +72,7 @@ function ticketFindings(placed: readonly Placed[]): Finding[] {
     .filter(({ facts }) => facts.ticket !== null)
     .map(({ frame, facts }) =>
       found(
-        `ticket ${frame}`,
+        keyAt('ticket', frame),
         [frame],
         `${capital(framesText([frame]))} (${shownName(facts.file)}) shows a ticket and is no frame of the turn. Make it void.`,
       ),
@@ -83,7 +84,10 @@ function nameFindings(placed: readonly Placed[]): Finding[] {
     const name = frameName(facts.file)
     return name ? [{ frame, file: baseName(facts.file), ...name }] : []
   })
-  const gaps = numberGaps(names).map(({ after, missing }) => {
+  const gaps = numberGaps(names).flatMap(({ after, missing }) => {
+    // A void frame has its file too, and is no frame of the turn.
+    const left = (names[after + 1]?.frame ?? 0) - (names[after]?.frame ?? 0) - 1
+    if (missing.length <= left) return []
     const frames = [after, after + 1].flatMap((at) => names[at]?.frame ?? [])
     const [first = ''] = missing
     const which =
@@ -91,7 +95,12 @@ function nameFindings(placed: readonly Placed[]): Finding[] {
         ? `${shownName(first)} is missing`
         : `${missing.length}\u00a0files, ${shownName(first)} to ${shownName(missing.at(-1) ?? '')}, are missing`
     const what = `${which} between ${framesText(frames)}. Look for it on the card; if the mark was not shot, shoot it.`
-    return found(`number gap ${frames.at(-1)} ${missing.length}`, frames.slice(1), what, 'missed step')
+    return [
+      {
+        ...found(keyAt('number gap', ...frames.slice(1)), frames.slice(1), what, 'missed step'),
+        size: missing.length - left,
+      },
+    ]
   })
   const changes = names.flatMap((name, at) => {
     const before = names[at - 1]
@@ -112,12 +121,12 @@ function changesFindings(changes: readonly NameChange[]): Finding[] {
   const names = `${shownName(first.before.file)}, then ${shownName(first.name.file)}`
   if (changes.length > saidSingly) {
     const what = `The files are named by more than one counter and change ${changes.length} times (first ${names}, at ${framesText(frames.slice(0, 1))}). Are two cameras writing here? Check that each frame is of this take.`
-    return [found('names mixed', frames, what)]
+    return [found(keyAt('names change', first.name.frame), frames, what)]
   }
   return changes.map(({ before, name }) => {
     const isOther = before.prefix !== name.prefix
     const what = `${isOther ? 'Another camera or another name' : 'The counter begins anew, as on another card'}: ${shownName(before.file)}, then ${shownName(name.file)} at ${framesText([name.frame])}. Check that no frame is missing between the two.`
-    return found(`names change ${name.frame}`, [name.frame], what)
+    return found(keyAt('names change', name.frame), [name.frame], what)
   })
 }
 
@@ -132,7 +141,7 @@ function duplicateFindings(placed: readonly Placed[]): Finding[] {
     const frames = same.map(({ frame }) => frame)
     const names = same.slice(0, saidSingly).map(({ facts }) => shownName(facts.file))
     const what = `${capital(framesText(frames))} hold the same file under several names (${names.join(', ')}${same.length > saidSingly ? ' …' : ''}). Keep one, and shoot the marks that the others stand for.`
-    return found(`same file ${frames[0]}`, frames, what)
+    return found(keyAt('same file', ...frames.slice(0, 1)), frames, what)
   })
 }
 
@@ -170,5 +179,5 @@ function found(
   sentence: string,
   fault: Finding['fault'] = null,
 ): Finding {
-  return { key, frames, sentence, fault }
+  return { key, frames, sentence, fault, size: frames.length }
 }

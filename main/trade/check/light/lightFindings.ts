@@ -1,4 +1,4 @@
-import { type Finding, keyOfSize } from '../finding.ts'
+import { type Finding, keyAt } from '../finding.ts'
 import type { LightMark, LightParts } from './lightParts.ts'
 import type { LightPlace } from './lightSeries.ts'
 import { capital, evText, evWords, framesText, placesText } from './lightWords.ts'
@@ -32,7 +32,7 @@ export function lightFindings(
 ): readonly Finding[] {
   const odd = joined(areas, ({ odd }) => odd, 0)
   const steps = joined(areas, ({ steps }) => steps, 1)
-  const flicker = flickerFinding(areas, new Set([...odd, ...steps].map(({ at }) => at)), limits)
+  const flicker = flickerFinding(areas, new Set([...odd, ...steps].map(({ at }) => at)))
   const drift = areas.find(({ parts, showsDrift }) => showsDrift && Math.abs(parts.driftEv) > limits.driftEv)
   const ofProduct = areas.find(({ place }) => place === 'product')?.parts.largestFlickerEv ?? 0
   // A step or a drift of all says why it is, and where it flickers single frames differ as much.
@@ -43,8 +43,8 @@ export function lightFindings(
       (a, b) => (a.frames[0] ?? 0) - (b.frames[0] ?? 0),
     ),
     ...(flicker ? [flicker] : []),
-    ...(drift ? [driftFinding(drift, limits)] : []),
-    ...(productDrifts ? [productDriftFinding(productLaterEv, limits)] : []),
+    ...(drift ? [driftFinding(drift)] : []),
+    ...(productDrifts ? [productDriftFinding(productLaterEv)] : []),
   ]
   // What the last frames differ by from the first is no more news where every frame differs as much.
   const flickerEv = flicker ? Math.max(...areas.map(({ parts }) => parts.largestFlickerEv)) : 0
@@ -77,7 +77,7 @@ function joined(
 function oddFinding({ at, ev, places }: PlacedMark): Finding {
   const frame = at + 1
   return {
-    key: `light:odd:${frame}`,
+    key: keyAt('light:odd', frame),
     frames: [frame],
     sentence: `Frame\u00a0${frame} alone is ${evWords(ev)} than those beside it, by ${placesText(places)}: ${oddWhy(ev)} Shoot its mark again.`,
     fault: 'flicker',
@@ -94,7 +94,7 @@ function stepFinding({ at, ev, places }: PlacedMark): Finding {
   const frame = at + 1
   const one = places.length === 1 && places[0] === 'product' ? ' Only the light on the product changed.' : ''
   return {
-    key: `light:step:${frame}`,
+    key: keyAt('light:step', frame),
     frames: [frame],
     sentence: `From frame\u00a0${frame} on ${placesText(places)} ${isOne(places) ? 'stays' : 'stay'} ${evWords(ev)}: a light moved or died, or a setting changed.${one} Put it right and start over, or level the frames before and after.`,
     fault: 'light change',
@@ -106,11 +106,7 @@ function isOne(places: readonly LightPlace[]): boolean {
 }
 
 /** The frame that differs most comes first: there its mark stands. */
-function flickerFinding(
-  areas: readonly AreaLight[],
-  told: ReadonlySet<number>,
-  { flickerEv }: { readonly flickerEv: number },
-): Finding | null {
+function flickerFinding(areas: readonly AreaLight[], told: ReadonlySet<number>): Finding | null {
   const flickering = areas.flatMap(({ place, parts }) => {
     const marks = parts.flicker.filter(({ at }) => !told.has(at))
     return marks.length > 0 ? [{ place, marks }] : []
@@ -125,26 +121,29 @@ function flickerFinding(
     ? ' Only the light on the product does.'
     : ''
   return {
-    key: keyOfSize('light:flicker', Math.abs(worst.ev), flickerEv),
+    key: 'light:flicker',
+    size: Math.abs(worst.ev),
     frames: [worst.at + 1, ...frames.filter((frame) => frame !== worst.at + 1)],
     sentence: `The light flickers: ${places} ${flickering.length === 1 ? 'differs' : 'differ'} by up to ${evText(worst.ev)} from the frames beside in ${framesText(frames)}${where}.${one} Look at mains lamps with short times, flash that had not recharged, and an aperture that closes for every frame.`,
     fault: 'flicker',
   }
 }
 
-function driftFinding({ place, parts }: AreaLight, { driftEv }: { readonly driftEv: number }): Finding {
+function driftFinding({ place, parts }: AreaLight): Finding {
   const frames = parts.driftBetween.map((at) => at + 1)
   return {
-    key: keyOfSize('light:drift', Math.abs(parts.driftEv), driftEv),
+    key: 'light:drift',
+    size: Math.abs(parts.driftEv),
     frames,
     sentence: `${capital(placesText([place]))} slowly turns ${evWords(parts.driftEv)} from frame\u00a0${frames[0]} to frame\u00a0${frames[1]}: lamps that warm up, or daylight. Let lamps burn in and keep daylight out, or level the frames afterwards.`,
     fault: 'light change',
   }
 }
 
-function productDriftFinding(ev: number, { driftEv }: { readonly driftEv: number }): Finding {
+function productDriftFinding(ev: number): Finding {
   return {
-    key: keyOfSize('light:product drift', Math.abs(ev), driftEv),
+    key: 'light:product drift',
+    size: Math.abs(ev),
     frames: [],
     sentence: `After a turn the product is ${evWords(ev)} in the same pose, against what stands still: a lamp of its own that warms up or tires. Let lamps burn in, or level the product’s light afterwards.`,
     fault: 'light change',
@@ -154,6 +153,7 @@ function productDriftFinding(ev: number, { driftEv }: { readonly driftEv: number
 function seamFinding(seamEv: number): Finding {
   return {
     key: 'light:seam',
+    size: Math.abs(seamEv),
     frames: [],
     sentence: `The turn ends ${evWords(seamEv)} than it began, which is seen at the seam. Level the frames, or put the seam where they agree.`,
     fault: 'light change',

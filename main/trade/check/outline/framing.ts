@@ -110,12 +110,14 @@ function roomOf({ silhouette, widthPx, heightPx }: FrameTrace): Readonly<Record<
 function findingsOf({ side, leaves, near, least }: SideFraming, marginPpm: number): readonly Finding[] {
   const leaving: Finding = {
     key: `leaves ${side}`,
+    size: leaves.length,
     frames: leaves,
     sentence: `The product leaves the picture at the ${side} in ${framesInWords(leaves)}. Widen the picture or centre the product.`,
     fault: null,
   }
   const nearing: Finding = {
     key: `near ${side}`,
+    size: near.length,
     frames: near,
     sentence: `The product comes within ${percent(least)} of the picture’s ${side} in ${framesInWords(near)}; the margin is ${percent(marginPpm / 1e6)}.`,
     fault: null,

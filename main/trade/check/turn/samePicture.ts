@@ -1,4 +1,4 @@
-import type { Finding } from '../finding.ts'
+import { type Finding, keyAt } from '../finding.ts'
 import { noiseOf, stepScaleAt } from './stepScale.ts'
 import type { TakeMatches } from './takeMatches.ts'
 
@@ -79,7 +79,7 @@ export const shotTwice: Finding['fault'] = null
 /** What was found, in words. */
 export function samePictureFindings(same: readonly SamePicture[]): readonly Finding[] {
   return same.map(({ first, again }) => ({
-    key: `same picture ${first} ${again}`,
+    key: keyAt('same picture', first, again),
     frames: [again, first],
     sentence:
       again === first + 1

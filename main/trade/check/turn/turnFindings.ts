@@ -1,4 +1,4 @@
-import type { Finding } from '../finding.ts'
+import { type Finding, keyAt } from '../finding.ts'
 import { framesText } from '../light/lightWords.ts'
 import type { ClosingVerdict, StepsVerdict } from '../report.ts'
 import type { TurnClosing } from './closing.ts'
@@ -11,7 +11,7 @@ export function stepFindings({ missed, odd, ratios, notPlaced, likely }: TakeSte
       const far = ratios[frame - 1]
       const turned = far === null || far === undefined ? 'about two steps' : `about ${decimal(far)} steps`
       return {
-        key: `missed step ${frame}`,
+        key: keyAt('missed step', frame),
         frames: [frame],
         sentence: `From frame ${frame - 1} to frame ${frame} the product turned ${turned}: a mark was passed over. Turn back to it and shoot it, or shoot the take again.`,
         fault: 'missed step',
@@ -19,7 +19,7 @@ export function stepFindings({ missed, odd, ratios, notPlaced, likely }: TakeSte
     }),
     ...odd.map(
       (frame): Finding => ({
-        key: `odd frame ${frame}`,
+        key: keyAt('odd frame', frame),
         frames: [frame],
         sentence: `Frame ${frame} is unlike the frames on both sides, and these fit each other: look for a hand, a reflection or a flash that did not fire.`,
         fault: null,
@@ -29,7 +29,8 @@ export function stepFindings({ missed, odd, ratios, notPlaced, likely }: TakeSte
       ? []
       : [
           {
-            key: `not placed ${notPlaced}`,
+            key: 'not placed',
+            size: notPlaced,
             frames: [],
             sentence: `${capital(notPlacedWords(notPlaced))}. ${lookFirst(likely)}Look through the take for ${notPlaced === 1 ? 'it' : 'them'}, or shoot the take again.`,
             fault: 'missed step',
@@ -113,6 +114,9 @@ export interface ToldMarks {
   readonly hasEnded: boolean
 }
 
+/** Of the finding that a turn has more or fewer frames than planned. */
+export const turnCountKey = 'frames per turn'
+
 /**
  * What the closing shows. A turn that lacks frames is a fault where no finding of the steps tells of the marks that
  * were passed over; frames too many and a seam that jumps are to be known alone: they are cut out of the loop.
@@ -126,13 +130,15 @@ export function closingFindings(
   if (by === 'count') return []
   const isFault = plannedFrames - framesPerTurn > told && (hasEnded || !isForeseen)
   const turn: Finding = {
-    key: `frames per turn ${framesPerTurn}`,
+    key: turnCountKey,
+    size: Math.abs(plannedFrames - framesPerTurn),
     frames: [],
     sentence: turnSentence(closing, plannedFrames),
     fault: isFault ? 'missed step' : null,
   }
   const seam: Finding = {
-    key: `seam ${loopOut} ${loopIn}`,
+    key: 'seam',
+    size: seamRatio ?? 0,
     frames: [loopOut, loopIn],
     sentence: `From frame ${loopOut} back to frame ${loopIn} the loop’s seam jumps ${decimal(seamRatio ?? 0)}\u00a0steps: blink the seam, and choose another loop or shoot a few frames past the turn.`,
     fault: null,
