@@ -23,7 +23,7 @@ export interface StripProps {
 
 /**
  * What the check has read of a take along its frames: its light, how far each picture is from the one before, and how
- * well it matches frame 1. Findings stand above as marks: an open square asks, a filled disc is a fault, a stroke is
+ * well it matches the first frame. Findings stand above as marks: an open square asks, a filled disc is a fault, a stroke is
  * to be known. The figures stand in a table beside it.
  */
 export function CheckStrip(

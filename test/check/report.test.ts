@@ -228,6 +228,11 @@ describe('the report of a take', () => {
     expect(report.light.state).toBe('clean')
     expect(report.steps.state).toBe('clean')
     expect(report.frames.filter(({ luminanceEv }) => luminanceEv !== null)).toHaveLength(62)
+    // The match is told against the first frame of the take's own size: that one matches itself.
+    expect(report.frames.filter(({ match }) => match !== null)).toHaveLength(62)
+    expect(report.frames[at === 0 ? 1 : 0]?.match).toBe(1)
+    const said = report.unknown.filter((sentence) => /against frame 2/.test(sentence))
+    expect(said).toEqual(at === 0 ? [expect.stringMatching(/^Frame 1 has another size/)] : [])
     if (at > 0) expect(report.closing).toMatchObject({ by: 'picture', framesPerTurn })
   })
 

@@ -50,7 +50,7 @@ export interface FrameFigures {
    * twice as far as its neighbours, 0 the same picture again.
    */
   readonly stepRatio: number | null
-  /** How well it matches frame 1: 1 as alike as two pictures of one pose, 0 as far apart as any two of the take. */
+  /** How well it matches the take's first frame that is of its size: 1 as alike as two pictures of one pose, 0 as far apart as any two of the take. */
   readonly match: number | null
 }
 

@@ -102,7 +102,12 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     horizon: horizon.verdict,
     files: files.verdict,
     findings: [...light.findings, ...turned.findings, ...placed.findings, ...horizon.findings],
-    unknown: [...light.unknown, ...placed.unknown, ...turned.unknown],
+    unknown: [
+      ...light.unknown,
+      ...placed.unknown,
+      ...turned.unknown,
+      ...matchedElsewhere(turn, seen, traces),
+    ],
   })
   // Files are the take's exposures from the start: their names are no numbers of marks.
   return { ...report, findings: inOrder([...report.findings, ...files.findings]) }
@@ -143,8 +148,9 @@ function turnVerdicts(
   const seen = withoutUneven(stepsOf(matches, knownTurn(closing, framesPerTurn)), unevenFrames)
   const steps: TakeSteps = mark ? markedSteps(seen, mark) : seen
   const same = samePictures(matches, seen.doubled)
+  const start = matchStart(traces)
   const fromFirst = traces.map((trace, at) =>
-    trace === null ? Number.NaN : at === 0 ? 0 : matches.distance(0, at),
+    trace === null ? Number.NaN : at === start ? 0 : matches.distance(start, at),
   )
   const farthest = Math.max(0, ...fromFirst.filter(Number.isFinite))
   const isMarked = mark !== null && mark.anglesDeg !== null
@@ -166,6 +172,27 @@ function turnVerdicts(
     ],
     unknown: mark && !isMarked ? mark.findings.map(({ sentence }) => sentence) : [],
   }
+}
+
+/** The frame that the others are matched with: the first that is there and of the take's size. */
+function matchStart(traces: readonly (FrameTrace | null)[]): number {
+  return Math.max(
+    0,
+    traces.findIndex((trace) => trace !== null),
+  )
+}
+
+/** Says so where the match is told against another frame than the take's first, as after a test shot in another crop. */
+function matchedElsewhere(
+  turn: Turn,
+  seen: readonly (SeenFrame | null)[],
+  traces: readonly (FrameTrace | null)[],
+): readonly string[] {
+  const start = matchStart(traces)
+  const [first, then] = [turn[0], turn[start]]
+  if (start === 0 || !first || !then || !seen[0]) return []
+  const why = seen[0].trace ? 'has another size than the others' : 'cannot be read'
+  return [`Frame ${first.frame} ${why}: how well a frame matches is told against frame ${then.frame}.`]
 }
 
 function notIn({ slips }: EdgeMark): (frame: number) => boolean {
