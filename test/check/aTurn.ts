@@ -1,5 +1,6 @@
 import { luminancesOf } from '../../main/trade/check/light/luminance.ts'
-import { closingOf, knownTurn } from '../../main/trade/check/turn/closing.ts'
+import { closingOf } from '../../main/trade/check/turn/closing.ts'
+import { knownTurn } from '../../main/trade/check/turn/knownTurn.ts'
 import { stepsOf } from '../../main/trade/check/turn/steps.ts'
 import { takeMatches } from '../../main/trade/check/turn/takeMatches.ts'
 import { randomOf, renderTake, type SolidKind, turnAngles } from './render.ts'

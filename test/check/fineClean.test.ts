@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { closingOf, knownTurn } from '../../main/trade/check/turn/closing.ts'
+import { closingOf } from '../../main/trade/check/turn/closing.ts'
+import { knownTurn } from '../../main/trade/check/turn/knownTurn.ts'
 import { samePictures } from '../../main/trade/check/turn/samePicture.ts'
 import { stepsOf } from '../../main/trade/check/turn/steps.ts'
 import { takeMatches } from '../../main/trade/check/turn/takeMatches.ts'

@@ -3,7 +3,6 @@ import { closedFinely } from './fineClosing.ts'
 import { fineSeam } from './fineSteps.ts'
 import { stillSteps } from './samePicture.ts'
 import { type StepScale, seamScale, stepsOfDistance, turnIsSeen } from './stepScale.ts'
-import type { KnownTurn } from './steps.ts'
 import type { TakeMatches } from './takeMatches.ts'
 
 /** How a turn closes on its own start. Frames are the take's, from 1. */
@@ -81,13 +80,6 @@ export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosi
 interface Likeness {
   readonly period: number
   readonly apart: number
-}
-
-/** The turn as the steps are judged by: null where the picture does not tell it, or the take does not hold all of it. */
-export function knownTurn(closing: TurnClosing, plannedFrames: number): KnownTurn | null {
-  const { by, framesPerTurn, loopIn, loopOut } = closing
-  const isWhole = loopOut - loopIn + 1 === framesPerTurn
-  return by === 'count' || !isWhole ? null : { framesPerTurn, plannedFrames, loopIn }
 }
 
 /** Numbers of frames between which a turn is looked for. */

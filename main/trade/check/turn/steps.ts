@@ -1,14 +1,9 @@
 import { bySureness, type FineSteps, placed, type Suspect, sureAlone } from './fineSteps.ts'
+import { isWithin, type KnownTurn, withinTurn } from './knownTurn.ts'
+import { missedSteps, stepRatio } from './missedSteps.ts'
 import { stillSteps } from './samePicture.ts'
-import { noiseOf, type StepScale, stepScaleAt, stepsOfDistance, turnIsSeen } from './stepScale.ts'
+import { noiseOf, type StepScale, stepScaleAt, turnIsSeen } from './stepScale.ts'
 import type { TakeMatches } from './takeMatches.ts'
-
-/** A turn of the take that closes: how many frames it has, how many were planned, and the frame it begins with. */
-export interface KnownTurn {
-  readonly framesPerTurn: number
-  readonly plannedFrames: number
-  readonly loopIn: number
-}
 
 /** The steps of a take. Frames are the take's, from 1; a step is named by the frame it leads to. */
 export interface TakeSteps {
@@ -33,17 +28,6 @@ export interface TakeSteps {
   readonly isFine: boolean
 }
 
-/** A step so many times its neighbours is a missed one where nothing else tells how many were missed. */
-const missedAlone = 1.7
-/** And where the closing tells that so many marks were passed over. */
-const missedWithClosing = 1.45
-/** And it is so many times as large as the next that may be one. */
-const leadsBy = 1.05
-/** A step stands out only by more than so many times the noise: fine steps of many frames are near it. */
-const overNoise = 1.5
-/** And where it tells that none was. */
-const missedAgainstClosing = 2.6
-
 /**
  * Judges each step against the steps beside it. Where the turn is known from its closing, that says how many marks
  * were passed over, and the steps only where; without it a step has to stand out by itself.
@@ -59,7 +43,7 @@ export function stepsOf(matches: TakeMatches, turn: KnownTurn | null = null): Ta
   const missed = missedSteps(matches, faulty, turn, count)
   const whole = new Set([...faulty, ...missed])
   const judged = Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) =>
-    judge(matches, step, whole),
+    stepRatio(matches, step, whole),
   )
   const unplaced = notPlaced(turn, count, missed)
   const largest = judged
@@ -99,7 +83,7 @@ function likelySteps(passed: readonly Suspect[]): readonly number[] {
   return passed.slice(0, mostLikely).map(({ step }) => step)
 }
 
-/** Of steps so fine, only the surest are named: those that stand out where the closing tells how many there are, or very sure ones. */
+/** Of fine steps those are named that stand out where the closing tells how many there are, and very sure ones elsewhere. */
 function fineSteps(
   { frames, fine }: TakeMatches,
   { ratios, passed, still, stillMaybe, odd }: FineSteps,
@@ -129,12 +113,6 @@ function fineSteps(
   }
 }
 
-function judge(matches: TakeMatches, step: number, faulty: ReadonlySet<number>): number | null {
-  const scale = stepScaleAt(matches, step, faulty)
-  const ratio = stepsOfDistance(scale, matches.distance(step, step + 1))
-  return scale.isSeen && Number.isFinite(ratio) ? ratio : null
-}
-
 function nothingSeen({ frames, fine }: TakeMatches): TakeSteps {
   return {
     ratios: Array.from({ length: frames }, () => null),
@@ -152,67 +130,6 @@ function nothingSeen({ frames, fine }: TakeMatches): TakeSteps {
 function missedCount(turn: KnownTurn | null, still: Iterable<number>): number {
   if (turn === null) return 0
   return Math.max(0, turn.plannedFrames - turn.framesPerTurn + withinTurn(turn, still))
-}
-
-function withinTurn(turn: KnownTurn, steps: Iterable<number>): number {
-  return [...steps].filter((step) => isWithin(turn, step)).length
-}
-
-function isWithin({ loopIn, framesPerTurn }: KnownTurn, step: number): boolean {
-  return step >= loopIn - 1 && step < loopIn - 1 + framesPerTurn
-}
-
-/** The steps that stand out most, the largest first; each is taken out before the next is looked for. */
-function missedSteps(
-  matches: TakeMatches,
-  faulty: ReadonlySet<number>,
-  turn: KnownTurn | null,
-  count: number,
-): Set<number> {
-  const missed = new Set<number>()
-  for (;;) {
-    const known = new Set([...faulty, ...missed])
-    const left = turn === null ? 0 : Math.max(0, count - withinTurn(turn, missed))
-    const large = largeSteps(matches, known, turn, left)
-    const [largest] = large
-    if (!largest || !leads(large, largest.isInTurn ? left : 0)) return missed
-    missed.add(largest.step)
-  }
-}
-
-interface LargeStep {
-  readonly step: number
-  readonly ratio: number
-  readonly isInTurn: boolean
-}
-
-/** Steps that may be missed ones, the largest first. */
-function largeSteps(
-  matches: TakeMatches,
-  known: ReadonlySet<number>,
-  turn: KnownTurn | null,
-  left: number,
-): readonly LargeStep[] {
-  return Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) => step)
-    .filter((step) => !known.has(step))
-    .flatMap((step) => {
-      const isInTurn = turn !== null && isWithin(turn, step)
-      const isAwaited = isInTurn && left > 0
-      const limit = isAwaited ? missedWithClosing : isInTurn ? missedAgainstClosing : missedAlone
-      const ratio = judge(matches, step, known) ?? 0
-      if (ratio < limit) return []
-      const scale = stepScaleAt(matches, step, known)
-      const more = matches.distance(step, step + 1) ** 2 - scale.ofStep ** 2
-      const standsOut = (isAwaited || scale.isBetween) && more >= (overNoise * noiseOf(matches)) ** 2
-      return standsOut ? [{ step, ratio, isInTurn }] : []
-    })
-    .sort((a, b) => b.ratio - a.ratio)
-}
-
-/** Where the closing tells that so many are left, the largest is one of them if it is larger than all that cannot be. */
-function leads(large: readonly LargeStep[], left: number): boolean {
-  const next = large.filter(({ isInTurn }) => isInTurn)[left]
-  return left === 0 || (large[0]?.ratio ?? 0) > leadsBy * (next?.ratio ?? 0)
 }
 
 /** Frames (from 0) that a hand, a reflection or a lost flash sets apart: without them the take would run on evenly. */

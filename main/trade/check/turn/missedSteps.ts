@@ -1,0 +1,74 @@
+import { isWithin, type KnownTurn, withinTurn } from './knownTurn.ts'
+import { noiseOf, stepScaleAt, stepsOfDistance } from './stepScale.ts'
+import type { TakeMatches } from './takeMatches.ts'
+
+/** A step so many times its neighbours is a missed one where nothing else tells how many were missed. */
+const missedAlone = 1.7
+/** And where the closing tells that so many marks were passed over. */
+const missedWithClosing = 1.45
+/** And it is so many times as large as the next that may be one. */
+const leadsBy = 1.05
+/** A step stands out only by more than so many times the noise: fine steps of many frames are near it. */
+const overNoise = 1.5
+/** And where it tells that none was. */
+const missedAgainstClosing = 2.6
+
+/** How far the product turned in a step, in steps as they run beside it; null where no step is seen there. */
+export function stepRatio(matches: TakeMatches, step: number, faulty: ReadonlySet<number>): number | null {
+  const scale = stepScaleAt(matches, step, faulty)
+  const ratio = stepsOfDistance(scale, matches.distance(step, step + 1))
+  return scale.isSeen && Number.isFinite(ratio) ? ratio : null
+}
+
+/** The steps that stand out most, the largest first; each is taken out before the next is looked for. */
+export function missedSteps(
+  matches: TakeMatches,
+  faulty: ReadonlySet<number>,
+  turn: KnownTurn | null,
+  count: number,
+): Set<number> {
+  const missed = new Set<number>()
+  for (;;) {
+    const known = new Set([...faulty, ...missed])
+    const left = turn === null ? 0 : Math.max(0, count - withinTurn(turn, missed))
+    const large = largeSteps(matches, known, turn, left)
+    const [largest] = large
+    if (!largest || !leads(large, largest.isInTurn ? left : 0)) return missed
+    missed.add(largest.step)
+  }
+}
+
+interface LargeStep {
+  readonly step: number
+  readonly ratio: number
+  readonly isInTurn: boolean
+}
+
+/** Steps that may be missed ones, the largest first. */
+function largeSteps(
+  matches: TakeMatches,
+  known: ReadonlySet<number>,
+  turn: KnownTurn | null,
+  left: number,
+): readonly LargeStep[] {
+  return Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) => step)
+    .filter((step) => !known.has(step))
+    .flatMap((step) => {
+      const isInTurn = turn !== null && isWithin(turn, step)
+      const isAwaited = isInTurn && left > 0
+      const limit = isAwaited ? missedWithClosing : isInTurn ? missedAgainstClosing : missedAlone
+      const ratio = stepRatio(matches, step, known) ?? 0
+      if (ratio < limit) return []
+      const scale = stepScaleAt(matches, step, known)
+      const more = matches.distance(step, step + 1) ** 2 - scale.ofStep ** 2
+      const standsOut = (isAwaited || scale.isBetween) && more >= (overNoise * noiseOf(matches)) ** 2
+      return standsOut ? [{ step, ratio, isInTurn }] : []
+    })
+    .sort((a, b) => b.ratio - a.ratio)
+}
+
+/** Where the closing tells that so many are left, the largest is one of them if it is larger than all that cannot be. */
+function leads(large: readonly LargeStep[], left: number): boolean {
+  const next = large.filter(({ isInTurn }) => isInTurn)[left]
+  return left === 0 || (large[0]?.ratio ?? 0) > leadsBy * (next?.ratio ?? 0)
+}
