@@ -169,6 +169,17 @@ CREATE TABLE take_finding_off (
   PRIMARY KEY (take_id, finding_key)
 ) STRICT, WITHOUT ROWID;
 
+-- How a person wants a take played where it is looked at: the loop's first and last frame, null as the check proposes
+-- them, and which way round. What is delivered is said by the pick.
+CREATE TABLE take_loop (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  in_frame INTEGER CHECK (in_frame >= 1),
+  out_frame INTEGER CHECK (out_frame >= 1),
+  reversed INTEGER NOT NULL CHECK (reversed IN (0, 1)),
+  CHECK ((in_frame IS NULL) = (out_frame IS NULL)),
+  CHECK (in_frame IS NULL OR out_frame >= in_frame)
+) STRICT;
+
 -- Small frames of a kept take on one sheet, row by row, for when its drive is gone: what it looked like.
 CREATE TABLE contact_strip (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),

@@ -11,6 +11,7 @@ import {
   undoFindingAnswer,
   waveOffFinding,
 } from '../../db/takeChecks.ts'
+import { choosePlaying, playingOfTake } from '../../db/takeLoops.ts'
 import type { TakeReport } from '../trade/check/report.ts'
 import { askForCheck, checkStatus, newestReport, stopCheck } from '../work/takeChecks.ts'
 import { frameFolder } from './frameFolders.ts'
@@ -18,6 +19,8 @@ import { call, idOf, maybeText, router } from './kit.ts'
 
 const OneTake = z.object({ takeId: idOf('take') })
 const OneFinding = OneTake.extend({ key: z.string().min(1).max(200), note: maybeText(500) })
+
+const frameNumber = z.int('A frame is a whole number.').min(1, 'Frames count from 1.').max(100_000)
 
 function limitMev(what: string, most: number) {
   return z
@@ -58,7 +61,7 @@ export const takeCheckCalls = router({
   /** How the reading stands. */
   status: call.input(OneTake).query(({ ctx, input }) => checkStatus(ctx.db, input.takeId)),
 
-  /** The newest report of a take, what was said of its findings, and its contact strip. */
+  /** The newest report of a take, what was said of its findings and of how it is played, and its contact strip. */
   report: call.input(OneTake).query(({ ctx: { db }, input: { takeId } }) => {
     const kept = keptCheck(db, takeId)
     const newest = newestReport(db, takeId)
@@ -68,6 +71,7 @@ export const takeCheckCalls = router({
       checkedAt: kept?.checkedAt ?? null,
       answers: findingAnswers(db, takeId),
       strip: contactStrip(db, takeId) ?? null,
+      playing: playingOfTake(db, takeId),
     }
   }),
 
@@ -86,6 +90,16 @@ export const takeCheckCalls = router({
   undo: call.input(OneFinding.omit({ note: true })).mutation(({ ctx, input: { takeId, key } }) => {
     undoFindingAnswer(ctx, takeId, key)
   }),
+
+  /** Keeps how a take is played where it is looked at: its loop, null as proposed, and which way round. */
+  choosePlaying: call
+    .input(
+      OneTake.extend({
+        loop: z.object({ inFrame: frameNumber, outFrame: frameNumber }).nullable(),
+        isReversed: z.boolean(),
+      }),
+    )
+    .mutation(({ ctx, input: { takeId, ...playing } }) => choosePlaying(ctx, takeId, playing)),
 
   /** From where the check finds fault. */
   limits: call.query(({ ctx }) => checkLimits(ctx.db)),

@@ -1,12 +1,14 @@
-import { useCallback, useMemo, useState } from 'react'
+import { useCallback, useEffect, useMemo, useState } from 'react'
 import { framePicturePath } from '../../main/trade/check/checkStatus.ts'
 import type { Finding } from '../../main/trade/check/finding.ts'
 import type { TakeReport } from '../../main/trade/check/report.ts'
+import { loopWithin, type PlayedLoop } from '../../main/trade/check/spinning.ts'
 import { frameRates } from '../../main/trade/turn/frameRate.ts'
 import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonLink } from '../parts/button.tsx'
+import { useNotice } from '../parts/notice.tsx'
 import { Page, Part } from '../parts/page.tsx'
-import { api, useAsk } from '../shell/api.ts'
+import { api, useAct, useAsk } from '../shell/api.ts'
 import { storeOf } from '../shell/store.ts'
 import bench from '../takes/turning.module.css'
 import type { TakePage } from '../takes/turningState.ts'
@@ -90,6 +92,7 @@ function Read({ page, check }: { readonly page: TakePage; readonly check: CheckO
       <CheckStrip
         report={report}
         frames={framesToCome(page, report)}
+        loop={shownLoop(check, report)}
         answers={answers}
         here={here}
         onFrame={open}
@@ -97,7 +100,13 @@ function Read({ page, check }: { readonly page: TakePage; readonly check: CheckO
       <div className={css.columns}>
         <Part title="As it will be seen">
           {status.hasPictures ? (
-            <Viewer page={page} report={report} here={here} onBeside={(frame) => open(frame, [])} />
+            <Viewer
+              page={page}
+              check={check}
+              report={report}
+              here={here}
+              onBeside={(frame) => open(frame, [])}
+            />
           ) : (
             <WithoutPictures check={check} number={take.number} />
           )}
@@ -139,12 +148,18 @@ function Read({ page, check }: { readonly page: TakePage; readonly check: CheckO
 
 function Viewer(props: {
   readonly page: TakePage
+  readonly check: CheckOfTake
   readonly report: TakeReport
   readonly here: ReturnType<typeof storeOf<number>>
   readonly onBeside: (frame: number) => void
 }) {
-  const { page, report } = props
+  const { page, check, report } = props
   const takeId = page.take.id
+  const say = useNotice()
+  const choose = useAct(api.takeCheck.choosePlaying.mutate)
+  useEffect(() => {
+    if (choose.refusal) say(choose.refusal.sentence)
+  }, [choose.refusal, say])
   const addressOf = useCallback((frame: number) => framePicturePath(takeId, frame), [takeId])
   const there = useMemo(
     () => report.frames.filter(({ problem }) => problem === null).map(({ frame }) => frame),
@@ -155,18 +170,27 @@ function Viewer(props: {
     <SpinViewer
       here={props.here}
       onBeside={props.onBeside}
+      onChoose={(playing) => choose.run({ takeId, ...playing })}
       spun={{
         label: `Take ${page.take.number} of ${page.spin}, to be turned`,
         lastFrame,
         there,
         addressOf,
         proposed: loopOf(report),
+        playing: check.playing,
         rate: page.loopRate ?? frameRates['25'],
         isRateWanted: page.loopRate !== null,
         luminance: luminanceOf(report, lastFrame),
       }}
     />
   )
+}
+
+/** The loop that a person chose; else the one that is proposed. */
+function shownLoop({ playing }: CheckOfTake, report: TakeReport): PlayedLoop {
+  const { chosen } = playing
+  const { leftOut } = report
+  return loopWithin({ ...(chosen?.loop ?? loopOf(report)), leftOut }, Math.max(1, report.lastFrame))
 }
 
 /** How bright a white backdrop is in a finished frame: what can flash most. */
@@ -187,7 +211,9 @@ function WithoutPictures({ check, number }: { readonly check: CheckOfTake; reado
           ? 'The frames themselves cannot be had now. These are the small ones that the studio keeps.'
           : 'The pictures cannot be had now. Name the folder they lie in, and they are read again.'}
       </p>
-      {check.strip ? <ContactSpin strip={check.strip} label={`Take ${number}`} /> : null}
+      {check.strip ? (
+        <ContactSpin strip={check.strip} label={`Take ${number}`} direction={check.playing.direction} />
+      ) : null}
     </>
   )
 }

@@ -18,6 +18,8 @@ export interface StripProps {
   readonly report: TakeReport
   /** The last frame that the strip has room for: those to come too, so that nothing moves as they arrive. */
   readonly frames: number
+  /** The loop as it was chosen; left out, the one that is proposed. */
+  readonly loop?: PlayedLoop
   readonly answers: readonly Answered[]
 }
 
@@ -34,7 +36,7 @@ export function CheckStrip(
     readonly onFrame: (frame: number, findings: readonly Finding[]) => void
   },
 ) {
-  const { report, frames, here } = props
+  const { report, frames, here, loop = loopOf(report) } = props
   const place = useRef<HTMLDivElement>(null)
   const widthPx = useWidth(place)
   return (
@@ -51,13 +53,13 @@ export function CheckStrip(
         }}
       >
         <svg className={css.over} viewBox="0 0 1000 100" preserveAspectRatio="none" aria-hidden="true">
-          <Loop loop={loopOf(report)} frames={frames} />
+          <Loop loop={loop} frames={frames} />
           <Touched {...props} />
           <Pointer here={here} frames={frames} />
         </svg>
       </div>
       <Traces report={report} frames={frames} />
-      <Axis loop={loopOf(report)} frames={frames} />
+      <Axis loop={loop} frames={frames} />
       <svg className={css.said} role="img" aria-label={stripSentence(props)} />
     </div>
   )
@@ -212,11 +214,10 @@ export function byFrame(
 }
 
 /** What the strip shows, in a sentence. */
-export function stripSentence({ report, frames, answers }: StripProps): string {
+export function stripSentence({ report, frames, answers, loop = loopOf(report) }: StripProps): string {
   const light = report.frames.flatMap(({ luminanceEv }) => luminanceEv ?? [])
   const open = report.findings.filter((finding) => standingOf(finding, answers) === 'open')
   const places = open.flatMap(({ frames: [first] }) => first ?? [])
-  const loop = loopOf(report)
   return [
     `Light, difference and match along the take: ${countText(report.framesRead, 'frame')} of ${numberText(frames)} read`,
     light.length > 0

@@ -2,6 +2,7 @@ import { useEffect, useReducer, useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
 import { frameOnLoop } from '../../main/trade/check/spinning.ts'
 import { numberText } from '../parts/format.ts'
+import type { CheckOfTake } from './checkOfTake.ts'
 import type { FramePictures } from './framePictures.ts'
 import { sheetPictures } from './sheetPictures.ts'
 import css from './spin.module.css'
@@ -10,7 +11,12 @@ import { SpinView } from './spinView.tsx'
 type ContactStrip = NonNullable<Answers['takeCheck']['report']['strip']>
 
 /** What a take looked like, by the small frames that the studio keeps of it: turned by hand, and all on one sheet. */
-export function ContactSpin({ strip, label }: { readonly strip: ContactStrip; readonly label: string }) {
+export function ContactSpin(props: {
+  readonly strip: ContactStrip
+  readonly label: string
+  readonly direction: CheckOfTake['playing']['direction']
+}) {
+  const { strip, label, direction } = props
   const [at, setAt] = useState(1)
   const [pictures, setPictures] = useState<FramePictures>()
   const [, redraw] = useReducer((count: number) => count + 1, 0)
@@ -32,7 +38,7 @@ export function ContactSpin({ strip, label }: { readonly strip: ContactStrip; re
       <div className={css.stage}>
         <SpinView
           label={`${label}, its small frames, to be turned`}
-          {...{ pictures, loop, told }}
+          {...{ pictures, loop, direction, told }}
           frame={at}
           over={undefined}
           onTurn={setAt}

@@ -15,9 +15,9 @@ export function LookDialog(props: {
   return (
     <Dialog title={`What take ${number} looks like`} wide onClose={props.onClose}>
       <Asked of={check}>
-        {({ strip }) =>
+        {({ strip, playing }) =>
           strip ? (
-            <ContactSpin strip={strip} label={`Take ${number}`} />
+            <ContactSpin strip={strip} label={`Take ${number}`} direction={playing.direction} />
           ) : (
             <p>
               No small frames of this take are kept. They are kept once its pictures are checked and it is

@@ -11,6 +11,8 @@ export function SpinView(props: {
   readonly label: string
   readonly pictures: FramePictures | undefined
   readonly loop: PlayedLoop
+  /** Which way the product turns, seen from above, as the frames go on. */
+  readonly direction: 'clockwise' | 'anticlockwise'
   readonly frame: number
   /** Laid half over the frame. */
   readonly over: number | undefined
@@ -21,7 +23,7 @@ export function SpinView(props: {
   readonly onStep: (steps: number) => void
   readonly onSpace: () => void
 }) {
-  const { loop, frame, pictures } = props
+  const { loop, direction, frame, pictures } = props
   const hold = useRef<{ readonly fromPx: number; readonly frame: number }>(undefined)
   const steps: Record<string, (() => void) | undefined> = {
     ArrowLeft: () => props.onStep(-1),
@@ -59,7 +61,7 @@ export function SpinView(props: {
         const held = hold.current
         if (!held) return
         const moved = event.clientX - held.fromPx
-        props.onTurn(frameDragged(loop, held.frame, moved, event.currentTarget.clientWidth))
+        props.onTurn(frameDragged({ loop, direction }, held.frame, moved, event.currentTarget.clientWidth))
       }}
       onPointerUp={() => {
         hold.current = undefined

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react'
+import { useCallback, useEffect, useRef, useState } from 'react'
 import {
   blinkRates,
   calmRate,
@@ -15,6 +15,7 @@ import { NumberField } from '../parts/figureFields.tsx'
 import { FieldLine } from '../parts/form.tsx'
 import { countText, numberText } from '../parts/format.ts'
 import type { Store } from '../shell/store.ts'
+import type { CheckOfTake } from './checkOfTake.ts'
 import css from './spin.module.css'
 import { SpinView } from './spinView.tsx'
 import { useFramePictures, useReducedMotion, useSeam, useSpin } from './useSpin.ts'
@@ -29,12 +30,16 @@ export interface Spun {
   readonly addressOf: (frame: number) => string
   /** First and last frame as the check proposes them. */
   readonly proposed: PlayedLoop
+  /** Which way it turns, and what was said before of how it is played. */
+  readonly playing: CheckOfTake['playing']
   readonly rate: Playing['rate']
   /** False where no brief names a rate, and a usual one stands in. */
   readonly isRateWanted: boolean
   /** Mean luminance of each frame, 0 to 1, where it is known: light that comes and goes must not flash. */
   readonly luminance: readonly (number | null)[]
 }
+
+type ChosenPlaying = NonNullable<CheckOfTake['playing']['chosen']>
 
 type Laid = 'nothing' | 'before' | 'first'
 
@@ -44,23 +49,26 @@ export function SpinViewer(props: {
   /** Told which frame stands. */
   readonly here: Store<number>
   readonly onBeside: (frame: number) => void
+  /** Keeps what is chosen, so that the viewer opens with it. */
+  readonly onChoose: (playing: ChosenPlaying) => void
 }) {
   const { spun, here } = props
-  const [chosen, setChosen] = useState<PlayedLoop>()
-  const [isReversed, setReversed] = useState(false)
+  const { direction, picked } = spun.playing
+  const { chosen, choose } = useChosen(spun.playing, props.onChoose)
+  const { isReversed } = chosen
   const [isSeam, setSeam] = useState(false)
   const [changes, setChanges] = useState<string>('1')
   const [isBlinking, setBlinking] = useState(true)
   const [laid, setLaid] = useState<Laid>('nothing')
   const isReduced = useReducedMotion()
   const { leftOut } = spun.proposed
-  const loop = loopWithin({ ...(chosen ?? spun.proposed), leftOut }, spun.lastFrame)
+  const loop = loopWithin({ ...(chosen.loop ?? spun.proposed), leftOut }, spun.lastFrame)
   const calm = calmRate(
     framesOfLoop(loop).map((one) => spun.luminance[one - 1] ?? null),
     spun.rate,
   )
   const playing: Playing = { loop, rate: calm.rate, isReversed }
-  const spin = useSpin(playing)
+  const spin = useSpin(playing, picked?.startFrame ?? loop.inFrame)
   const seam = useSeam(loop, isSeam && isBlinking && !isReduced ? Number(changes) : undefined)
   const at = frameOnLoop(loop, spin.frame, 0)
   const frame = isSeam ? seam.frame : at
@@ -73,6 +81,10 @@ export function SpinViewer(props: {
   const told = isSeam
     ? `${seam.which === 'last' ? 'Last' : 'First'} frame of the loop, ${frame}`
     : `Frame ${frame} of ${spun.lastFrame}`
+  const within = ({ inFrame, outFrame }: PlayedLoop): ChosenPlaying => {
+    const inTake = loopWithin({ inFrame, outFrame }, spun.lastFrame)
+    return { ...chosen, loop: { inFrame: inTake.inFrame, outFrame: inTake.outFrame } }
+  }
   const toggle = () => {
     setSeam(false)
     if (spin.isPlaying) spin.stop()
@@ -89,7 +101,7 @@ export function SpinViewer(props: {
       <div className={css.stage}>
         <SpinView
           label={spun.label}
-          {...{ pictures, loop, frame, over, told }}
+          {...{ pictures, loop, direction, frame, over, told }}
           onTurn={(to) => {
             setSeam(false)
             spin.turnTo(to)
@@ -106,7 +118,7 @@ export function SpinViewer(props: {
           </Button>
           <Button onClick={() => step(-1)}>One back</Button>
           <Button onClick={() => step(1)}>One on</Button>
-          <Button aria-pressed={isReversed} onClick={() => setReversed(!isReversed)}>
+          <Button aria-pressed={isReversed} onClick={() => choose({ ...chosen, isReversed: !isReversed })}>
             Other way round
           </Button>
           <Button
@@ -133,21 +145,22 @@ export function SpinViewer(props: {
             name="loopIn"
             width="narrow"
             value={loop.inFrame}
-            onChange={(inFrame) => inFrame !== null && setChosen({ ...loop, inFrame })}
+            onChange={(inFrame) => inFrame !== null && choose(within({ ...loop, inFrame }))}
           />
           <NumberField
             label="to frame"
             name="loopOut"
             width="narrow"
             value={loop.outFrame}
-            onChange={(outFrame) => outFrame !== null && setChosen({ ...loop, outFrame })}
+            onChange={(outFrame) => outFrame !== null && choose(within({ ...loop, outFrame }))}
           />
           <div className={css.low}>
-            <Button disabled={!chosen} onClick={() => setChosen(undefined)}>
+            <Button disabled={!chosen.loop} onClick={() => choose({ ...chosen, loop: null })}>
               As proposed
             </Button>
           </div>
         </FieldLine>
+        <p className={css.quiet}>{chosenText(spun, chosen)}</p>
         <FieldLine>
           <SelectField
             label="Seam, changes a second"
@@ -171,6 +184,48 @@ export function SpinViewer(props: {
       </div>
     </div>
   )
+}
+
+/** What a person chose here, kept once it has stood a moment: a figure is typed digit by digit. */
+function useChosen(
+  { chosen: kept, picked }: Spun['playing'],
+  onChoose: (playing: ChosenPlaying) => void,
+): { readonly chosen: ChosenPlaying; readonly choose: (playing: ChosenPlaying) => void } {
+  const [chosen, setChosen] = useState<ChosenPlaying>(
+    kept ?? { loop: null, isReversed: picked?.isReversed ?? false },
+  )
+  const waiting = useRef<() => void>(undefined)
+  const timer = useRef<ReturnType<typeof setTimeout>>(undefined)
+  const keep = useCallback(() => {
+    clearTimeout(timer.current)
+    waiting.current?.()
+    waiting.current = undefined
+  }, [])
+  // Whoever leaves at once has chosen all the same.
+  useEffect(() => keep, [keep])
+  const choose = (playing: ChosenPlaying) => {
+    setChosen(playing)
+    waiting.current = () => onChoose(playing)
+    clearTimeout(timer.current)
+    timer.current = setTimeout(keep, keepAfterMs)
+  }
+  return { chosen, choose }
+}
+
+const keepAfterMs = 600
+
+/** What stands otherwise than the check proposes, and who said so. */
+function chosenText({ proposed, playing }: Spun, { loop, isReversed }: ChosenPlaying): string {
+  const { picked } = playing
+  const { inFrame, outFrame } = proposed
+  const ofLoop = loop
+    ? `This loop was chosen here; the check proposes frame ${inFrame} to ${outFrame}.`
+    : 'The loop is as the check proposes it.'
+  const way = isReversed ? ' It is played backwards.' : ''
+  const ofPick = picked
+    ? ` Picked to begin at frame ${picked.startFrame}${picked.isReversed ? ', backwards' : ''}.`
+    : ''
+  return `${ofLoop}${way}${ofPick}`
 }
 
 /** Where the frame stands in the take, what is in the loop, and how many pictures have come. */

@@ -23,11 +23,11 @@ function useEachFrame(isOn: boolean, show: (elapsedMs: number) => void): void {
 }
 
 /** The frame that stands while a loop is played, or is turned by hand while it is not. */
-export function useSpin(playing: Playing) {
+export function useSpin(playing: Playing, startFrame: number) {
   const { loop, rate, isReversed } = playing
   const { inFrame, outFrame, leftOut } = loop
   const { numerator, denominator } = rate
-  const [frame, setFrame] = useState(inFrame)
+  const [frame, setFrame] = useState(startFrame)
   const [isPlaying, setPlaying] = useState(false)
   const stands = useRef(frame)
   stands.current = frame

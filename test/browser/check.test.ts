@@ -147,6 +147,7 @@ describeBrowser('the check of a take', () => {
   it('is turned by hand and by keys, and is played round', async () => {
     const { page } = open
     await drawn(1)
+    await viewer().scrollIntoViewIfNeeded()
     const box = await viewer().boundingBox()
     if (!box) throw new Error('The viewer has no place.')
     const y = box.y + box.height / 2
@@ -195,6 +196,28 @@ describeBrowser('the check of a take', () => {
     expect(await viewer().getAttribute('aria-valuetext')).not.toBe(still)
     await page.emulateMedia({ reducedMotion: 'no-preference' })
     await press(page, 'Blink the seam')
+  })
+
+  it('opens with the loop and the way round that were chosen, and goes back to what the check proposes', async () => {
+    const { page } = open
+    const proposed = await viewer().getAttribute('aria-valuemax')
+    await page.getByRole('textbox', { name: 'Loop from frame' }).fill('4')
+    await press(page, 'Other way round')
+    await page.getByRole('img', { name: /loop from frame 4 to / }).waitFor()
+    await go(`/takes/${takeId}`)
+    await go(`/takes/${takeId}/check`)
+    await see(
+      page,
+      /^This loop was chosen here; the check proposes frame 1 to \d+\. It is played backwards\./,
+    )
+    expect(await viewer().getAttribute('aria-valuemin')).toBe('4')
+    expect(await page.getByRole('button', { name: 'Other way round', pressed: true }).count()).toBe(1)
+    await press(page, 'As proposed')
+    await press(page, 'Other way round')
+    await see(page, 'The loop is as the check proposes it.')
+    await page.getByRole('img', { name: /loop from frame 1 to / }).waitFor()
+    expect(await viewer().getAttribute('aria-valuemax')).toBe(proposed)
+    await expect.poll(() => db.prepare('SELECT count(*) FROM take_loop').pluck().get()).toBe(0)
   })
 
   it('has the band of the edge mark drawn by pointer, keys and figures, kept, shown again and taken away', async () => {

@@ -111,10 +111,23 @@ describe('playing a take', () => {
 
 describe('turning a take by hand', () => {
   it('turns half a turn across the whole picture, and back again', () => {
-    const loop = { inFrame: 1, outFrame: 240 }
-    expect(frameDragged(loop, 1, -600, 600)).toBe(121)
-    expect(frameDragged(loop, 121, 600, 600)).toBe(1)
-    expect(frameDragged(loop, 1, 5, 600)).toBe(240)
+    const clockwise = { loop: { inFrame: 1, outFrame: 240 }, direction: 'clockwise' } as const
+    expect(frameDragged(clockwise, 1, -600, 600)).toBe(121)
+    expect(frameDragged(clockwise, 121, 600, 600)).toBe(1)
+    expect(frameDragged(clockwise, 1, 5, 600)).toBe(240)
+  })
+
+  it('follows the hand whichever way the platter turned: by the near face of a drawn turn', () => {
+    // The near face stands at (sin of its angle) to the right of the axis: counted on by the turn, seen from above.
+    const nearFacePx = (frame: number, direction: 'clockwise' | 'anticlockwise') =>
+      100 * Math.sin(((direction === 'anticlockwise' ? 1 : -1) * 2 * Math.PI * (frame - 1)) / 240)
+    for (const direction of ['clockwise', 'anticlockwise'] as const) {
+      const loop = { inFrame: 1, outFrame: 240 }
+      for (const pulledPx of [-40, 40]) {
+        const at = frameDragged({ loop, direction }, 1, pulledPx, 600)
+        expect(Math.sign(nearFacePx(at, direction))).toBe(Math.sign(pulledPx))
+      }
+    }
   })
 
   it('comes to the same frame by one drag and by its parts, to a frame', () => {
@@ -124,10 +137,11 @@ describe('turning a take by hand', () => {
         fc.integer({ min: -2000, max: 2000 }),
         fc.integer({ min: 100, max: 1200 }),
         (loop, px, width) => {
-          const whole = frameDragged(loop, loop.inFrame, px, width)
+          const turned = { loop, direction: 'anticlockwise' } as const
+          const whole = frameDragged(turned, loop.inFrame, px, width)
           const parts = frameDragged(
-            loop,
-            frameDragged(loop, loop.inFrame, px / 2, width),
+            turned,
+            frameDragged(turned, loop.inFrame, px / 2, width),
             px - px / 2,
             width,
           )

@@ -54,13 +54,19 @@ export function framePlayed({ loop, rate, isReversed }: Playing, from: number, e
 /**
  * The frame under a hand that drags the product by its near face: across the whole picture is half a turn, as the
  * near face goes from one side of the product to the other in half a turn. Turned clockwise, seen from above, the near
- * face goes to the left, so pulling it to the right goes back through the frames.
+ * face goes to the left, so pulling it to the right goes back through the frames; anticlockwise it goes on.
  * @param draggedPx  from where the hand took hold, to the right
  * @param widthPx    of the picture
  */
-export function frameDragged(loop: PlayedLoop, from: number, draggedPx: number, widthPx: number): number {
+export function frameDragged(
+  { loop, direction }: { readonly loop: PlayedLoop; readonly direction: 'clockwise' | 'anticlockwise' },
+  from: number,
+  draggedPx: number,
+  widthPx: number,
+): number {
   const turns = draggedPx / (2 * Math.max(1, widthPx))
-  return frameOnLoop(loop, from, -Math.round(turns * loopLength(loop)))
+  const way = direction === 'clockwise' ? -1 : 1
+  return frameOnLoop(loop, from, way * Math.round(turns * loopLength(loop)))
 }
 
 /**
