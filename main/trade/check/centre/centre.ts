@@ -2,7 +2,9 @@ import type { Plan } from '../../product.ts'
 import { median } from '../../quantile.ts'
 import type { Finding } from '../finding.ts'
 import type { FrameTrace } from '../frameTrace.ts'
-import { type OffsetFit, roundMiddle, shapeMiddle } from './centreFit.ts'
+import { measureBody } from './centreBody.ts'
+import { type CentreMeasured, leastFrames, type Measured } from './centreMeasured.ts'
+import { measureSweep } from './centreSweep.ts'
 import {
   type CentreStanding,
   centreFinding,
@@ -12,17 +14,7 @@ import {
   unknownCentre,
 } from './centreWords.ts'
 import { type Nudge, nudgeOf, type TurnFacts } from './nudge.ts'
-import { smallestSweep } from './sweepCircle.ts'
-import {
-  bandEdges,
-  type CentreCamera,
-  type EdgePair,
-  largestGap,
-  outermostEdges,
-  type TangentFacts,
-  tangentsOf,
-  withoutLeaps,
-} from './tangents.ts'
+import type { CentreCamera, TangentFacts } from './tangents.ts'
 
 /**
  * What is to stand on the axis. 'body': the middle of the body (a base, a neck); a handle or spout does not count.
@@ -46,9 +38,6 @@ export interface CentreFacts extends TurnFacts {
   /** How far off the axis is a fault, in micrometres (`CheckLimits.centreUm`). */
   readonly centreUm: number
 }
-
-/** What the offset was measured on. */
-export type CentreMeasured = 'round body' | 'body' | 'swept outline'
 
 export interface CentreFound {
   readonly state: 'found'
@@ -82,8 +71,6 @@ export interface CentreUnknown {
   readonly sentence: string
 }
 
-/** Fewer frames with an outline tell nothing. */
-const leastFrames = 4
 /** How much of the turn is needed: what is round shows its middle sooner than what must be seen from all sides. */
 const leastArcDeg = { 'round body': 100, body: 200, 'swept outline': 270 } as const
 /** An error bar longer than this part of the radius helps nobody. */
@@ -142,17 +129,6 @@ function thinned(
   ]
 }
 
-interface Measured {
-  readonly measuredOn: CentreMeasured
-  readonly x: number
-  readonly y: number
-  readonly axis: number
-  /** Two standard deviations and what the outline cannot tell, in mm. */
-  readonly error: number
-  readonly quality: number
-  readonly radius: number
-}
-
 function foundCentre(
   measured: Measured,
   facts: CentreFacts,
@@ -198,115 +174,4 @@ function coverage(anglesDeg: readonly number[]): { readonly arcDeg: number; read
   const gapDeg = Math.max(...gaps)
   // Frames a usual step apart close the turn: the largest gap is then a step, not a part that was not turned.
   return { arcDeg: gapDeg <= 2.5 * median(gaps) ? 360 : 360 - gapDeg, gapDeg }
-}
-
-/** Into so many bands a body is cut, from foot to top, to find the one that turns most evenly. */
-const bandCount = 10
-
-function measureBody(traces: readonly FrameTrace[], facts: TangentFacts): Measured | null {
-  const bands = Array.from({ length: bandCount }, (_, i) => ({
-    from: i / bandCount,
-    to: (i + 1) / bandCount,
-  }))
-  const edges = bands.map((band) => bandEdges(traces, band, facts))
-  const rounds = edges.flatMap((band) => fitOf(band, roundMiddle(band, facts)))
-  const isRound = rounds.filter(
-    ({ rmsMm, radiusMm, share }) => share >= leastShare && rmsMm < roundness(facts, radiusMm),
-  )
-  const roundest = Math.max(0, ...rounds.map(({ radiusMm }) => radiusMm))
-  const bodies = isRound.filter(({ radiusMm }) => radiusMm >= bodyWidth * roundest)
-  if (bodies.length > 0) return joined('round body', bodies, facts)
-  const shapes = edges.flatMap((band) => fitOf(band, shapeMiddle(band, facts)))
-  const widest = Math.max(0, ...shapes.map(({ radiusMm }) => radiusMm))
-  const wide = shapes.filter(({ radiusMm }) => radiusMm >= bodyWidth * widest)
-  return wide.length === 0 ? null : joined('body', wide, facts)
-}
-
-/** A band narrower than this part of the widest is a knob or a neck, not the body. */
-const bodyWidth = 0.6
-
-/** A band in which fewer edges agree is not the body. */
-const leastShare = 0.6
-
-/** How much the edges of a round body may scatter: a pixel in parts, and the body's own roundness. */
-function roundness({ mmPerPx }: TangentFacts, radiusMm: number): number {
-  return 0.2 * mmPerPx + 0.006 * radiusMm
-}
-
-function fitOf(edges: readonly EdgePair[], fit: OffsetFit | null): readonly OffsetFit[] {
-  const known = edges.filter(({ left, right }) => left !== null && right !== null).length
-  return fit && known >= Math.max(leastFrames, 0.6 * edges.length) ? [fit] : []
-}
-
-/** The bands that turn most evenly, taken together; how far they disagree is in the error bar. */
-function joined(measuredOn: CentreMeasured, fits: readonly OffsetFit[], facts: TangentFacts): Measured {
-  const unevenness = (fit: OffsetFit) =>
-    Math.hypot(fit.rmsMm, fit.lopsidedMm, 0.05 * facts.mmPerPx) / fit.share ** 2
-  const least = Math.min(...fits.map(unevenness))
-  const even = fits.filter((fit) => unevenness(fit) <= 1.7 * least)
-  const weights = even.map((fit) => 1 / (fit.deviationMm ** 2 + (0.03 * facts.mmPerPx) ** 2))
-  const whole = weights.reduce((sum, weight) => sum + weight, 0)
-  const mean = (of: (fit: OffsetFit) => number) =>
-    even.reduce((sum, fit, i) => sum + of(fit) * (weights[i] as number), 0) / whole
-  const x = mean((fit) => fit.x)
-  const y = mean((fit) => fit.y)
-  const apart = Math.sqrt(mean((fit) => (fit.x - x) ** 2 + (fit.y - y) ** 2))
-  // Neighbouring bands share what is wrong with them: their number does not make the bar shorter.
-  const error = Math.hypot(
-    2 * mean((fit) => fit.deviationMm),
-    2 * apart,
-    2 * mean((fit) => fit.lopsidedMm),
-    readingError * facts.mmPerPx,
-  )
-  const quality = mean((fit) => fit.share)
-  return {
-    measuredOn,
-    x,
-    y,
-    axis: mean((fit) => fit.axis),
-    error,
-    quality,
-    radius: mean((fit) => fit.radiusMm),
-  }
-}
-
-/** What remains of an edge's place however many frames there are, in pixels: where in its pixel it falls is not chance. */
-const readingError = 0.08
-
-/** How far outwards, in pixels, an edge must leap to be none of the product’s. */
-const leapPx = 0.6
-
-const folds = 6
-
-function measureSweep(traces: readonly FrameTrace[], facts: TangentFacts): Measured | null {
-  const edges = outermostEdges(traces, facts)
-  const known = edges.filter(({ left, right }) => left !== null && right !== null)
-  // The axis is where both sides of a turn agree it is, whatever the shape: the fit of the shape tells it.
-  const shape = shapeMiddle(known, facts)
-  if (!shape) return null
-  const tangents = withoutLeaps(tangentsOf(known, shape.axis, facts), leapPx * facts.mmPerPx)
-  const circle = smallestSweep(tangents)
-  // What leaves out a sixth of the frames moves by as much as the edges leave open (the jackknife; Quenouille 1956).
-  const others = Array.from({ length: folds }, (_, fold) =>
-    smallestSweep(tangents.filter(({ frame }) => frame % folds !== fold)),
-  )
-  const middle = (of: 'x' | 'y') => others.reduce((sum, other) => sum + other[of], 0) / folds
-  const [mx, my] = [middle('x'), middle('y')]
-  const spread = others.reduce((sum, { x, y }) => sum + (x - mx) ** 2 + (y - my) ** 2, 0)
-  // Between two tangents a corner may stand out unseen: a circle round what they leave is too small by its sagitta.
-  const unseen = circle.radiusMm * (1 - Math.cos(largestGap(tangents) / 2))
-  const error = Math.hypot(
-    2 * Math.sqrt(((folds - 1) / folds) * spread),
-    2 * readingError * facts.mmPerPx,
-    unseen,
-  )
-  return {
-    measuredOn: 'swept outline',
-    x: circle.x,
-    y: circle.y,
-    axis: shape.axis,
-    error,
-    quality: tangents.length / (2 * edges.length),
-    radius: circle.radiusMm,
-  }
 }

@@ -1,6 +1,7 @@
 import { loadCautions } from '../../caution.ts'
 import type { Finding } from '../finding.ts'
-import type { CentreChoice, CentreMeasured, CentreUnknown } from './centre.ts'
+import type { CentreChoice, CentreUnknown } from './centre.ts'
+import type { CentreMeasured } from './centreMeasured.ts'
 import { type Nudge, ringMark } from './nudge.ts'
 
 interface Told {

@@ -1,24 +1,7 @@
-import { linearOfCode } from '../light/luminance.ts'
-import type { SmallFrame } from '../smallFrame.ts'
 import { type OffBehind, offRow } from './offBehind.ts'
-import type { PlatterSeen } from './platterSeen.ts'
-
-/** How a row is read. */
-export interface RowReader {
-  readonly small: SmallFrame
-  readonly off: OffBehind
-  /** From how many codes off what its neighbours lead to expect, it is an edge and no shadow. */
-  readonly jump: number
-  /** The first row in which the platter is seen behind or before the product; infinite where there is no platter. */
-  readonly platterFromY: number
-  /** The platter's own codes; null where there is none, or the empty frame holds it. */
-  readonly platter: PlatterSeen | null
-}
-
-/** Pixels that must go on being something else, so that a speck of noise or dust is no edge. */
-const persists = 3
-/** How much darker or lighter a platter may be at its rim, as a part of its codes. */
-const shade = 0.07
+import { platterBegins, platterResumes } from './platterInRow.ts'
+import { persists, type RowReader, within } from './rowReader.ts'
+import { edgeInPixel } from './rowSubPixel.ts'
 
 /** Codes of the row that is read, less those of what lies behind. */
 let rowOff = new Float64Array(0)
@@ -114,7 +97,7 @@ function edgeOfRow(reader: RowReader, y: number, step: 1 | -1): RowEdge | null {
       x = beyond
       continue
     }
-    const edge = refined(reader, x, y, first, end, step)
+    const edge = edgeInPixel(reader.small, { x, y, first, end, step })
     const resumed = hasPlatter ? platterResumes(reader, x, y, end, step) : null
     if (resumed === null) return { edge, islands }
     islands = [...islands, { outer: edge, inner: resumed }]
@@ -176,10 +159,6 @@ function sizeFromExpected(at: number): number {
   return sum / 3
 }
 
-function within(x: number, end: number, step: 1 | -1): number {
-  return step === 1 ? Math.min(x, end - 1) : Math.max(x, end + 1)
-}
-
 /** Whether what is no backdrop goes on. */
 function goesOn(isOff: Uint8Array, start: number, x: number, end: number, step: 1 | -1): boolean {
   for (let i = 1; i < persists; i++) {
@@ -202,97 +181,4 @@ function leapsOn({ off, jump }: RowReader, x: number, end: number, step: 1 | -1)
     if (sum / 3 <= jump) return false
   }
   return true
-}
-
-/** How far behind its edge a platter must show its colour, as a part of the width: a rim that lies nearly level is soft. */
-const softRim = 0.08
-
-/** Where what begins here shows the platter's colour, a little darker or lighter by shadow or reflection; else null. */
-function platterBegins(reader: RowReader, x: number, y: number, end: number, step: 1 | -1): number | null {
-  if (!reader.platter) return null
-  const { box } = reader.off
-  for (let i = 2; i <= softRim * (box.toX - box.fromX); i++) {
-    const at = within(x + i * step, end, step)
-    const across = (at - box.fromX) / (box.toX - box.fromX)
-    if (isPlatter(reader.small, reader.platter, across, at, y)) return at
-  }
-  return null
-}
-
-/** How wide something may be behind which the platter is looked for, as a part of the width. */
-const widestIsland = 0.15
-
-/** Where the platter is seen again behind what begins here; null where it goes on, as a product does. */
-function platterResumes(reader: RowReader, x: number, y: number, end: number, step: 1 | -1): number | null {
-  if (!reader.platter) return null
-  const { box } = reader.off
-  const wide = box.toX - box.fromX
-  let run = 0
-  for (let i = persists; i <= widestIsland * wide; i++) {
-    const at = x + i * step
-    if (at === end) return null
-    run = isPlatter(reader.small, reader.platter, (at - box.fromX) / wide, at, y) ? run + 1 : 0
-    if (run === persists) return at
-  }
-  return null
-}
-
-function isPlatter(
-  { rgb, widthPx }: SmallFrame,
-  { left, right }: PlatterSeen,
-  across: number,
-  x: number,
-  y: number,
-): boolean {
-  const at = (y * widthPx + x) * 3
-  let sum = 0
-  let usual = 0
-  for (let c = 0; c < 3; c++) {
-    sum += rgb[at + c] as number
-    usual += (left[c] as number) + across * ((right[c] as number) - (left[c] as number))
-  }
-  const ratio = sum / Math.max(usual, 3)
-  if (Math.abs(ratio - 1) > shade) return false
-  let off = 0
-  for (let c = 0; c < 3; c++) {
-    const code = (left[c] as number) + across * ((right[c] as number) - (left[c] as number))
-    off += Math.abs((rgb[at + c] as number) - ratio * code)
-  }
-  return off / 3 <= 5
-}
-
-const ahead = new Float64Array(3)
-const outer = new Float64Array(3)
-const inner = new Float64Array(3)
-
-/**
- * The edge to parts of a pixel: how much of each pixel round it is covered, in linear light, between what lies two
- * pixels outside and two inside.
- */
-function refined(reader: RowReader, x: number, y: number, first: number, end: number, step: 1 | -1): number {
-  const { small } = reader
-  const out = x - 2 * step
-  const isAtBorder = step === 1 ? out < first : out > first
-  if (isAtBorder) return step === 1 ? x : x + 1
-  const inside = within(x + 2 * step, end, step)
-  linearAt(small, out, y, outer)
-  linearAt(small, inside, y, inner)
-  let whole = 0
-  for (let c = 0; c < 3; c++) whole += ((inner[c] as number) - (outer[c] as number)) ** 2
-  let covered = 0
-  for (let i = -1; i <= 1; i++) {
-    linearAt(small, within(x + i * step, end, step), y, ahead)
-    let part = 0
-    for (let c = 0; c < 3; c++) {
-      part += ((ahead[c] as number) - (outer[c] as number)) * ((inner[c] as number) - (outer[c] as number))
-    }
-    covered += whole > 0 ? Math.min(1, Math.max(0, part / whole)) : 1
-  }
-  // Inside of the pixel after the edge everything is covered: count back from there.
-  return step === 1 ? x + 2 - covered : x - 1 + covered
-}
-
-function linearAt({ rgb, widthPx }: SmallFrame, x: number, y: number, out: Float64Array): void {
-  const at = (y * widthPx + x) * 3
-  for (let c = 0; c < 3; c++) out[c] = linearOfCode[rgb[at + c] as number] as number
 }

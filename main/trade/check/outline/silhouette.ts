@@ -6,7 +6,8 @@ import { backdropSurface, borderOf, isSameBox, type PixelBox } from './backdropS
 import { type RowFound, type RowSpan, withoutIslands } from './islands.ts'
 import { type OffBehind, offBehind } from './offBehind.ts'
 import { type PlatterSeen, platterSeen } from './platterSeen.ts'
-import { edgesOfRow, type RowReader } from './rowEdges.ts'
+import { edgesOfRow } from './rowEdges.ts'
+import type { RowReader } from './rowReader.ts'
 
 export interface SilhouetteOptions {
   /** The same set before the product was placed, of the same size: the surest way to tell product from platter. */
