@@ -1,8 +1,4 @@
 import { baseName } from '../frameFiles.ts'
-import { type CentreChoice, centreOf } from './centre/centre.ts'
-import { pointerNotSaid } from './centre/centreWords.ts'
-import { pointerDeg } from './centre/nudge.ts'
-import { centreCamera, takeScale } from './centre/takeScale.ts'
 import type { CheckedTake } from './checkedTake.ts'
 import type { EdgeMark } from './edgeMark/edgeMark.ts'
 import type { BandProfile } from './edgeMark/edgeMarkSeen.ts'
@@ -20,10 +16,10 @@ import type { FrameFacts } from './files/frameFacts.ts'
 import type { Finding } from './finding.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { lightLimitsOf, lightOf } from './light/light.ts'
-import { framingOf } from './outline/framing.ts'
 import { horizonOf } from './outline/horizonWords.ts'
+import { placeVerdicts } from './placeVerdicts.ts'
 import { isPlainTurn, leftOutNumbers, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
-import type { CentreVerdict, FrameFigures, TakeReport, Verdict } from './report.ts'
+import type { FrameFigures, TakeReport, Verdict } from './report.ts'
 import { closingOf } from './turn/closing.ts'
 import { knownTurn } from './turn/knownTurn.ts'
 import { samePictureFindings, samePictures } from './turn/samePicture.ts'
@@ -198,75 +194,6 @@ function matchedElsewhere(
 
 function notIn({ slips }: EdgeMark): (frame: number) => boolean {
   return (frame) => !slips.some(({ from, to }) => to === frame && to - from === 1)
-}
-
-/** Where the product stands: off the axis by how much, and within the picture. */
-function placeVerdicts(
-  take: CheckedTake,
-  traces: readonly (FrameTrace | null)[],
-  anglesDeg: readonly number[],
-) {
-  const read = traces.flatMap((trace, at) => (trace ? [{ trace, at }] : []))
-  const outlines = read.map(({ trace }) => trace)
-  const [first] = outlines
-  const scale = first && takeScale(take.camera, first)
-  const framing = framingOf(outlines, {
-    frames: read.map(({ at }) => at + 1),
-    marginPpm: take.limits.marginPpm,
-  })
-  const centre = centreOf(outlines, {
-    anglesDeg: read.map(({ at }) => anglesDeg[at] ?? 0),
-    mmPerPx: scale?.mmPerPx ?? null,
-    ...centreCamera(take.camera, scale),
-    choice: take.centreChoice,
-    centreUm: take.limits.centreUm,
-    turns: take.turns,
-    pointerBearingDeg: pointerDeg[take.pointerSide ?? 'camera'],
-    framesPerTurn: take.framesPerTurn,
-  })
-  const found = take.pointerSide === null ? withPointerNotSaid(centre) : centre
-  const { state, sentence } = framing
-  return {
-    framing: { state, sentence },
-    centre: centreVerdict(found, take.centreChoice),
-    findings: [...framing.findings, ...(found.state === 'found' ? found.findings : [])],
-    unknown: scale?.mmPerPx === null ? [scale.sentence] : [],
-  }
-}
-
-/** Words that say which way to push, with what they rest on. */
-function withPointerNotSaid(found: ReturnType<typeof centreOf>): ReturnType<typeof centreOf> {
-  if (found.state !== 'found' || found.standing !== 'off') return found
-  const toldSo = <T extends { readonly sentence: string }>(told: T): T => ({
-    ...told,
-    sentence: `${told.sentence} ${pointerNotSaid}`,
-  })
-  return { ...toldSo(found), findings: found.findings.map(toldSo) }
-}
-
-function centreVerdict(found: ReturnType<typeof centreOf>, choice: CentreChoice): CentreVerdict {
-  const { sentence } = found
-  if (found.state === 'unknown') {
-    return {
-      state: 'unknown',
-      sentence,
-      choice,
-      offset: null,
-      nudgeTowardsMark: null,
-      quality: null,
-      measuredOn: null,
-    }
-  }
-  const { offset, error, unit, nudge, quality, measuredWords, standing } = found
-  return {
-    state: ({ off: 'found', within: 'clean', open: 'unknown' } as const)[standing],
-    sentence,
-    choice,
-    offset: { value: offset, error, unit },
-    nudgeTowardsMark: nudge.towardsMark,
-    quality,
-    measuredOn: measuredWords,
-  }
 }
 
 /** Figures are shown to a thousandth at most: shorter is quicker to keep and to send. */
