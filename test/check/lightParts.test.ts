@@ -120,6 +120,12 @@ describe('a series of light taken apart, over 200 random series each', () => {
     }
   })
 
+  it('takes two frames that flicker the other way on both sides of a place for no step', () => {
+    const ev = Array.from({ length: 25 }, (_, i) => (i === 17 ? -0.15 : i === 21 ? 0.15 : 0))
+    const { steps, flicker } = lightParts(ev, limits)
+    expect([steps, flicker.map(({ at }) => at)]).toEqual([[], [17, 21]])
+  })
+
   it('tells a step and an odd frame in one take apart', () => {
     for (const seed of seeds) {
       const { ev, frames, between } = clean(seed)

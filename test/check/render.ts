@@ -120,6 +120,62 @@ export function renderTake(asked: Partial<RenderOptions> = {}): RenderedTake {
   return { frames, emptyFrame: drawFrame(scene, options, null, noise), truth: truthOf(options, scene) }
 }
 
+/** How a drawn frame is shot: its lights in EV, its noise in codes, and which noise. */
+export interface Shot {
+  readonly lightEv: number
+  readonly backdropEv: number
+  readonly productEv: number
+  readonly noiseCodes: number
+  readonly noiseSeed: number
+}
+
+/** A take drawn once, of which each frame can be shot again and again, under any light and with other noise. */
+export interface DrawnTake {
+  readonly truth: RenderTruth
+  readonly shoot: (frame: number, shot: Shot) => SmallFrame
+}
+
+/** Draws a take without its light and its noise: what costs the time is then done once for many takes. */
+export function drawTake(asked: Partial<RenderOptions> & Pick<RenderOptions, 'anglesDeg'>): DrawnTake {
+  const options = { ...ordinary, ...asked }
+  const { widthPx, heightPx } = options
+  const scene = sceneOf(options)
+  const drawn = options.anglesDeg.map((_, frame) => {
+    const pose = poseOf(options, options.anglesDeg[frame] ?? 0)
+    const backdrop = new Float32Array(widthPx * heightPx)
+    const platter = new Float32Array(widthPx * heightPx)
+    for (let at = 0; at < backdrop.length; at++) {
+      const x = scene.platterX[at] ?? Number.NaN
+      const empty = scene.emptyY[at] ?? 0
+      if (Number.isNaN(x)) backdrop[at] = empty
+      else platter[at] = platterLight(scene, options, pose, at, x) * empty
+    }
+    const product = new Float32Array(widthPx * heightPx)
+    const uncovered = new Float32Array(widthPx * heightPx).fill(1)
+    drawProduct(scene, options, pose, 1, product, uncovered)
+    for (let at = 0; at < backdrop.length; at++) {
+      backdrop[at] = (backdrop[at] as number) * (uncovered[at] as number)
+      platter[at] = (platter[at] as number) * (uncovered[at] as number)
+    }
+    return { backdrop, platter, product }
+  })
+  return {
+    truth: truthOf(options, scene),
+    shoot: (frame, { lightEv, backdropEv, productEv, noiseCodes, noiseSeed }) => {
+      const layers = drawn[frame]
+      if (!layers) throw new Error(`Frame ${frame} was not drawn.`)
+      const back = 2 ** backdropEv
+      const front = 2 ** productEv
+      const linear = layers.platter.slice()
+      for (let at = 0; at < linear.length; at++) {
+        const lit = back * (layers.backdrop[at] as number) + front * (layers.product[at] as number)
+        linear[at] = (linear[at] as number) + lit
+      }
+      return encoded(options, linear, 2 ** lightEv, { of: gaussians(noiseSeed), start: 0, codes: noiseCodes })
+    },
+  }
+}
+
 /**
  * Angles of a turn shot from mark to mark.
  * @param missedAt  frames (from 0) before which a mark was passed over: the step to it is two
@@ -307,12 +363,25 @@ function drawFrame(
     drawProduct(scene, options, pose, 2 ** (options.productEv[frame] ?? 0), linear)
     if (options.ticketAt.includes(frame)) drawTicket(options, linear)
   }
+  return encoded(options, linear, all, {
+    of: noise,
+    start: (frame ?? 999_983) * 7919,
+    codes: options.noiseCodes,
+  })
+}
+
+/** Linear luminance as codes of sRGB, with noise of its own in each channel. */
+function encoded(
+  { widthPx, heightPx }: RenderOptions,
+  linear: Float32Array,
+  light: number,
+  noise: { readonly of: ReturnType<typeof gaussians>; readonly start: number; readonly codes: number },
+): SmallFrame {
   const rgb = new Uint8ClampedArray(linear.length * 3)
-  const start = (frame ?? 999_983) * 7919
   for (let at = 0; at < linear.length; at++) {
-    const code = encode((linear[at] as number) * all)
+    const code = encode((linear[at] as number) * light)
     for (let channel = at * 3; channel < at * 3 + 3; channel++) {
-      rgb[channel] = code + options.noiseCodes * noise.at(start + channel)
+      rgb[channel] = code + noise.codes * noise.of.at(noise.start + channel)
     }
   }
   return { widthPx, heightPx, rgb: new Uint8Array(rgb.buffer) }
@@ -349,6 +418,7 @@ function drawProduct(
   pose: Pose,
   productLight: number,
   linear: Float32Array,
+  uncovered?: Float32Array,
 ): void {
   const { x0, x1, y0, y1 } = scene.bounds
   const cast = casterOf(scene, options, pose, productLight)
@@ -370,14 +440,18 @@ function drawProduct(
       const isWhole = a >= 0 && b >= 0 && c >= 0 && d >= 0
       if (isWhole && Math.max(a, b, c, d) - Math.min(a, b, c, d) < evenLight) {
         linear[at] = (a + b + c + d) / 4
+        if (uncovered) uncovered[at] = 0
         continue
       }
       let sum = 0
+      let beside = 0
       for (const sample of samples) {
         const y = cast(x0 + i + sample[0], row + sample[1])
         sum += y >= 0 ? y : (linear[at] ?? 0)
+        if (y < 0) beside++
       }
       linear[at] = sum / samples.length
+      if (uncovered) uncovered[at] = beside / samples.length
     }
     above.set(below)
   }

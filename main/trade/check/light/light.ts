@@ -184,19 +184,15 @@ function productLight(
   // A frame that is odd by what stands still is told, and must not be told again by the product.
   const odd = new Set(still.flatMap(({ parts }) => parts.odd.map(({ at }) => at)))
   const rest = traces.map((trace, at) => (odd.has(at) ? null : trace))
-  const { area, unknown } = productChanges(rest, limits)
-  if (framesPerTurn === null) return { area, unknown }
-  const changed = [...(area?.parts.odd ?? []), ...(area?.parts.steps ?? [])]
-  const told = new Set(changed.flatMap(({ at }) => [at - 1, at, at + 1]))
-  const flicker = productFlicker(
-    rest.map((trace, at) => (told.has(at) ? null : trace)),
-    still[0]?.ev ?? [],
-    { flickerEv: limits.flickerEv, framesPerTurn },
-  )
-  const base = area ?? { place: 'product', ev: new Float64Array(), parts: noChange, showsDrift: false }
-  if (flicker.length === 0) return { area, unknown }
+  const flicker =
+    framesPerTurn === null
+      ? []
+      : productFlicker(rest, still[0]?.ev ?? [], { flickerEv: limits.flickerEv, framesPerTurn })
+  if (flicker.length === 0) return productChanges(rest, limits)
+  // Where it flickers all round, single frames and steps are no news.
   const largestFlickerEv = Math.abs(largest(flicker.map(({ ev }) => ev)))
-  return { area: { ...base, parts: { ...base.parts, flicker, largestFlickerEv } }, unknown }
+  const parts = { ...noChange, flicker, largestFlickerEv }
+  return { area: { place: 'product', ev: new Float64Array(), parts, showsDrift: false }, unknown: [] }
 }
 
 /**

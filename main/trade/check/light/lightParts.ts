@@ -186,7 +186,9 @@ function clearestStep(
     const least = Math.max(span < leastSpan ? oddEv : stepEv, surely * noise * Math.sqrt(2 / span))
     // A step happens between two frames, as a slope does not; and it stays, as a frame that flickers does not.
     const isSudden = (jumps[0] ?? 0) / ev > 0.5
-    const stays = Math.sign(ev) * median(jumps) > least
+    const signed = jumps.map((jump) => Math.sign(ev) * jump)
+    // Two frames that flicker, one on either side and of other signs, lift the median of four, but not the rest.
+    const stays = median(signed) > least && quantile(signed, 0.25) > least / 2
     const clear = Math.abs(ev) * Math.sqrt(span)
     if (Math.abs(ev) > least && isSudden && stays && clear > clearest) {
       clearest = clear

@@ -12,6 +12,9 @@ const seenShare = 0.9
 const mostOfProduct = 120
 /** Parts of the product, side by side, that must agree on how a frame differs from those beside it. */
 const strips = 4
+/** So many pixels of a strip give its median as well as all do, and fewer than the least give none. */
+const mostOfStrip = 60
+const leastOfStrip = 8
 
 type Take = readonly (FrameTrace | null)[]
 
@@ -46,29 +49,50 @@ export function productLightEv(traces: Take): Float64Array | null {
  * strips agree; 0 where they do not, NaN where it cannot be told.
  */
 function productBesideEv(traces: Take): Float64Array {
+  let pixelsBefore: readonly number[] = []
   return Float64Array.from(traces, (trace, at) => {
     const before = traces[at - 1]
     const after = traces[at + 1]
-    if (!trace || !before || !after || ![trace, before, after].every(isSeen)) return Number.NaN
-    const inAfter = new Set(productPixels(trace, after))
-    const pixels = productPixels(before, trace).filter((pixel) => inAfter.has(pixel))
-    const { widthPx } = trace.thumb
-    const off = pixels
-      .toSorted((a, b) => (a % widthPx) - (b % widthPx))
-      .flatMap((pixel) => {
-        const ys = [before, trace, after].map(({ thumb }) => thumb.y[pixel] ?? 0)
-        const [a = 0, b = 0, c = 0] = ys
-        return ys.every((y) => y > darkY && y < clippedY) ? [Math.log2((b * b) / (a * c)) / 2] : []
-      })
-    if (off.length < 4 * leastPixels) return Number.NaN
-    const parts = Array.from({ length: strips }, (_, strip) =>
-      median(
-        off.slice(Math.floor((strip * off.length) / strips), Math.floor(((strip + 1) * off.length) / strips)),
-      ),
-    )
-    const [low, high] = [Math.min(...parts), Math.max(...parts)]
-    return low > 0 ? low : Math.min(0, high)
+    if (!trace || !after || !isSeen(trace) || !isSeen(after)) {
+      pixelsBefore = []
+      return Number.NaN
+    }
+    const pixels = productPixels(trace, after)
+    const inBoth = new Uint8Array(trace.thumb.y.length)
+    for (const pixel of pixelsBefore) inBoth[pixel] = 1
+    pixelsBefore = pixels
+    return before
+      ? sharedBesideEv(
+          [before, trace, after],
+          pixels.filter((pixel) => inBoth[pixel] === 1),
+        )
+      : Number.NaN
   })
+}
+
+/** The least that all strips of these pixels differ by in the middle frame, 0 where they do not agree which way. */
+function sharedBesideEv(
+  [before, here, after]: readonly [FrameTrace, FrameTrace, FrameTrace],
+  pixels: readonly number[],
+): number {
+  const { widthPx } = here.thumb
+  const columns = pixels.map((pixel) => pixel % widthPx)
+  const left = columns.reduce((least, column) => Math.min(least, column), widthPx)
+  const wide = columns.reduce((most, column) => Math.max(most, column), 0) + 1 - left
+  const every = Math.max(1, Math.floor(pixels.length / (strips * mostOfStrip)))
+  const parts = Array.from({ length: strips }, (): number[] => [])
+  for (let i = 0; i < pixels.length; i += every) {
+    const pixel = pixels[i] ?? 0
+    const a = before.thumb.y[pixel] ?? 0
+    const b = here.thumb.y[pixel] ?? 0
+    const c = after.thumb.y[pixel] ?? 0
+    if (Math.min(a, b, c) <= darkY || Math.max(a, b, c) >= clippedY) continue
+    parts[Math.floor((strips * ((columns[i] ?? 0) - left)) / wide)]?.push(Math.log2((b * b) / (a * c)) / 2)
+  }
+  if (parts.some(({ length }) => length < leastOfStrip)) return Number.NaN
+  const middles = parts.map(median)
+  const [low, high] = [Math.min(...middles), Math.max(...middles)]
+  return low > 0 ? low : Math.min(0, high)
 }
 
 /** So many parts of a turn, and in so many of them a product must flicker: a face flashes in one or two alone. */
