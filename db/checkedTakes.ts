@@ -81,10 +81,23 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       startedMs: Date.parse(row.startedAt),
       endedMs: row.endedAt === null ? null : Date.parse(row.endedAt),
     },
-    folders: folder === null ? [] : [folder, ...(JSON.parse(moreFolders) as string[])],
+    folders: foldersOf({ folder, moreFolders }),
     isKept: row.verdict === 'keep',
     toShoot: framesPerTurn + overlapFrames,
   }
+}
+
+/** Where the files of a take lie, as the take itself knows, in the order it went on; none where it does not. */
+export function foldersOfTake(db: Db, takeId: Id<'take'>): readonly string[] {
+  const row = prepared<[number], Pick<Row, 'folder' | 'moreFolders'>>(
+    db,
+    'SELECT folder, more_folders AS moreFolders FROM take WHERE id = ?',
+  ).get(takeId)
+  return row ? foldersOf(row) : []
+}
+
+function foldersOf({ folder, moreFolders }: Pick<Row, 'folder' | 'moreFolders'>): readonly string[] {
+  return folder === null ? [] : [folder, ...(JSON.parse(moreFolders) as string[])]
 }
 
 /** The lean of the axis in the other rows of a take's spin, as their newest checked takes have it. */

@@ -1,10 +1,12 @@
 import * as z from 'zod'
+import { foldersOfTake } from '../../db/checkedTakes.ts'
 import { changeCheckLimits, checkLimits } from '../../db/checkLimits.ts'
 import { contactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import {
   agreeToFinding,
+  checkFolders,
   findingAnswers,
   findingOf,
   keptCheck,
@@ -68,6 +70,7 @@ export const takeCheckCalls = router({
     return {
       report: reportIn(newest) ?? kept?.report ?? null,
       folders: kept?.folders ?? [],
+      known: checkFolders(db, takeId, foldersOfTake(db, takeId)),
       checkedAt: kept?.checkedAt ?? null,
       answers: findingAnswers(db, takeId),
       strip: contactStrip(db, takeId) ?? null,

@@ -88,7 +88,7 @@ function NameFolder(props: {
   readonly onDone: () => void
 }) {
   const { take, check } = props
-  const [folders, setFolders] = useState(knownFolders(take, check))
+  const [folders, setFolders] = useState(foldersToName(check))
   const start = useAct(
     () => api.takeCheck.start.mutate({ takeId: take.id, folders: [...folders] }),
     props.onDone,
@@ -115,7 +115,8 @@ function NameFolder(props: {
   )
 }
 
-function knownFolders({ folder }: Take, { status, folders }: CheckOfTake): readonly string[] {
-  const [known] = [status.folders, folders].filter(({ length }) => length > 0)
-  return known ?? [folder ?? '']
+/** Where they are read now; else where they lie as far as anybody has said. */
+function foldersToName({ status, known }: CheckOfTake): readonly string[] {
+  const [folders] = [status.folders, known].filter(({ length }) => length > 0)
+  return folders ?? ['']
 }

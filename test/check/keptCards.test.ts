@@ -119,6 +119,7 @@ describe('takes found on a card', () => {
     ])
     const takeId = Number(studio.db.prepare('SELECT max(id) FROM take').pluck().get()) as Id<'take'>
     expect(takeToCheck(studio.db, takeId)?.folders).toEqual([first, next])
+    expect((await api.takeCheck.report({ takeId })).known).toEqual([first, next])
     // One card is in the drawer: the other is read, and it is waited for.
     renameSync(next, `${next}-away`)
     await api.takeCheck.start({ takeId })
