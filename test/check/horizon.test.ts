@@ -25,7 +25,9 @@ function outlinesOf(kind: SolidKind, rollDeg: number, seed: number, frames = fra
 }
 
 describe('the horizon', () => {
-  it('is told by the axis of the turn within its error bar, in 24 random takes of every kind of solid', () => {
+  it('is told by the axis of the turn within its error bar, in 24 random takes of every kind of solid', {
+    timeout: 120_000,
+  }, () => {
     const random = randomOf(11)
     for (let seed = 1; seed <= 24; seed++) {
       const rollDeg = 3 * random() - 1.5
