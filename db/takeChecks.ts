@@ -76,14 +76,20 @@ export function checkFolders(db: Db, takeId: Id<'take'>, ofTake: readonly string
   return ofTake.every((folder, at) => checked[at] === folder) ? checked : ofTake
 }
 
-/** How many frames the kept report rests on; 0 where none is kept. */
-export function framesOfKeptCheck(db: Db, takeId: Id<'take'>): number {
-  return (
-    prepared<[number], { read: number }>(
-      db,
-      'SELECT frames_read AS read FROM take_check WHERE take_id = ?',
-    ).get(takeId)?.read ?? 0
-  )
+/**
+ * How many frames the kept report rests on; 0 where none is kept.
+ * @param folders  where it must have been read in their order; null for wherever it was
+ */
+export function framesOfKeptCheck(
+  db: Db,
+  takeId: Id<'take'>,
+  folders: readonly string[] | null = null,
+): number {
+  const row = prepared<{ takeId: number; folders: string | null }[], { read: number }>(
+    db,
+    `SELECT frames_read AS read FROM take_check WHERE take_id = :takeId AND folders = ifnull(:folders, folders)`,
+  ).get({ takeId, folders: folders && JSON.stringify(folders) })
+  return row?.read ?? 0
 }
 
 /** What was said of the findings of a take. A finding that is not found any more keeps its answer. */

@@ -120,12 +120,16 @@ export class CheckSession {
     return this.#wantedMs
   }
 
-  /** The newest report as JSON, where it rests on all that is there or on more than the one that is kept. */
+  /**
+   * The newest report as JSON, where it rests on all that is there or on more than the one that is kept of the same
+   * folders: one of other folders is of pictures that nobody asks for any more.
+   */
   report(): string | undefined {
     this.#wantedMs = performance.now()
     if (!this.#report) return undefined
     const isNewest =
-      this.#isAllHeard || this.#report.framesRead >= framesOfKeptCheck(this.#studio.db, this.#takeId)
+      this.#isAllHeard ||
+      this.#report.framesRead >= framesOfKeptCheck(this.#studio.db, this.#takeId, this.folders)
     return isNewest ? this.#report.json : undefined
   }
 

@@ -18,6 +18,8 @@ export class CheckedFrames {
   readonly #read: (frames: readonly FilesOfFrame[]) => void
   readonly #places = new Map<string, number>()
   readonly #facts = new Map<number, FrameFacts>()
+  /** Size and time of the files in trouble when they were looked at last, by frame. */
+  readonly #lookedAt = new Map<string, string>()
   #given = 0
 
   /** @param read  gives frames to the thread */
@@ -81,8 +83,13 @@ export class CheckedFrames {
     if (!facts?.trouble || !passing.includes(facts.trouble.kind)) return false
     const file = facts.file === '' ? frame.files[0] : facts.file
     try {
-      const { size } = await stat(path.join(frame.folder, file ?? ''))
-      return size !== facts.bytes || facts.trouble.kind === 'not readable now'
+      const { size, mtimeMs } = await stat(path.join(frame.folder, file ?? ''))
+      // A copy may have its whole length from the start: only its time tells that it was filled. Since it may have
+      // been written on while it was read, it is read once more in any case.
+      const state = `${size} ${mtimeMs}`
+      const isAnother = this.#lookedAt.get(keyOf(frame)) !== state
+      this.#lookedAt.set(keyOf(frame), state)
+      return isAnother || facts.trouble.kind === 'not readable now'
     } catch {
       return false
     }

@@ -3,6 +3,7 @@ import path from 'node:path'
 import sharp from 'sharp'
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
+import { framesOfKeptCheck } from '../../db/takeChecks.ts'
 import { framePicture } from '../../main/work/takeChecks.ts'
 import { aFrameFolder } from '../takes/aFolder.ts'
 import { aCheckedBench, type CheckedBench, writeFrames } from './aCheckedBench.ts'
@@ -119,6 +120,24 @@ describe('the check of a take that is counted by its files', () => {
     fs.writeFileSync(path.join(bench.folder, 'IMG_0004.JPG'), whole)
     await expect.poll(async () => (await bench.report(takeId)).report?.frames[3]?.problem, patient).toBeNull()
   })
+
+  it('takes a frame whose file had its whole length before it was filled', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const takeId = await bench.startByFolder()
+    await writeFrames(bench.folder, frames.slice(0, 3))
+    const whole = fs.readFileSync(path.join(bench.folder, 'IMG_0003.JPG'))
+    const filled = Buffer.concat([whole.subarray(0, whole.length / 2)], whole.length)
+    fs.writeFileSync(path.join(bench.folder, 'IMG_0004.JPG'), filled)
+    await reads(bench, takeId, 4)
+    const problem = async () => (await bench.report(takeId)).report?.frames[3]?.problem
+    expect(await problem()).toMatch(/cut short/)
+    // Past the round in which every spoilt file is read once more.
+    await new Promise((passed) => setTimeout(passed, 2500))
+    expect(await problem()).toMatch(/cut short/)
+    fs.writeFileSync(path.join(bench.folder, 'IMG_0004.JPG'), whole)
+    await expect.poll(problem, patient).toBeNull()
+  })
 })
 
 describe('the check of a take whose files the person points at', () => {
@@ -198,6 +217,18 @@ describe('the check of a take whose files the person points at', () => {
     await expect.poll(async () => (await bench.status(takeId)).framesRead, patient).toBe(10)
     await bench.api.takes.judge({ takeId, verdict: 'keep' })
     await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(10)
+  })
+
+  it('holds a report back only while the one that is kept of the same folders rests on more', async () => {
+    const { bench, frames, takeId, at } = await aPressedTake()
+    const id = takeId as Id<'take'>
+    await writeFrames(bench.folder, frames, 1, at)
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder] })
+    await reads(bench, takeId, 10)
+    const { db } = bench.studio
+    await expect.poll(() => framesOfKeptCheck(db, id, [bench.folder]), patient).toBe(10)
+    expect(framesOfKeptCheck(db, id, [`${bench.folder}-of-another-take`])).toBe(0)
+    expect(framesOfKeptCheck(db, id)).toBe(10)
   })
 
   it('refuses a folder that is not there', async () => {
