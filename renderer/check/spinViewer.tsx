@@ -140,19 +140,17 @@ export function SpinViewer(props: {
           <p>Your computer asks for less motion, so the seam stands still: ‘One on’ shows its other frame.</p>
         ) : null}
         <FieldLine>
-          <NumberField
+          <LoopField
             label="Loop from frame"
             name="loopIn"
-            width="narrow"
-            value={loop.inFrame}
-            onChange={(inFrame) => inFrame !== null && choose(within({ ...loop, inFrame }))}
+            frame={loop.inFrame}
+            onChange={(inFrame) => choose(within({ ...loop, inFrame }))}
           />
-          <NumberField
+          <LoopField
             label="to frame"
             name="loopOut"
-            width="narrow"
-            value={loop.outFrame}
-            onChange={(outFrame) => outFrame !== null && choose(within({ ...loop, outFrame }))}
+            frame={loop.outFrame}
+            onChange={(outFrame) => choose(within({ ...loop, outFrame }))}
           />
           <div className={css.low}>
             <Button disabled={!chosen.loop} onClick={() => choose({ ...chosen, loop: null })}>
@@ -186,15 +184,41 @@ export function SpinViewer(props: {
   )
 }
 
+/** One end of the loop. What is typed stands until the field is left: 150 begins with 1, which may lie outside the loop. */
+function LoopField(props: {
+  readonly label: string
+  readonly name: string
+  readonly frame: number
+  readonly onChange: (frame: number) => void
+}) {
+  const { label, name, frame, onChange } = props
+  const [typed, setTyped] = useState<number | null>()
+  return (
+    <NumberField
+      {...{ label, name }}
+      width="narrow"
+      value={typed === undefined ? frame : typed}
+      onLeave={() => setTyped(undefined)}
+      onChange={(to) => {
+        setTyped(to)
+        if (to !== null) onChange(to)
+      }}
+    />
+  )
+}
+
 /** What a person chose here, kept once it has stood a moment: a figure is typed digit by digit. */
 function useChosen(
   { chosen: kept, picked }: Spun['playing'],
   onChoose: (playing: ChosenPlaying) => void,
 ): { readonly chosen: ChosenPlaying; readonly choose: (playing: ChosenPlaying) => void } {
-  const [chosen, setChosen] = useState<ChosenPlaying>(
-    kept ?? { loop: null, isReversed: picked?.isReversed ?? false },
-  )
+  const told = JSON.stringify(kept ?? { loop: null, isReversed: picked?.isReversed ?? false })
+  const [chosen, setChosen] = useState(() => JSON.parse(told) as ChosenPlaying)
   const waiting = useRef<() => void>(undefined)
+  // What was chosen in another window meanwhile is not to be overwritten by what stood here before.
+  useEffect(() => {
+    if (waiting.current === undefined) setChosen(JSON.parse(told))
+  }, [told])
   const timer = useRef<ReturnType<typeof setTimeout>>(undefined)
   const keep = useCallback(() => {
     clearTimeout(timer.current)

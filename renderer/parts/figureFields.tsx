@@ -10,6 +10,8 @@ interface FigureProps extends FieldProps {
   /** A whole number of the field's smallest unit; null while the field is empty or cannot be read. */
   readonly value: number | null
   readonly onChange: (value: number | null) => void
+  /** Told when the field is left. */
+  readonly onLeave?: () => void
 }
 
 /**
@@ -97,6 +99,7 @@ function FigureField(
           onBlur={() => {
             setLeft(true)
             if (!unread) setTyped(undefined)
+            props.onLeave?.()
           }}
         />
       )}

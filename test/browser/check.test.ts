@@ -220,6 +220,30 @@ describeBrowser('the check of a take', () => {
     await expect.poll(() => db.prepare('SELECT count(*) FROM take_loop').pluck().get()).toBe(0)
   })
 
+  it('has the ends of the loop typed key by key, and takes over what another window chose', async () => {
+    const { page } = open
+    await go(`/takes/${takeId}/check`)
+    const from = page.getByRole('textbox', { name: 'Loop from frame' })
+    const to = page.getByRole('textbox', { name: 'to frame', exact: true })
+    await from.fill('8')
+    await to.focus()
+    // Over frame 1, which lies before the loop, and over nothing.
+    for (const key of ['Control+A', 'Backspace', '1', '5']) await page.keyboard.press(key)
+    expect([await from.inputValue(), await to.inputValue()]).toEqual(['8', '15'])
+    await page.keyboard.press('Tab')
+    expect([await from.inputValue(), await to.inputValue()]).toEqual(['8', '15'])
+    await page.getByRole('img', { name: /loop from frame 8 to 15/ }).waitFor()
+    const other = await open.context.newPage()
+    await other.goto(page.url())
+    await other.getByRole('button', { name: 'Other way round' }).click()
+    await page.getByRole('button', { name: 'Other way round', pressed: true }).waitFor()
+    await other.close()
+    expect([await from.inputValue(), await to.inputValue()]).toEqual(['8', '15'])
+    await press(page, 'As proposed')
+    await press(page, 'Other way round')
+    await expect.poll(() => db.prepare('SELECT count(*) FROM take_loop').pluck().get()).toBe(0)
+  })
+
   it('has the band of the edge mark drawn by pointer, keys and figures, kept, shown again and taken away', async () => {
     const { page } = open
     const title = 'Band of the mark on the platter’s edge'

@@ -234,10 +234,11 @@ describe('the words of the centre', () => {
     expect(centreSentence(told(6, 0.4), 1000)).toMatch(/towards mark 1; with mark 240 at the pointer/u)
   })
 
-  it('find a fault only over the limit beyond the error bar, and where the bar is shorter than half of the offset', () => {
+  it('find a fault only over the limit beyond the error bar, and where the bar is shorter than a third of the offset', () => {
     expect(centreFinding(told(6, 0.4), 1000)).toHaveLength(1)
     for (const [offset, error] of [
       [77.1, 52.7],
+      [6, 2.1],
       [1.3, 0.4],
       [0.8, 0.3],
     ] as const) {
