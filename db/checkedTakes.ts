@@ -11,6 +11,7 @@ import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { pointerSide } from './pointerSides.ts'
 import { prepared } from './statement.ts'
+import { foldersOfTake } from './takeFolders.ts'
 import { framesOf } from './takeFrames.ts'
 
 /** A take as it stands for its check. */
@@ -34,8 +35,6 @@ interface Row {
   readonly startedAt: string
   readonly endedAt: string | null
   readonly framesShot: number | null
-  readonly folder: string | null
-  readonly moreFolders: string
   readonly verdict: 'keep' | 'reject' | null
   readonly direction: 'clockwise' | 'anticlockwise'
   readonly focalUm: number
@@ -50,8 +49,8 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
   const row = prepared<[number], Row>(
     db,
     `SELECT take.shoot_id AS shootId, take.rig_revision_id AS rigRevisionId, take.row, take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames,
-       take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot, take.folder,
-       take.more_folders AS moreFolders, take.verdict, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
+       take.started_at AS startedAt, take.ended_at AS endedAt, take.frames_shot AS framesShot,
+       take.verdict, brief.direction, v.focal_um AS focalUm, v.sensor_width_um AS sensorWidthUm,
        v.sensor_height_um AS sensorHeightUm, ifnull(s.camera_distance_um, v.camera_distance_um) AS distanceUm,
        ifnull(s.view_angle_mdeg, v.camera_tilt_mdeg) AS tiltMdeg
      FROM take JOIN shoot ON shoot.id = take.shoot_id JOIN job ON job.id = shoot.job_id
@@ -61,7 +60,7 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
   ).get(takeId)
   if (!row) return undefined
   const shot = framesOf(db, takeId)
-  const { framesPerTurn, overlapFrames, folder, moreFolders } = row
+  const { framesPerTurn, overlapFrames } = row
   return {
     take: {
       framesPerTurn,
@@ -81,23 +80,10 @@ export function takeToCheck(db: Db, takeId: Id<'take'>): TakeToCheck | undefined
       startedMs: Date.parse(row.startedAt),
       endedMs: row.endedAt === null ? null : Date.parse(row.endedAt),
     },
-    folders: foldersOf({ folder, moreFolders }),
+    folders: foldersOfTake(db, takeId),
     isKept: row.verdict === 'keep',
     toShoot: framesPerTurn + overlapFrames,
   }
-}
-
-/** Where the files of a take lie, as the take itself knows, in the order it went on; none where it does not. */
-export function foldersOfTake(db: Db, takeId: Id<'take'>): readonly string[] {
-  const row = prepared<[number], Pick<Row, 'folder' | 'moreFolders'>>(
-    db,
-    'SELECT folder, more_folders AS moreFolders FROM take WHERE id = ?',
-  ).get(takeId)
-  return row ? foldersOf(row) : []
-}
-
-function foldersOf({ folder, moreFolders }: Pick<Row, 'folder' | 'moreFolders'>): readonly string[] {
-  return folder === null ? [] : [folder, ...(JSON.parse(moreFolders) as string[])]
 }
 
 /** The lean of the axis in the other rows of a take's spin, as their newest checked takes have it. */

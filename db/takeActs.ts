@@ -9,6 +9,7 @@ import { type ActAnswer, answeredBefore, keepAnswer } from './takeAnswers.ts'
 import {
   addFrame,
   backToMark,
+  type FileOfFrame,
   framesShot,
   instantOfAct,
   type Pressed,
@@ -78,7 +79,7 @@ function answerTo(writing: Writing, { takeId, holder }: ActsFor, sent: SentAct):
  * frame it made the first time. It asks nobody who has the take in hand.
  * @param press.mark   a mark that was skipped or made void, to shoot it now; else the next one
  * @param press.agoMs  how long ago it was shot, in milliseconds; now, where it is left out
- * @param press.file   the name of its file
+ * @param press.file   its file, in one of the take's folders
  */
 export function pressFrame(
   writing: Writing,
@@ -87,7 +88,7 @@ export function pressFrame(
     readonly pressKey: string
     readonly mark?: number | undefined
     readonly agoMs?: number | undefined
-    readonly file?: string | undefined
+    readonly file?: FileOfFrame | undefined
   },
 ): Pressed {
   const { takeId, pressKey, mark, file } = press

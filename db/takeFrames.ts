@@ -12,11 +12,18 @@ import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, prepared } from './statement.ts'
+import { placeOfFolder } from './takeFolders.ts'
 
 /** A frame as it was kept: its number in the take, and the mark it was shot at. */
 export interface Pressed {
   readonly frame: number
   readonly mark: number
+}
+
+/** The file of a frame, and which of the take's folders it lies in. */
+export interface FileOfFrame {
+  readonly name: string
+  readonly folder: string
 }
 
 /**
@@ -47,21 +54,21 @@ export function addFrame(
     readonly takeId: Id<'take'>
     readonly at: string
     readonly mark?: number | undefined
-    readonly file?: string | undefined
+    readonly file?: FileOfFrame | undefined
   },
 ): Pressed {
-  const { takeId, at, mark } = frame
+  const { takeId, at, mark, file } = frame
   if (mark !== undefined) refuseTakenMark(liveFrames(db, takeId), mark)
   resumeTake(db, takeId, at)
   const pressed = prepared<unknown[], Pressed>(
     db,
-    `INSERT INTO take_frame (take_id, frame, at, mark, file)
+    `INSERT INTO take_frame (take_id, frame, at, mark, file, folder)
      SELECT take.id, ifnull(max(f.frame), 0) + 1, ?,
-       ifnull(?, ifnull(max(f.mark) FILTER (WHERE f.is_void = 0) + 1, 0)), ?
+       ifnull(?, ifnull(max(f.mark) FILTER (WHERE f.is_void = 0) + 1, 0)), ?, ?
      FROM take LEFT JOIN take_frame f ON f.take_id = take.id
      WHERE take.id = ? AND take.ended_at IS NULL GROUP BY take.id
      RETURNING frame, mark`,
-  ).get(at, mark ?? null, frame.file ?? null, takeId)
+  ).get(at, mark ?? null, file?.name ?? null, file ? placeOfFolder(db, takeId, file.folder) : 0, takeId)
   if (!pressed) throw whyNotRunning(db, takeId)
   return pressed
 }
@@ -175,18 +182,19 @@ export function pausesOf(
 function liveFrames(db: Db, takeId: Id<'take'>): readonly TakeFrame[] {
   return prepared<
     [number],
-    { startedAt: string; at: string; isVoid: 0 | 1; mark: number; file: string | null }
+    { startedAt: string; at: string; isVoid: 0 | 1; mark: number; file: string | null; folder: number }
   >(
     db,
-    `SELECT take.started_at AS startedAt, f.at, f.is_void AS isVoid, f.mark, f.file
+    `SELECT take.started_at AS startedAt, f.at, f.is_void AS isVoid, f.mark, f.file, f.folder
      FROM take_frame f JOIN take ON take.id = f.take_id WHERE f.take_id = ? ORDER BY f.frame`,
   )
     .all(takeId)
-    .map(({ startedAt, at, isVoid, mark, file }) => ({
+    .map(({ startedAt, at, isVoid, mark, file, folder }) => ({
       offsetMs: Date.parse(at) - Date.parse(startedAt),
       isVoid: isVoid === 1,
       mark,
       file,
+      ...(folder > 0 ? { folder } : {}),
     }))
 }
 

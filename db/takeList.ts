@@ -8,6 +8,7 @@ import { prepared } from './statement.ts'
 import { actsOf } from './takeAnswers.ts'
 import { framesOf, pausesOf } from './takeFrames.ts'
 import { type Hold, holdOf } from './takeHolds.ts'
+import { folderInUse } from './takeWatch.ts'
 
 /** A take as lists show it. Frames count from 1; times in UTC. */
 export interface Take {
@@ -47,7 +48,7 @@ export interface TakeFault {
 
 const takeColumns = `take.id, take.shoot_id AS shootId, take.row, take.number, take.rig_revision_id AS rigRevisionId,
   rig.name AS rigName, rev.revision, take.settings_id AS settingsId, take.bench_id AS benchId,
-  bench.name AS benchName, person.name AS personName, take.counted_by AS countedBy, take.folder,
+  bench.name AS benchName, person.name AS personName, take.counted_by AS countedBy, ${folderInUse} AS folder,
   take.frames_per_turn AS framesPerTurn, take.overlap_frames AS overlapFrames, take.started_at AS startedAt,
   take.ended_at AS endedAt, take.frames_shot AS framesShot, take.median_step_ms AS medianStepMs, take.verdict,
   take.verdict_reason AS verdictReason, take.note`

@@ -10,6 +10,7 @@ import { refreshStanding, spinFacts } from './standing.ts'
 import { inOneTransaction, newId, prepared } from './statement.ts'
 import { forgetOldActs } from './takeAnswers.ts'
 import { jobOfTake, tellOfTake } from './takeEvents.ts'
+import { keepFolders } from './takeFolders.ts'
 import { framesOf, instantOfAct, packTake, pausesOf, refuseUnlessRunning, resumeTake } from './takeFrames.ts'
 import { type Holder, holdTake, letGo, refuseUnlessHeld, whoHas } from './takeHolds.ts'
 
@@ -101,15 +102,11 @@ function keepReadFrames(
   db: Db,
   takeId: Id<'take'>,
   startedAt: string,
-  { frames, folders: [folder, ...more] }: NonNullable<CountedTake['read']>,
+  { frames, folders }: NonNullable<CountedTake['read']>,
   pauses: readonly Pause[],
 ): void {
   const at = (ms: number | null) => new Date(Date.parse(startedAt) + (ms ?? 0)).toISOString()
-  prepared<unknown[]>(db, 'UPDATE take SET folder = ?, more_folders = ? WHERE id = ?').run(
-    folder ?? null,
-    JSON.stringify(more),
-    takeId,
-  )
+  keepFolders(db, takeId, folders)
   for (const { fromMs, toMs } of pauses) {
     prepared<unknown[]>(
       db,

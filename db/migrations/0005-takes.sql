@@ -54,17 +54,34 @@ CREATE TABLE take_frame (
   -- Marks count from 0; those past the full turn are the overlap.
   mark INTEGER NOT NULL CHECK (mark >= 0),
   file TEXT,
-  PRIMARY KEY (take_id, frame)
+  -- Which of the take's folders its file lies in: 0 is take.folder, 1 the first of take.more_folders.
+  folder INTEGER NOT NULL DEFAULT 0 CHECK (folder >= 0),
+  PRIMARY KEY (take_id, frame),
+  CHECK (file IS NOT NULL OR folder = 0)
 ) STRICT, WITHOUT ROWID;
 CREATE TRIGGER take_frame_keeps_its_time BEFORE UPDATE ON take_frame
 WHEN NEW.at <> OLD.at OR NEW.frame <> OLD.frame OR NEW.take_id <> OLD.take_id
 BEGIN SELECT raise(ABORT, 'a frame keeps its time'); END;
+CREATE TRIGGER take_frame_keeps_its_file BEFORE UPDATE ON take_frame
+WHEN NEW.file IS NOT OLD.file OR NEW.folder <> OLD.folder
+BEGIN SELECT raise(ABORT, 'a frame keeps its file'); END;
+CREATE TRIGGER take_frame_lies_in_its_take BEFORE INSERT ON take_frame
+WHEN NEW.file IS NOT NULL
+  AND (SELECT folder IS NULL OR NEW.folder > json_array_length(more_folders) FROM take WHERE id = NEW.take_id)
+BEGIN SELECT raise(ABORT, 'the take has no such folder'); END;
+CREATE TRIGGER take_keeps_where_its_files_lie BEFORE UPDATE OF folder, more_folders ON take
+WHEN EXISTS (SELECT 1 FROM take_frame f WHERE f.take_id = OLD.id AND f.file IS NOT NULL
+    AND iif(f.folder = 0, NEW.folder, json_extract(NEW.more_folders, '$[' || (f.folder - 1) || ']'))
+      IS NOT iif(f.folder = 0, OLD.folder, json_extract(OLD.more_folders, '$[' || (f.folder - 1) || ']')))
+  OR ((NEW.folder IS NOT OLD.folder OR NEW.more_folders <> OLD.more_folders)
+    AND EXISTS (SELECT 1 FROM take_log WHERE take_id = OLD.id))
+BEGIN SELECT raise(ABORT, 'a take keeps where its files lie; add a folder'); END;
 CREATE TRIGGER take_frame_only_while_running BEFORE INSERT ON take_frame
 WHEN (SELECT ended_at FROM take WHERE id = NEW.take_id) IS NOT NULL
 BEGIN SELECT raise(ABORT, 'the take has ended'); END;
 
 -- A running take that is counted by the files arriving in a folder. `before`: the keys of the frames that lay
--- there already, as JSON; they do not count. Gone with the take's end; take.folder stays.
+-- there already, as JSON; they do not count. Gone with the take's end; the take's own list of folders stays.
 CREATE TABLE take_watch (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),
   folder TEXT NOT NULL CHECK (folder <> ''),

@@ -1,5 +1,4 @@
 import * as z from 'zod'
-import { foldersOfTake } from '../../db/checkedTakes.ts'
 import { changeCheckLimits, checkLimits } from '../../db/checkLimits.ts'
 import { contactStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
@@ -13,6 +12,7 @@ import {
   undoFindingAnswer,
   waveOffFinding,
 } from '../../db/takeChecks.ts'
+import { foldersOfTake } from '../../db/takeFolders.ts'
 import { choosePlaying, playingOfTake } from '../../db/takeLoops.ts'
 import type { TakeReport } from '../trade/check/report.ts'
 import { askForCheck, checkStatus, newestReport, stopCheck } from '../work/takeChecks.ts'

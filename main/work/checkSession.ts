@@ -4,7 +4,6 @@ import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
 import { setCheckTries } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import {
-  foldersOfFiled,
   hasFiles,
   type ReadFolder,
   type Turn,
@@ -38,8 +37,7 @@ export interface FramePicture {
  * it, and answers for the frames' pictures until it is stopped. Nothing in the person's folder is ever changed.
  */
 export class CheckSession {
-  /** Where the take's frames lie, in the order it went on in them. */
-  readonly folders: readonly string[]
+  #folders: readonly string[]
   readonly #studio: WatchedStudio
   readonly #takeId: Id<'take'>
   readonly #changed: () => void
@@ -69,7 +67,7 @@ export class CheckSession {
     of: { readonly take: TakeToCheck; readonly folders: readonly string[] },
     changed: () => void,
   ) {
-    this.folders = of.folders
+    this.#folders = of.folders
     this.#studio = studio
     this.#takeId = takeId
     this.#changed = changed
@@ -83,7 +81,7 @@ export class CheckSession {
         this.#gone.set(folder, sentence)
         this.#frames.forgetUnheard()
         this.#frames.want(this.#turn, this.#gone)
-        this.#say('gone', sentence)
+        this.#say('gone', this.#whyGone() ?? sentence)
       },
       onMore: () => this.#renewal.due(),
       onFailed: (sentence) => this.#end('failed', sentence),
@@ -92,6 +90,22 @@ export class CheckSession {
     this.#frames = new CheckedFrames(this.#run.read)
     this.#renewal = new Renewal(() => this.#renew(), renewed)
     void this.#round()
+  }
+
+  /** Where the take's frames lie, in the order it went on in them. */
+  get folders(): readonly string[] {
+    return this.#folders
+  }
+
+  /**
+   * True where it reads these folders first, in their order. A take that has gone on in one more since takes it along:
+   * what was read stays read, also of a card that is out by now.
+   */
+  goesOnIn(folders: readonly string[]): boolean {
+    if (beginsWith(this.#folders, folders)) return true
+    if (!this.isLive || !beginsWith(folders, this.#folders)) return false
+    this.#folders = folders
+    return true
   }
 
   status(): CheckStatus {
@@ -172,10 +186,13 @@ export class CheckSession {
       await this.#readFolder(folder, at)
       if (!this.isLive) return
     }
-    const [why] = this.#gone.values()
-    if (why !== undefined) this.#say('gone', why)
-    else if (this.#state === 'gone') this.#say('reading', null)
     this.#takeTurn()
+    const why = this.#whyGone()
+    if (why !== undefined) this.#say('gone', why)
+    else if (this.#state === 'gone') {
+      this.#say('reading', null)
+      this.#takeTurn()
+    }
     await this.#frames.tryAgain(this.#turn)
     if (!this.isLive) return
     this.follow()
@@ -185,10 +202,28 @@ export class CheckSession {
     this.#timer.unref()
   }
 
+  /** The folder that is awaited, and how much of the take lies there; undefined where none is. */
+  #whyGone(): string | undefined {
+    const { frames, folders } = this.#known
+    for (const [at, folder] of this.folders.entries()) {
+      const why = this.#gone.get(folder)
+      if (why === undefined) continue
+      const awaited = this.#turn.filter((frame) => frame?.folder === folder && !this.#frames.factsOf(frame))
+      // The take has left this card, and all that it holds of it was looked at: it may stay out.
+      const isLeft = hasFiles(frames) && at < folders.length - 1
+      if (awaited.length > 0 && hasFiles(frames)) {
+        const many = awaited.length === 1 ? '1\u00a0frame' : `${awaited.length}\u00a0frames`
+        return `${why} ${many} of this take ${awaited.length === 1 ? 'lies' : 'lie'} there.`
+      }
+      if (!isLeft) return why
+    }
+    return undefined
+  }
+
   /** What lies in a folder; of files that were seen before only the name is read again. */
   async #readFolder(folder: string, at: number): Promise<void> {
-    const { frames } = this.#known
-    const isTold = hasFiles(frames) && at < foldersOfFiled(frames)
+    const { frames, folders } = this.#known
+    const isTold = hasFiles(frames) && at < folders.length
     const placeOf = (key: string) => `${folder}\0${key}`
     try {
       const { files } = await readFrameFolder(folder, (key) => isTold || this.#seen.has(placeOf(key)))
@@ -291,4 +326,8 @@ export class CheckSession {
     clearTimeout(this.#timer)
     this.#say(state, sentence)
   }
+}
+
+function beginsWith(folders: readonly string[], start: readonly string[]): boolean {
+  return start.every((folder, at) => folders[at] === folder)
 }

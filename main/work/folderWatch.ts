@@ -1,4 +1,5 @@
 import { type FSWatcher, watch } from 'node:fs'
+import path from 'node:path'
 import type { Writing } from '../../db/events.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
@@ -82,7 +83,7 @@ export class FolderWatch {
     this.#isFromTheStart = this.#filed.length === 0
     this.#arrivals = new Arrivals([
       ...(framesBefore(studio.db, takeId) ?? []),
-      ...this.#filed.map(({ file }) => keyOf(file)),
+      ...this.#filedHere().map(({ file }) => keyOf(file)),
     ])
     void this.#round()
   }
@@ -171,10 +172,15 @@ export class FolderWatch {
     return JSON.stringify({ ...this.status(), writing: [] })
   }
 
+  /** The frames counted in this folder: the take may have been in another before. */
+  #filedHere(): readonly FiledFrame[] {
+    return this.#filed.filter(({ folder }) => folder === this.#folder)
+  }
+
   /** A folder that nothing is mounted in is empty: it must not be taken for one whose files were thrown away. */
   #isAnotherDrive(keys: readonly string[], drive: number): boolean {
     if (this.#drive === undefined || this.#drive === drive) return false
-    return this.#filed.length > 0 && !keys.some((key) => this.#arrivals.isKnown(key))
+    return this.#filedHere().length > 0 && !keys.some((key) => this.#arrivals.isKnown(key))
   }
 
   /** Counts what has come. Where the store will not have it now, the sentence says so, and it is tried again. */
@@ -185,15 +191,17 @@ export class FolderWatch {
     try {
       for (const { key, file, atMs } of whole) {
         // A name counts once; a second frame of that name, whose first was made void, has a key of its own.
-        const times = this.#filed.filter((frame) => keyOf(frame.file) === key).length
+        // Another card, or the camera's next folder, may hold the same name: it is another frame.
+        const times = this.#filedHere().filter((frame) => keyOf(frame.file) === key).length
         const at = new Date(Math.min(atMs, now.getTime())).toISOString()
-        const pressKey = `file ${key}${times > 0 ? ` ${times + 1}` : ''}`
-        pressFrame({ db, who: owner, now: at }, { takeId: this.#takeId, pressKey, file })
+        const pressKey = `file ${times + 1} ${path.join(this.#folder, key)}`
+        const press = { takeId: this.#takeId, pressKey, file: { name: file, folder: this.#folder } }
+        pressFrame({ db, who: owner, now: at }, press)
         this.#arrivals.counted(key)
         this.#filed = filedFrames(db, this.#takeId)
       }
     } catch (error) {
-      if (error instanceof Refusal && error.code === 'take-ended') this.stop()
+      if (error instanceof Refusal && ['take-ended', 'not-its-folder'].includes(error.code)) this.stop()
       else
         sentence =
           'The studio cannot keep the frames now: is its drive full? They are counted as soon as it can.'
@@ -205,15 +213,14 @@ export class FolderWatch {
   async #keepPicture(): Promise<void> {
     if (this.#isKeepingPicture) return
     this.#isKeepingPicture = true
-    const isKept = await keepFrameAsPicture(this.#studio, this.#takeId, this.#folder, this.#filed)
+    const isKept = await keepFrameAsPicture(this.#studio, this.#takeId, this.#filed)
     this.#isKeepingPicture = false
     if (isKept) this.#changed()
   }
 
   #note({ writing, returned, vanished }: Arrived, sentence: string | null): void {
-    const filed = new Map(
-      filedFrames(this.#studio.db, this.#takeId).map((frame) => [keyOf(frame.file), frame]),
-    )
+    this.#filed = filedFrames(this.#studio.db, this.#takeId)
+    const filed = new Map(this.#filedHere().map((frame) => [keyOf(frame.file), frame]))
     let { deleted } = this.#status
     for (const key of vanished) deleted = nameOf(filed.get(key)) ?? deleted
     for (const key of returned) {

@@ -17,13 +17,12 @@ const mostBytes = 100_000_000
 export async function keepFrameAsPicture(
   studio: WatchedStudio,
   takeId: Id<'take'>,
-  folder: string,
   frames: readonly FiledFrame[],
 ): Promise<boolean> {
   const first = frames.find(({ isVoid }) => !isVoid)
   if (!first || frameName(first.file)?.kind !== 'picture' || hasPicture(studio.db, takeId)) return false
   try {
-    const file = path.join(folder, first.file)
+    const file = path.join(first.folder, first.file)
     if ((await stat(file)).size > mostBytes) return false
     const small = await smallPicture(await readFile(file), baseName(first.file))
     if (!studio.db.open || hasPicture(studio.db, takeId)) return false

@@ -5,6 +5,7 @@ import type { Db } from '../../db/open.ts'
 import { checkFolders } from '../../db/takeChecks.ts'
 import { countCheckTry, setCheckTries, takeWatches } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
+import { foldersToRead } from '../trade/check/turnFrames.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { CheckSession, type FramePicture } from './checkSession.ts'
 import { keepStripOfTake } from './contactStrip.ts'
@@ -42,7 +43,7 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
     // The thread is ready before the first frame comes.
     const isWanted = checkTries !== null && checkTries < mostTries
     const folders = isWanted ? (takeToCheck(studio.db, takeId)?.folders ?? []) : []
-    if (folders.length > 0 && !reads(sessions.get(takeId), folders)) asked.set(takeId, folders)
+    if (folders.length > 0 && !sessions.get(takeId)?.goesOnIn(folders)) asked.set(takeId, folders)
   }
   for (const [takeId, folders] of asked) {
     const running = sessions.get(takeId)
@@ -67,7 +68,7 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
 /**
  * Asks for the check of a take; it begins with the studio's next change. One that runs on the same folders goes on.
  * @param named  where its frames lie, in the order the take went on; null where the take itself knows, or was checked
- *   before
+ *   before. Of a take that knows several folders, those that are not named are looked for where it knows them.
  * Refuses a take of which nobody knows the folder, a folder named now that is not there or cannot be read, and one
  * named twice. Of folders known before one may be away: the others are read, and it is waited for.
  */
@@ -78,7 +79,7 @@ export async function askForCheck(
 ): Promise<void> {
   const take = takeToCheck(db, takeId)
   if (!take) throw new Refusal('no-take', 'This take is not in the studio.')
-  const folders = named ?? checkFolders(db, takeId, take.folders)
+  const folders = named ? foldersToRead(named, take.folders) : checkFolders(db, takeId, take.folders)
   if (folders.length === 0) {
     throw new Refusal(
       'no-folder-known',
@@ -88,11 +89,13 @@ export async function askForCheck(
       },
     )
   }
-  refuseFolders(folders)
+  // Both cards may have been copied into one folder: that stands for each of them.
+  const own = take.folders.length
+  refuseFolders([...new Set(folders.slice(0, own)), ...folders.slice(own)])
   const { sessions, asked } = checksOf(db)
   const session = sessions.get(takeId)
   if (session?.isLive && reads(session, folders)) return
-  await refuseUnreadable(folders, named !== null)
+  await refuseUnreadable(named ?? folders, named !== null)
   setCheckTries(db, takeId, 0)
   asked.set(takeId, folders)
 }

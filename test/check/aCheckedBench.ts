@@ -13,8 +13,8 @@ type Calls = ReturnType<typeof caller>['takeCheck']
 
 export interface CheckedBench extends AtTheBench {
   readonly folder: string
-  /** Starts a take that is counted by the files arriving in the folder. */
-  startByFolder(): Promise<number>
+  /** Starts a take that is counted by the files arriving in the folder, or in another one. */
+  startByFolder(inFolder?: string): Promise<number>
   status(takeId: number): ReturnType<Calls['status']>
   report(takeId: number): ReturnType<Calls['report']>
 }
@@ -47,10 +47,10 @@ export async function aCheckedBench(framesPerTurn = 24): Promise<CheckedBench> {
   return {
     ...bench,
     folder,
-    async startByFolder() {
+    async startByFolder(inFolder = folder) {
       bench.pass(60_000)
       const shootId = Number(bench.shootIds[0])
-      return (await bench.api.takes.start({ shootId, ...bench.stand, folder })).takeId
+      return (await bench.api.takes.start({ shootId, ...bench.stand, folder: inFolder })).takeId
     },
     status: (takeId) => bench.api.takeCheck.status({ takeId }),
     report: (takeId) => bench.api.takeCheck.report({ takeId }),

@@ -140,6 +140,102 @@ describe('the check of a take that is counted by its files', () => {
   })
 })
 
+describe('the check of a take that goes on in another folder', () => {
+  /** A camera that begins a new folder after 9999, in the middle of a take: the same names as long ago in the first. */
+  async function aTakeOverTwo() {
+    const bench = await aCheckedBench(12)
+    const { frames } = aTurn(12)
+    const [first, next] = [path.join(bench.folder, '100ABCDE'), path.join(bench.folder, '101ABCDE')]
+    for (const folder of [first, next]) fs.mkdirSync(folder)
+    // Frames of an older take, of the names that the counter will come to again.
+    await writeFrames(first, aTurn(24).frames.slice(12, 20))
+    const takeId = await bench.startByFolder(first)
+    await writeFrames(first, frames.slice(0, 5), 9995)
+    await reads(bench, takeId, 5)
+    return { bench, frames, first, next, takeId }
+  }
+  const filesIn = async (bench: CheckedBench, takeId: number) =>
+    (await bench.report(takeId)).report?.frames.map(({ file }) => file)
+  const namesFrom = (from: number, count: number) =>
+    Array.from({ length: count }, (_, k) => `IMG_${String(from + k).padStart(4, '0')}.JPG`)
+
+  it('takes it along, looks for each frame in its own, and lets the first card be taken out', async () => {
+    const { bench, frames, first, next, takeId } = await aTakeOverTwo()
+    await bench.api.frameFolders.watch({ takeId, folder: next })
+    // The camera has its card changed: what was read of it stays read.
+    fs.renameSync(first, `${first}-away`)
+    await writeFrames(next, frames.slice(5), 1)
+    await reads(bench, takeId, 12)
+    expect(await bench.status(takeId)).toMatchObject({
+      state: 'watching',
+      sentence: null,
+      folders: [first, next],
+    })
+    const whole = [...namesFrom(9995, 5), ...namesFrom(1, 7)]
+    expect(await filesIn(bench, takeId)).toEqual(whole)
+    const { report, folders } = await bench.report(takeId)
+    expect(folders).toEqual([first, next])
+    expect(report?.findings.filter(({ key }) => /^(?:names|number|same)/u.test(key))).toEqual([])
+    await bench.act(takeId, { kind: 'end' })
+    await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(12)
+    const [one, six] = await Promise.all(
+      [1, 6].map((frame) => framePicture(bench.studio.db, takeId as Id<'take'>, frame)),
+    )
+    expect(one?.tag).toBeDefined()
+    expect(six?.tag).not.toBe(one?.tag)
+
+    // Read again from the start, it knows both, and says what lies on the card that is out.
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    await bench.api.takeCheck.stop({ takeId })
+    expect((await bench.report(takeId)).known).toEqual([first, next])
+    await bench.api.takeCheck.start({ takeId })
+    await expect.poll(async () => (await bench.status(takeId)).framesRead, patient).toBe(7)
+    expect(await bench.status(takeId)).toMatchObject({ state: 'gone', framesFound: 12 })
+    expect((await bench.status(takeId)).sentence).toContain(`${first} is not there`)
+    expect((await bench.status(takeId)).sentence).toMatch(/5\sframes of this take lie there/)
+    fs.renameSync(`${first}-away`, first)
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    expect(await filesIn(bench, takeId)).toEqual(whole)
+  })
+
+  it('never takes an older frame of the first folder for one of the second, whichever is named', async () => {
+    const { bench, frames, first, next, takeId } = await aTakeOverTwo()
+    await bench.api.frameFolders.watch({ takeId, folder: next })
+    await writeFrames(next, frames.slice(5), 1)
+    await reads(bench, takeId, 12)
+    await bench.act(takeId, { kind: 'end' })
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    await bench.api.takeCheck.stop({ takeId })
+    const copy = aFrameFolder()
+    fs.cpSync(first, copy, { recursive: true })
+    fs.renameSync(next, `${next}-away`)
+    await bench.api.takeCheck.start({ takeId, folders: [copy] })
+    await expect.poll(async () => (await bench.status(takeId)).framesRead, patient).toBe(5)
+    await expect.poll(async () => (await bench.status(takeId)).sentence, patient).toContain(next)
+    expect(await bench.status(takeId)).toMatchObject({
+      state: 'gone',
+      framesFound: 12,
+      folders: [copy, next],
+    })
+    expect((await bench.status(takeId)).sentence).toMatch(/7\sframes of this take lie there/)
+    expect((await bench.report(takeId)).report?.findings.filter(({ key }) => key.startsWith('same'))).toEqual(
+      [],
+    )
+    // The second card was copied too, and is named beside the first.
+    const both = aFrameFolder()
+    for (const folder of [first, `${next}-away`]) {
+      for (const name of fs.readdirSync(folder)) {
+        if (folder !== first || name.startsWith('IMG_99'))
+          fs.cpSync(path.join(folder, name), path.join(both, name))
+      }
+    }
+    await bench.api.takeCheck.start({ takeId, folders: [both, both] })
+    await expect.poll(async () => (await bench.status(takeId)).state, patient).toBe('done')
+    expect(await bench.status(takeId)).toMatchObject({ framesRead: 12, sentence: null })
+  })
+})
+
 describe('the check of a take whose files the person points at', () => {
   /** A take counted by the key, with its frames in a folder beside strangers from another time. */
   async function aPressedTake(framesShot = 10) {

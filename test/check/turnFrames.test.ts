@@ -4,6 +4,7 @@ import { faultsOfFinding } from '../../main/trade/check/agreeing.ts'
 import { takeScale } from '../../main/trade/check/centre/takeScale.ts'
 import { renumbered, renumberedWords, takeNumbers } from '../../main/trade/check/renumber.ts'
 import {
+  foldersToRead,
   plainFrames,
   type ReadFolder,
   type Turn,
@@ -143,7 +144,7 @@ describe('the turn of a take in two folders', () => {
     ])
   })
 
-  it('looks for each file in its own folder, and for all in the one that is named alone', () => {
+  it('looks for each file in its own folder, and takes none of another for it', () => {
     const frames = shot([0, 1, 2]).map((frame, at) =>
       at === 2 ? { ...frame, file: 'IMG_1.JPG', folder: 1 } : frame,
     )
@@ -152,7 +153,41 @@ describe('the turn of a take in two folders', () => {
       '/a IMG_2.JPG',
       '/b IMG_1.JPG',
     ])
-    expect(turnOfFiled(frames, ['/copy']).map((frame) => frame?.folder)).toEqual(['/copy', '/copy', '/copy'])
+    expect(placesOf(turnOfFiled(frames, ['/copy']))).toEqual(['/copy IMG_1.JPG', '/copy IMG_2.JPG'])
+  })
+
+  it('is looked for in its own folders, each at its place, where fewer or others are named', () => {
+    const own = ['/a', '/b']
+    expect(foldersToRead(['/a'], own)).toEqual(['/a', '/b'])
+    expect(foldersToRead(['/b'], own)).toEqual(['/a', '/b'])
+    expect(foldersToRead(['/copy of a'], own)).toEqual(['/copy of a', '/b'])
+    expect(foldersToRead(['/b', '/copy of a'], own)).toEqual(['/copy of a', '/b'])
+    expect(foldersToRead(['/both', '/both'], own)).toEqual(['/both', '/both'])
+    expect(foldersToRead(['/c'], [])).toEqual(['/c'])
+  })
+
+  it('never loses a folder that was named, nor puts one of its own in another’s place', () => {
+    const names = ['/a', '/b', '/c', '/d', '/e']
+    const some = fc.uniqueArray(fc.constantFrom(...names))
+    fc.assert(
+      fc.property(some, some, (named, own) => {
+        const read = foldersToRead(named, own)
+        expect(read.length).toBe(Math.max(named.length, own.length))
+        expect(named.every((folder) => read.includes(folder))).toBe(true)
+        for (const folder of read.filter((one) => own.includes(one))) {
+          expect(read.indexOf(folder)).toBe(own.indexOf(folder))
+        }
+      }),
+    )
+  })
+
+  it('awaits nothing in a folder that it has just gone on in', () => {
+    const read = [
+      { folder: '/a', frames: [] },
+      { folder: '/b', frames: files(3, startedMs + minute, 1) },
+    ]
+    const take = { frames: shot([0, 1, 2]), folders: ['/a', '/b'], times, toShoot: 9 }
+    expect(turnOfTake(take, read)).toMatchObject({ turn: { length: 3 }, sentence: null })
   })
 
   it('has its rest from a folder named besides: up to the planned count, and not the next take', () => {
@@ -161,7 +196,8 @@ describe('the turn of a take in two folders', () => {
       { folder: '/a', frames: [] },
       { folder: '/b', frames: rest },
     ]
-    const of = (toShoot: number) => turnOfTake({ frames: shot([0, 1, 2]), times, toShoot }, read)
+    const take = { frames: shot([0, 1, 2]), folders: ['/a'], times }
+    const of = (toShoot: number) => turnOfTake({ ...take, toShoot }, read)
     expect(placesOf(of(9).turn).slice(3)).toEqual(['/b IMG_0001.JPG', '/b IMG_0002.JPG', '/b IMG_0003.JPG'])
     expect(of(9).sentence).toMatch(/counts 3\sframes; 3\sframes more from \/b/)
     expect(of(5).turn.map((frame) => frame?.frame)).toEqual([1, 2, 3, 4, 5])

@@ -109,6 +109,7 @@ const broken: readonly (readonly [table: string, check: string, row: Row])[] = [
   ['take_loop', '(in_frame IS NULL) = (out_frame IS NULL)', { in_frame: 1, out_frame: null }],
   ['take_loop', 'in_frame IS NULL OR out_frame >= in_frame', { in_frame: 3, out_frame: 2 }],
   ['take_pause', 'resumed_at IS NULL OR resumed_at >= paused_at', { resumed_at: '2026-03-01T08:00:00.000Z' }],
+  ['take_frame', 'file IS NOT NULL OR folder = 0', { folder: 1 }],
   ['take_act', '(frame IS NULL) = (mark IS NULL)', { frame: 1 }],
   ['take_act', '(refusal_code IS NULL) = (refusal_sentence IS NULL)', { refusal_code: 'mark-ahead' }],
   ['answer', "(verdict = 'change') = (needs IS NOT NULL)", { verdict: 'yes', needs: 'rework' }],

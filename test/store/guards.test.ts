@@ -142,6 +142,24 @@ const refusals: Readonly<
     `UPDATE take_frame SET at = '${later}'`,
     'keeps its time',
   ],
+  take_frame_keeps_its_file: [
+    (put) => put('take_frame', { file: 'IMG_0001.JPG' }),
+    'UPDATE take_frame SET folder = 1',
+    'keeps its file',
+  ],
+  take_frame_lies_in_its_take: [
+    (put) => put('take', { id: 1, folder: '/card' }),
+    (put) => put('take_frame', { take_id: 1, file: 'IMG_0001.JPG', folder: 1 }),
+    'no such folder',
+  ],
+  take_keeps_where_its_files_lie: [
+    (put) => {
+      put('take', { id: 1, folder: '/card', more_folders: '["/second"]' })
+      put('take_frame', { take_id: 1, file: 'IMG_0001.JPG', folder: 1 })
+    },
+    `UPDATE take SET more_folders = '["/third"]'`,
+    'keeps where its files lie',
+  ],
   take_frame_only_while_running: [
     (put) => put('take', { id: 1, ...kept }),
     (put) => put('take_frame', { take_id: 1 }),

@@ -15,7 +15,7 @@ export function aFrameFolder(): string {
 
 /** A bench at which takes are counted by a folder, wired as the program wires it. */
 export async function atTheWatchedBench(): Promise<
-  AtTheBench & { readonly folder: string; start(): Promise<number> }
+  Omit<AtTheBench, 'start'> & { readonly folder: string; start(inFolder?: string): Promise<number> }
 > {
   const bench = await atTheBench()
   const { house, db } = bench.studio
@@ -30,12 +30,12 @@ export async function atTheWatchedBench(): Promise<
   return {
     ...bench,
     folder,
-    async start() {
+    async start(inFolder = folder) {
       bench.pass(60_000)
       const { takeId } = await bench.api.takes.start({
         shootId: Number(bench.shootIds[0]),
         ...bench.stand,
-        folder,
+        folder: inFolder,
       })
       return takeId
     },

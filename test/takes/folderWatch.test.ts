@@ -2,8 +2,9 @@ import fs from 'node:fs'
 import path from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
 import { describe, expect, it, vi } from 'vitest'
+import { foldersOfTake } from '../../db/takeFolders.ts'
 import { stopWatchingFolders, watchFolders } from '../../main/work/folderWatches.ts'
-import { aPhotograph, atTheWatchedBench } from './aFolder.ts'
+import { aFrameFolder, aPhotograph, atTheWatchedBench } from './aFolder.ts'
 
 const put = (folder: string, name: string, text = 'a frame') => {
   fs.mkdirSync(path.dirname(path.join(folder, name)), { recursive: true })
@@ -189,6 +190,60 @@ describe('a take counted by files arriving', () => {
     await bench.api.frameFolders.watch({ takeId, folder: bench.folder })
     put(bench.folder, 'IMG_0002.JPG')
     await counts(bench, takeId, [null, 'IMG_0002.JPG'] as string[])
+  })
+
+  it('goes on in the camera’s next folder: the frames of each lie in their own, and a name counts in both', async () => {
+    const bench = await atTheWatchedBench()
+    const [first, next] = [path.join(bench.folder, '100ABCDE'), path.join(bench.folder, '101ABCDE')]
+    for (const folder of [first, next]) fs.mkdirSync(folder)
+    const takeId = await bench.start(first)
+    put(first, 'IMG_0001.JPG')
+    put(first, 'IMG_9999.JPG')
+    await counts(bench, takeId, ['IMG_9999.JPG', 'IMG_0001.JPG'])
+    // A slip: nothing was counted there, so it is none of the take's folders.
+    await bench.api.frameFolders.watch({ takeId, folder: bench.folder })
+    put(next, 'IMG_0000.JPG')
+    await bench.api.frameFolders.watch({ takeId, folder: next })
+    put(next, 'IMG_0001.JPG')
+    await counts(bench, takeId, ['IMG_9999.JPG', 'IMG_0001.JPG', 'IMG_0001.JPG'])
+    expect(await bench.api.frameFolders.status({ takeId })).toMatchObject({ folder: next, counted: 3 })
+    expect((await bench.api.takes.one({ takeId })).take.folder).toBe(next)
+    // A name counts once in its folder, and once more where its frame is void.
+    fs.rmSync(path.join(next, 'IMG_0001.JPG'))
+    await bench.act(takeId, { kind: 'void', frame: 3 })
+    await vi.waitFor(
+      async () =>
+        expect(await bench.api.frameFolders.status({ takeId })).toMatchObject({ deleted: 'IMG_0001.JPG' }),
+      { timeout: 4000 },
+    )
+    put(next, 'IMG_0001.JPG', 'shot again')
+    await counts(bench, takeId, ['IMG_9999.JPG', 'IMG_0001.JPG', 'IMG_0001.JPG', 'IMG_0001.JPG'])
+    // Back in the first one, which then is no new one.
+    await bench.api.frameFolders.watch({ takeId, folder: first })
+    put(first, 'IMG_0002.JPG')
+    await expect.poll(async () => (await filesOf(bench, takeId)).length, { timeout: 8000 }).toBe(5)
+    await bench.act(takeId, { kind: 'end' })
+    expect(foldersOfTake(bench.studio.db, takeId as never)).toEqual([first, next])
+    const { frames } = await bench.api.takes.one({ takeId })
+    expect(frames.map(({ folder = 0 }) => folder)).toEqual([0, 0, 1, 1, 0])
+  })
+
+  it('starts over in the folder that it went on in, and keeps where its files lie once the key counts', async () => {
+    const bench = await atTheWatchedBench()
+    const takeId = await bench.start()
+    const next = aFrameFolder()
+    put(bench.folder, 'IMG_9999.JPG')
+    await counts(bench, takeId, ['IMG_9999.JPG'])
+    await bench.api.frameFolders.watch({ takeId, folder: next })
+    put(next, 'IMG_0001.JPG')
+    await counts(bench, takeId, ['IMG_9999.JPG', 'IMG_0001.JPG'])
+    await bench.api.frameFolders.stop({ takeId })
+    expect(foldersOfTake(bench.studio.db, takeId as never)).toEqual([bench.folder, next])
+    await bench.api.frameFolders.watch({ takeId, folder: next })
+    const { takeId: again } = await bench.api.takes.again({ takeId, reason: 'bump' })
+    put(next, 'IMG_0002.JPG')
+    await counts(bench, again, ['IMG_0002.JPG'])
+    expect(foldersOfTake(bench.studio.db, again as never)).toEqual([next])
   })
 
   it('is refused where the folder is not there or is no whole path, and no take is started', async () => {

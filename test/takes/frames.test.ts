@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { pressFrame } from '../../db/takeActs.ts'
+import { watchFolder } from '../../db/takeWatch.ts'
 import { applyAct } from '../../main/trade/benchActs.ts'
 import { Refusal } from '../../main/trade/refusal.ts'
 import { actedTake, type TakePage } from '../../renderer/takes/turningState.ts'
@@ -214,7 +215,16 @@ describe('acts at the bench', () => {
     const takeId = await start()
     await act(takeId, { kind: 'frame' })
     pass(6000)
-    const counted = { takeId: takeId as never, pressKey: 'IMG_0002.jpg', agoMs: 1500, file: 'IMG_0002.jpg' }
+    const file = { name: 'IMG_0002.jpg', folder: '/card' }
+    watchFolder(studio.writing, takeId as never, '/card', [])
+    expect(() =>
+      pressFrame(studio.writing, {
+        takeId: takeId as never,
+        pressKey: 'k',
+        file: { ...file, folder: '/another' },
+      }),
+    ).toThrow(/not counted by the files in \/another/)
+    const counted = { takeId: takeId as never, pressKey: 'IMG_0002.jpg', agoMs: 1500, file }
     expect(pressFrame(studio.writing, counted)).toEqual({ frame: 2, mark: 1 })
     expect(pressFrame(studio.writing, counted)).toEqual({ frame: 2, mark: 1 })
     const { frames, acts } = await api.takes.one({ takeId })

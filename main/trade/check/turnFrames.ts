@@ -25,22 +25,34 @@ export interface ReadFolder {
 }
 
 /**
+ * Where the files of a take are looked for. One of its own folders stands at its own place, in whatever order they are
+ * named; others stand in the place of those that were not named, since cards are copied elsewhere. Where fewer are
+ * named than it has, the rest is looked for where the take knows it, and never in a folder that may hold other frames
+ * of the same names. What is named besides comes last.
+ * @param ofTake  the take's own folders, in the order it went on in them; none where it does not know its files
+ */
+export function foldersToRead(named: readonly string[], ofTake: readonly string[]): readonly string[] {
+  const others = [...named]
+  const own = ofTake.map((folder) => {
+    const at = others.indexOf(folder)
+    if (at >= 0) others.splice(at, 1)
+    return at >= 0
+  })
+  return [...ofTake.map((folder, at) => (own[at] ? folder : (others.shift() ?? folder))), ...others]
+}
+
+/**
  * The turn of a take whose frames have their files: counted by them, or read from them afterwards.
- * @param folders  in the take's own order; where fewer are named, what lay in the others is looked for in the last
+ * @param folders  in the take's own order
  */
 export function turnOfFiled(frames: readonly TakeFrame[], folders: readonly string[]): Turn {
   return turnOf(
     frames.map(({ file, folder = 0 }) => ({
-      folder: folders[folder] ?? folders.at(-1) ?? '',
-      files: file === null ? [] : [file],
+      folder: folders[folder] ?? '',
+      files: file === null || folders[folder] === undefined ? [] : [file],
     })),
     frames,
   )
-}
-
-/** So many folders a take went on in, as its frames know. */
-export function foldersOfFiled(frames: readonly TakeFrame[]): number {
-  return 1 + Math.max(0, ...frames.map(({ folder = 0 }) => folder))
 }
 
 /** True where the take itself knows the files of its frames. */
@@ -68,19 +80,25 @@ export interface FoundTurn {
 /**
  * The turn of a take as it lies in its folders. A take that knows its files has them, and from folders named besides
  * what it went on with there; of any other, `turnInFolders` tells.
+ * @param take.folders  the take's own, of which `read` has as many at its beginning
  * @param take.toShoot  frames of the turn and its overlap
  */
 export function turnOfTake(
-  take: { readonly frames: readonly TakeFrame[]; readonly times: TakeTimes; readonly toShoot: number },
+  take: {
+    readonly frames: readonly TakeFrame[]
+    readonly folders: readonly string[]
+    readonly times: TakeTimes
+    readonly toShoot: number
+  },
   read: readonly ReadFolder[],
 ): FoundTurn {
-  const { frames, times } = take
+  const { frames, folders, times } = take
   if (!hasFiles(frames)) return turnInFolders(frames, read, times)
   const filed = turnOfFiled(
     frames,
     read.map(({ folder }) => folder),
   )
-  const rest = read.slice(foldersOfFiled(frames))
+  const rest = read.slice(folders.length)
   return rest.length === 0 ? { turn: filed, sentence: null } : withRest(filed, take, rest)
 }
 
