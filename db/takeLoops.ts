@@ -62,6 +62,22 @@ function pickedPlaying(db: Db, takeId: Id<'take'>): TakePlaying['picked'] {
   return { startFrame: frame || startFrame, isReversed: reversed === 1 }
 }
 
+/** Where a take begins and which way round, as a person chose it where it is looked at. */
+export interface ChosenStart {
+  /** The mark, counted from 1, as a pick counts. */
+  readonly startFrame: number
+  readonly reversed: boolean
+}
+
+/** The start that a person chose in the viewer, by the marks of a pick; a loop that begins at a void frame begins at the next. */
+export function chosenStart(db: Db, takeId: Id<'take'>, framesPerTurn: number): ChosenStart | null {
+  const chosen = chosenPlaying(db, takeId)
+  if (!chosen) return null
+  const { loop, isReversed } = chosen
+  const first = loop && framesOf(db, takeId).find(({ isVoid }, at) => !isVoid && at + 1 >= loop.inFrame)
+  return { startFrame: first ? (first.mark % framesPerTurn) + 1 : 1, reversed: isReversed }
+}
+
 function isAtMark(wanted: number) {
   return ({ isVoid, mark }: { readonly isVoid: boolean; readonly mark: number }) => !isVoid && mark === wanted
 }

@@ -4,6 +4,7 @@ import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import type { ReshootCause } from './spins.ts'
 import { prepared } from './statement.ts'
+import { type ChosenStart, chosenStart } from './takeLoops.ts'
 
 /** Where one deliverable of one spin stands between its takes and its delivery. */
 export type ItemState = 'to turn' | 'to pick' | 'to show' | 'shown' | 'change wanted' | 'yes' | 'delivered'
@@ -50,6 +51,8 @@ export interface PickableTake {
   readonly number: number
   readonly framesPerTurn: number
   readonly startedAt: string
+  /** Where a person chose it to begin where it is looked at; null where nobody has. */
+  readonly chosen: ChosenStart | null
 }
 
 interface ItemRow extends Omit<WantedItem, 'isFirst' | 'state' | 'picks' | 'answer'> {
@@ -106,14 +109,19 @@ export function wantedItems(db: Db, jobId: Id<'job'>): readonly WantedItem[] {
 
 /** Kept takes of a job's spins since each was last to be turned again, the newest first. */
 export function pickableTakes(db: Db, jobId: Id<'job'>): readonly PickableTake[] {
-  return prepared<[number], PickableTake>(
+  return prepared<[number], Omit<PickableTake, 'chosen'> & { isChosen: 0 | 1 }>(
     db,
     `SELECT take.shoot_id AS shootId, take.id AS takeId, take.row, take.number, take.frames_per_turn AS framesPerTurn,
-       take.started_at AS startedAt
+       take.started_at AS startedAt, EXISTS (SELECT 1 FROM take_loop l WHERE l.take_id = take.id) AS isChosen
      FROM shoot CROSS JOIN take ON take.shoot_id = shoot.id WHERE shoot.job_id = ? AND take.verdict = 'keep'
        AND take.started_at > ifnull((SELECT max(asked_at) FROM reshoot WHERE reshoot.shoot_id = take.shoot_id), '')
      ORDER BY take.shoot_id, take.row, take.number DESC`,
-  ).all(jobId)
+  )
+    .all(jobId)
+    .map(({ isChosen, ...take }) => ({
+      ...take,
+      chosen: isChosen === 1 ? chosenStart(db, take.takeId, take.framesPerTurn) : null,
+    }))
 }
 
 /** How many rounds of changes by the client's own wish a job has had, of those its price holds. */

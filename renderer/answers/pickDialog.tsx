@@ -11,6 +11,14 @@ import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
 import type { Item, JobAnswersData } from './itemWords.ts'
 
+interface Start {
+  /** Null while the field is empty. */
+  readonly startFrame: number | null
+  readonly reversed: boolean
+}
+
+const fromTheFirst: Start = { startFrame: 1, reversed: false }
+
 /** Chooses the take of one row for a deliverable, where its turn starts and which way it runs. */
 export function PickDialog(props: {
   readonly data: JobAnswersData
@@ -23,8 +31,10 @@ export function PickDialog(props: {
   const [first] = takes
   const before = item.picks[0]
   const [takeId, setTakeId] = useState(before?.takeId ?? first?.takeId)
-  const [startFrame, setStartFrame] = useState<number | null>(before?.startFrame ?? 1)
-  const [reversed, setReversed] = useState(before?.reversed ?? false)
+  // What was picked before stands; else what a person chose where the take is looked at, until something is said here.
+  const [said, setSaid] = useState<Start | undefined>(before)
+  const chosen = takes.find((one) => one.takeId === takeId)?.chosen ?? null
+  const { startFrame, reversed } = said ?? chosen ?? fromTheFirst
   const [isForAll, setForAll] = useState(false)
   const pick = useAct(
     (id: number) =>
@@ -62,7 +72,7 @@ export function PickDialog(props: {
             label="Start frame"
             name="startFrame"
             value={startFrame}
-            onChange={setStartFrame}
+            onChange={(start) => setSaid({ startFrame: start, reversed })}
             width="narrow"
             hint={`1 to ${take.framesPerTurn}`}
           />
@@ -75,7 +85,18 @@ export function PickDialog(props: {
           centre={{ figure: String(startFrame ?? 1), word: reversed ? 'first, backwards' : 'comes first' }}
           label="The turn from its start frame"
         />
-        <CheckField label="Turn backwards" checked={reversed} onChange={setReversed} />
+        <CheckField
+          label="Turn backwards"
+          checked={reversed}
+          onChange={(isBackwards) => setSaid({ startFrame, reversed: isBackwards })}
+        />
+        {chosen && (chosen.startFrame !== startFrame || chosen.reversed !== reversed) ? (
+          <ButtonRow>
+            <Button kind="quiet" onClick={() => setSaid(undefined)}>
+              {`Begin at frame ${chosen.startFrame}${chosen.reversed ? ', backwards' : ''}, as it was looked at`}
+            </Button>
+          </ButtonRow>
+        ) : null}
         <CheckField
           label="The same for every deliverable of this spin"
           checked={isForAll}

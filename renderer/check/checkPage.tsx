@@ -22,6 +22,7 @@ import { ContactSpin } from './contactSpin.tsx'
 import { EdgeBandPart } from './edgeBand.tsx'
 import { FiguresTable } from './figuresTable.tsx'
 import { Findings } from './findings.tsx'
+import { NoSpin } from './spinView.tsx'
 import { SpinViewer } from './spinViewer.tsx'
 import { Verdicts } from './verdicts.tsx'
 
@@ -204,18 +205,28 @@ function luminanceOf(report: TakeReport, frames: number): (number | null)[] {
 }
 
 function WithoutPictures({ check, number }: { readonly check: CheckOfTake; readonly number: number }) {
+  const { strip } = check
   return (
     <>
-      <p>
-        {check.strip
-          ? 'The frames themselves cannot be had now. These are the small ones that the studio keeps.'
-          : 'The pictures cannot be had now. Name the folder they lie in, and they are read again.'}
-      </p>
-      {check.strip ? (
-        <ContactSpin strip={check.strip} label={`Take ${number}`} direction={check.playing.direction} />
-      ) : null}
+      <p>{`${withoutPicturesText(check)}${strip ? ' These are the small ones that the studio keeps.' : ''}`}</p>
+      {strip ? (
+        <ContactSpin strip={strip} label={`Take ${number}`} direction={check.playing.direction} />
+      ) : (
+        <NoSpin />
+      )}
     </>
   )
+}
+
+/** Why there is nothing to turn: what is being read comes by itself, the rest waits for a person. */
+function withoutPicturesText({ status, strip }: CheckOfTake): string {
+  if (status.state === 'reading') return 'The first pictures are being read.'
+  if (status.state === 'watching') return 'The first pictures have not arrived yet.'
+  if (status.state === 'gone')
+    return 'The folder of the pictures cannot be read now. They come by themselves once it is back.'
+  return strip
+    ? 'The frames themselves cannot be had now.'
+    : 'The pictures cannot be had now. Read them again, from the folder they lie in.'
 }
 
 function FiguresPart({ report }: { readonly report: TakeReport }) {

@@ -34,9 +34,16 @@ export function CheckStanding({ take, check }: { readonly take: Take; readonly c
         />
         <ButtonRow>
           {isOn ? (
-            <Button busy={stop.busy} onClick={() => stop.run()}>
-              Stop checking
-            </Button>
+            <>
+              <Button busy={stop.busy} onClick={() => stop.run()}>
+                Stop checking
+              </Button>
+              {status.sentence && !isAsked ? (
+                <Button kind="quiet" onClick={() => setNaming(true)}>
+                  Another folder
+                </Button>
+              ) : null}
+            </>
           ) : isAsked ? null : (
             <Button onClick={() => setNaming(true)}>Read the pictures again</Button>
           )}
@@ -61,7 +68,9 @@ function StandingText({ check }: { readonly check: CheckOfTake }) {
     case 'reading':
       return `Reading: ${read}.`
     case 'watching':
-      return `${countText(framesRead, 'frame')} read. More are read as they arrive.`
+      return framesRead === 0
+        ? 'No frame is read yet. They are read as they arrive.'
+        : `${countText(framesRead, 'frame')} read. More are read as they arrive.`
     case 'done':
       return `${countText(framesRead, 'frame')} read, from ${foldersText(status.folders)}.`
     case 'stopped':

@@ -75,6 +75,11 @@ export function SpinView(props: {
   )
 }
 
+/** The room of a spin whose pictures are on their way, so that nothing moves when they come. */
+export function NoSpin() {
+  return <div className={`${css.view} ${css.still}`} />
+}
+
 /** The frame drawn, or the nearest that has come while its own is on its way; the other half over it. */
 function Picture(props: {
   readonly pictures: FramePictures | undefined

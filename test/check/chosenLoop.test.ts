@@ -36,6 +36,46 @@ describe('how a take is played where it is looked at', () => {
     expect((await playing()).chosen).toEqual({ loop: null, isReversed: false })
   })
 
+  it('is where a pick of it begins unless another start is said, counted by the marks', async () => {
+    const { bench, takeId, takeCheck } = await aKeptTake()
+    const chosen = async () => (await bench.api.answers.ofJob({ jobId: bench.jobId })).takes[0]?.chosen
+    expect(await chosen()).toBeNull()
+    await takeCheck.choosePlaying({ takeId, loop: { inFrame: 3, outFrame: 8 }, isReversed: true })
+    expect(await chosen()).toEqual({ startFrame: 3, reversed: true })
+    await takeCheck.choosePlaying({ takeId, loop: null, isReversed: true })
+    expect(await chosen()).toEqual({ startFrame: 1, reversed: true })
+    await takeCheck.choosePlaying({ takeId, loop: null, isReversed: false })
+    expect(await chosen()).toBeNull()
+  })
+
+  it('is picked from the mark of the loop’s first frame, where frames before it are void', async () => {
+    const bench = await atTheBench()
+    const takeId = (await bench.start(0)) as Id<'take'>
+    await bench.shoot(takeId, 3)
+    await bench.act(takeId, { kind: 'void', frame: 2 })
+    await bench.act(takeId, { kind: 'void', frame: 3 })
+    await bench.shoot(takeId, 7)
+    await bench.act(takeId, { kind: 'end' })
+    await bench.api.takes.judge({ takeId, verdict: 'keep' })
+    // Exposures 1 to 3 stand at marks 1 to 3; the fourth is shot again at the second mark.
+    await bench.api.takeCheck.choosePlaying({
+      takeId,
+      loop: { inFrame: 2, outFrame: 10 },
+      isReversed: false,
+    })
+    const { takes } = await bench.api.answers.ofJob({ jobId: bench.jobId })
+    expect(takes[0]?.chosen).toEqual({ startFrame: 2, reversed: false })
+    await bench.api.takeCheck.choosePlaying({
+      takeId,
+      loop: { inFrame: 6, outFrame: 10 },
+      isReversed: false,
+    })
+    expect((await bench.api.answers.ofJob({ jobId: bench.jobId })).takes[0]?.chosen).toEqual({
+      startFrame: 4,
+      reversed: false,
+    })
+  })
+
   it('refuses a loop that ends before it begins, and a take that is not there', async () => {
     const { takeId, takeCheck, playing } = await aKeptTake()
     const backwards = { loop: { inFrame: 7, outFrame: 2 }, isReversed: false }
