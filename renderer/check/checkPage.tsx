@@ -206,14 +206,12 @@ function luminanceOf(report: TakeReport, frames: number): (number | null)[] {
 
 function WithoutPictures({ check, number }: { readonly check: CheckOfTake; readonly number: number }) {
   const { strip } = check
+  const why = withoutPicturesText(check)
+  if (!strip) return <NoSpin why={why} />
   return (
     <>
-      <p>{`${withoutPicturesText(check)}${strip ? ' These are the small ones that the studio keeps.' : ''}`}</p>
-      {strip ? (
-        <ContactSpin strip={strip} label={`Take ${number}`} direction={check.playing.direction} />
-      ) : (
-        <NoSpin />
-      )}
+      <p>{`${why} These are the small ones that the studio keeps.`}</p>
+      <ContactSpin strip={strip} label={`Take ${number}`} direction={check.playing.direction} />
     </>
   )
 }

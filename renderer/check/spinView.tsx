@@ -75,9 +75,13 @@ export function SpinView(props: {
   )
 }
 
-/** The room of a spin whose pictures are on their way, so that nothing moves when they come. */
-export function NoSpin() {
-  return <div className={`${css.view} ${css.still}`} />
+/** The room of a spin whose pictures are not there, and why: nothing moves when they come. */
+export function NoSpin({ why }: { readonly why: string }) {
+  return (
+    <div className={`${css.view} ${css.still}`}>
+      <p>{why}</p>
+    </div>
+  )
 }
 
 /** The frame drawn, or the nearest that has come while its own is on its way; the other half over it. */
