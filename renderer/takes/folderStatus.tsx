@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react'
 import type { Answers } from '../../main/api/types.ts'
-import { Button } from '../parts/button.tsx'
+import { Button, ButtonRow } from '../parts/button.tsx'
 import { durationText, withUnit } from '../parts/format.ts'
 import { api, useAct, useAsk } from '../shell/api.ts'
 import css from './turning.module.css'
@@ -8,7 +8,8 @@ import css from './turning.module.css'
 type Status = NonNullable<Answers['frameFolders']['status']>
 
 /** What the bench says of the folder whose files count the take; nothing where they do not. */
-export function FolderStatus({ takeId }: { readonly takeId: number }) {
+export function FolderStatus(props: { readonly takeId: number; readonly onAnother: () => void }) {
+  const { takeId } = props
   const status = useAsk(['frameFolders', 'status', takeId], () => api.frameFolders.status.query({ takeId }))
   const stop = useAct(() => api.frameFolders.stop.mutate({ takeId }))
   if (!status.data) return null
@@ -21,13 +22,23 @@ export function FolderStatus({ takeId }: { readonly takeId: number }) {
             {data.sentence}
           </p>
           {data.state === 'gone' ? (
-            <Button large busy={stop.busy} onClick={() => stop.run()}>
-              Count by the key from here
-            </Button>
+            <ButtonRow>
+              <Button large onClick={props.onAnother}>
+                Another folder
+              </Button>
+              <Button large busy={stop.busy} onClick={() => stop.run()}>
+                Count by the key from here
+              </Button>
+            </ButtonRow>
           ) : null}
         </>
       ) : (
-        <Watching status={data} />
+        <div className={css.watching}>
+          <Watching status={data} />
+          <Button kind="quiet" onClick={props.onAnother}>
+            Another folder
+          </Button>
+        </div>
       )}
       <Notes status={data} />
       {stop.refusal ? (

@@ -11,6 +11,7 @@ import { HandedOver, KeptHere } from './benchHand.tsx'
 import { type KeyActs, useAwake, useBenchKeys } from './benchKeys.ts'
 import { type BenchQueue, useBenchQueue } from './benchQueue.ts'
 import { BenchSetUp, HeadButtons } from './benchSetUp.tsx'
+import { FolderDialog } from './folderDialog.tsx'
 import { FolderStatus } from './folderStatus.tsx'
 import { turnFullScreen } from './fullScreen.ts'
 import { Judging } from './judging.tsx'
@@ -46,7 +47,7 @@ function AtTheBench({ page }: { readonly page: TakePage }) {
   )
 }
 
-type Open = 'fault' | 'back' | 'end' | 'note' | 'set up' | 'after stop' | undefined
+type Open = 'fault' | 'back' | 'end' | 'note' | 'set up' | 'after stop' | 'folder' | undefined
 
 interface OfTake {
   readonly page: TakePage
@@ -89,7 +90,7 @@ function Running({ page, queue }: OfTake) {
           ) : (
             <Progress state={state} queue={queue} warning={warning} />
           )}
-          <FolderStatus takeId={page.take.id} />
+          <FolderStatus takeId={page.take.id} onAnother={() => setOpen('folder')} />
           <RowRings rows={rows} row={page.take.row} done={state.nextMark} />
           {state.isEnded ? null : isHere ? (
             <Hands page={page} queue={queue} acts={acts} beat={beat} onCheck={() => setOpen('after stop')} />
@@ -102,6 +103,7 @@ function Running({ page, queue }: OfTake) {
       {open === 'back' ? <BackDialog page={page} queue={queue} onClose={close} /> : null}
       {open === 'end' ? <EndDialog queue={queue} onClose={close} /> : null}
       {open === 'note' ? <NoteDialog page={page} queue={queue} onClose={close} /> : null}
+      {open === 'folder' ? <FolderDialog page={page} onClose={close} /> : null}
       {open === 'after stop' ? <AfterStop page={page} queue={queue} onClose={close} /> : null}
       {open === 'set up' ? <BenchSetUp stepMs={state.stepMs} onClose={close} /> : null}
     </>

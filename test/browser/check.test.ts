@@ -83,6 +83,28 @@ describeBrowser('the check of a take', () => {
     await see(page, /read\. More are read as they arrive\./)
   })
 
+  it('goes on in another folder, chosen at the bench, and refuses one that is not there', async () => {
+    const { page } = open
+    const another = mkdtempSync(join(place, 'card-'))
+    const choose = async (named: string) => {
+      await press(page, 'Another folder')
+      const asked = await dialog(page, 'The take goes on in another folder')
+      await asked.getByLabel(/^Folder the camera/).fill(named)
+      await press(page, 'Count by this folder')
+      return asked
+    }
+    await go(`/takes/${takeId}`)
+    const asked = await choose(join(place, 'nowhere'))
+    await asked.getByRole('alert').filter({ hasText: 'nowhere' }).waitFor()
+    expect(await wrongWith(open)).toEqual([])
+    await asked.getByLabel(/^Folder the camera/).fill(another)
+    await press(page, 'Count by this folder')
+    await see(page, new RegExp(`arriving in ${another}`))
+    expect(await wrongWith(open)).toEqual([])
+    await choose(folder)
+    await see(page, new RegExp(`arriving in ${folder}`))
+  })
+
   it('says at the bench within seconds that the light has changed, in one sentence and a mark', async () => {
     const { page } = open
     await go(`/takes/${takeId}`)
