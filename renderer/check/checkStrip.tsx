@@ -129,15 +129,31 @@ function Pointer({ here, frames }: { readonly here: Store<number>; readonly fram
   return <line className={css.here} x1={x} x2={x} y1="0" y2="100" />
 }
 
+const shortLoopShare = 1 / 3
+
 function Axis({ loop, frames }: { readonly loop: PlayedLoop; readonly frames: number }) {
   const at = (share: number) => ({ left: `${100 * share}%` })
+  const from = (loop.inFrame - 1) / Math.max(1, frames)
+  const to = loop.outFrame / Math.max(1, frames)
+  const [first, last] = [`loop from ${loop.inFrame}`, `to ${loop.outFrame}`]
+  // The words at the two ends of a short loop would lie over each other.
+  if (to - from < shortLoopShare) {
+    const isLeft = from < 0.5
+    return (
+      <div className={css.axis} aria-hidden="true">
+        <span className={isLeft ? css.first : css.last} style={at(isLeft ? from : to)}>
+          {`${first} ${last}`}
+        </span>
+      </div>
+    )
+  }
   return (
     <div className={css.axis} aria-hidden="true">
-      <span className={css.first} style={at((loop.inFrame - 1) / Math.max(1, frames))}>
-        {`loop from ${loop.inFrame}`}
+      <span className={css.first} style={at(from)}>
+        {first}
       </span>
-      <span className={css.last} style={at(loop.outFrame / Math.max(1, frames))}>
-        {`to ${loop.outFrame}`}
+      <span className={css.last} style={at(to)}>
+        {last}
       </span>
     </div>
   )
@@ -219,7 +235,7 @@ export function stripSentence({ report, frames, answers, loop = loopOf(report) }
   const open = report.findings.filter((finding) => standingOf(finding, answers) === 'open')
   const places = open.flatMap(({ frames: [first] }) => first ?? [])
   return [
-    `Light, difference and match along the take: ${countText(report.framesRead, 'frame')} of ${numberText(frames)} read`,
+    `Light, difference and match along the take: ${countText(report.framesRead, 'frame')} of ${numberText(frames - report.leftOut.length)} read`,
     light.length > 0
       ? `light from ${withEv(Math.min(...light))} to ${withEv(Math.max(...light))} of its median`
       : undefined,

@@ -255,6 +255,8 @@ describeBrowser('the check of a take', () => {
     await page.keyboard.press('Tab')
     expect([await from.inputValue(), await to.inputValue()]).toEqual(['8', '15'])
     await page.getByRole('img', { name: /loop from frame 8 to 15/ }).waitFor()
+    // The loop is short: its ends are named together.
+    await see(page, 'loop from 8 to 15')
     const other = await open.context.newPage()
     await other.goto(page.url())
     await other.getByRole('button', { name: 'Other way round' }).click()
@@ -329,7 +331,9 @@ describeBrowser('the check of a take', () => {
     expect(await wrongWith(open)).toEqual([])
     const shootId = db.prepare('SELECT shoot_id FROM take WHERE id = ?').pluck().get(takeId)
     await go(`/takes/of/${shootId}?aid=centre`)
-    await expect.poll(() => page.getByLabel('Centre', { exact: true }).inputValue()).toBe(other)
+    await expect
+      .poll(() => page.getByLabel('Centre', { exact: true }).inputValue(), { timeout: 15_000 })
+      .toBe(other)
     await go(`/takes/${takeId}/check`)
     await field.selectOption(usual)
     await expect.poll(() => toldBy().pluck().get(takeId), { timeout: 15_000 }).toBe(usual)
