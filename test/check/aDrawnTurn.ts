@@ -169,6 +169,11 @@ function seenFrame({ turn, backdropY, noiseCodes }: PlannedTake, frame: PlannedF
   return seen
 }
 
+/** What is kept of the pictures of a take. */
+export function tracesOfPlanned(take: PlannedTake) {
+  return take.frames.map((frame, at) => seenFrame(take, frame, at).trace)
+}
+
 /** The report of the whole check, as the session has it made, with the camera that drew the take. */
 export function reportOfPlanned(take: PlannedTake) {
   const { turn, framesPerTurn, overlap, isReversed } = take

@@ -26,6 +26,7 @@ const closing: TurnClosing = {
   framesPerTurn: 60,
   closingFrame: 61,
   isForeseen: false,
+  isRough: false,
   confidence: 0.9,
   loopIn: 2,
   loopOut: 61,
@@ -61,6 +62,8 @@ describe('what the turn of a take shows', () => {
     // While it is shot, what is foreseen may still move.
     expect(faultOf({ isForeseen: true }, 0, false)).toEqual([null])
     expect(faultOf({ isForeseen: true }, 0, true)).toEqual(['missed step'])
+    // What is good to a step or so is to be known alone.
+    expect(faultOf({ isForeseen: true, isRough: true }, 0, true)).toEqual([null])
     expect(faultOf({ stepsPerTurn: 61, framesPerTurn: 61 }, 0, true)).toEqual([null])
   })
 

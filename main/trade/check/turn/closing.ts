@@ -22,6 +22,8 @@ export interface TurnClosing {
   readonly closingFrame: number | null
   /** The take ends before it closes, or just there: the closing is foreseen from the last frames. */
   readonly isForeseen: boolean
+  /** Foreseen only by how far away the last frames look, which is good to a step or so: no fault rests on it. */
+  readonly isRough: boolean
   /** 1: no other frame comes near; 0: others match as well. Null where it is the count. */
   readonly confidence: number | null
   /** First and last frame of the loop whose seam jumps least. */
@@ -60,7 +62,14 @@ const distanceError = 0.12
  */
 export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosing {
   const byMark = planned.anglesDeg ? closingByAngles(planned.anglesDeg) : null
-  if (byMark !== null) return withLoop(matches, 'edge mark', byMark, Math.round(byMark), 1)
+  if (byMark !== null)
+    return withLoop(matches, {
+      by: 'edge mark',
+      stepsPerTurn: byMark,
+      framesPerTurn: Math.round(byMark),
+      confidence: 1,
+      isRough: false,
+    })
   const window = windowOf(matches, planned.frames)
   if (window === null) return byCount(planned.frames, 'too early')
   if (!turnIsSeen(matches)) return byCount(planned.frames, 'alike')
@@ -73,7 +82,9 @@ export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosi
   const { steps, confidence, isForeseen } = mostAgreed(closed)
   if (confidence < leastConfidence) return byCount(planned.frames, 'unsure')
   const bearsOut = isForeseen && Math.abs(steps - planned.frames) < asPlanned
-  return withLoop(matches, 'picture', steps, bearsOut ? planned.frames : Math.round(steps), confidence)
+  const framesPerTurn = bearsOut ? planned.frames : Math.round(steps)
+  const isRough = isForeseen && matches.fine === null
+  return withLoop(matches, { by: 'picture', stepsPerTurn: steps, framesPerTurn, confidence, isRough })
 }
 
 /** A number of frames between two pictures, and how many steps apart they look. */
@@ -207,6 +218,7 @@ function byCount(frames: number, reason: TurnClosing['reason']): TurnClosing {
     framesPerTurn: frames,
     closingFrame: null,
     isForeseen: false,
+    isRough: false,
     confidence: null,
     loopIn: 1,
     loopOut: frames,
@@ -217,11 +229,11 @@ function byCount(frames: number, reason: TurnClosing['reason']): TurnClosing {
 /** Puts the loop where its seam jumps least: where the frame after the loop is most like the loop's first. */
 function withLoop(
   matches: TakeMatches,
-  by: 'picture' | 'edge mark',
-  stepsPerTurn: number,
-  framesPerTurn: number,
-  confidence: number,
+  told: Pick<TurnClosing, 'by' | 'stepsPerTurn' | 'framesPerTurn' | 'isRough'> & {
+    readonly confidence: number
+  },
 ): TurnClosing {
+  const { stepsPerTurn, framesPerTurn } = told
   const starts = Array.from({ length: Math.max(0, matches.frames - framesPerTurn) }, (_, start) => start)
   const { fine } = matches
   const apart = fine ? fine.take.squareApart : matches.distance
@@ -235,13 +247,10 @@ function withLoop(
     ? (fineSeam(fine.take, start, last)?.steps ?? Math.abs(stepsPerTurn - framesPerTurn + 1))
     : seamJump(matches, start, last)
   return {
-    by,
+    ...told,
     reason: null,
-    stepsPerTurn,
-    framesPerTurn,
     closingFrame: framesPerTurn + 1,
-    isForeseen: framesPerTurn >= matches.frames,
-    confidence,
+    isForeseen: told.isRough || framesPerTurn >= matches.frames,
     loopIn: start + 1,
     loopOut: last + 1,
     seamRatio: seam,

@@ -9,9 +9,9 @@ export interface KnownTurn {
 
 /** The turn as the steps are judged by: null where the picture does not tell it, or the take does not hold all of it. */
 export function knownTurn(closing: TurnClosing, plannedFrames: number): KnownTurn | null {
-  const { by, framesPerTurn, loopIn, loopOut } = closing
+  const { by, isRough, framesPerTurn, loopIn, loopOut } = closing
   const isWhole = loopOut - loopIn + 1 === framesPerTurn
-  return by === 'count' || !isWhole ? null : { framesPerTurn, plannedFrames, loopIn }
+  return by === 'count' || isRough || !isWhole ? null : { framesPerTurn, plannedFrames, loopIn }
 }
 
 /** True for a step (from frame `step` to the next, from 0) of the turn. */

@@ -8,6 +8,9 @@ const missedAlone = 1.7
 const missedWithClosing = 1.45
 /** And it is so many times as large as the next that may be one. */
 const leadsBy = 1.05
+/** More changes in a missed step than in so many on both sides, by so many times: told from drawn takes. */
+const besideAlone = { reach: 2, times: 1.08 }
+const besideAwaited = { reach: 1, times: 1 }
 /** A step stands out only by more than so many times the noise: fine steps of many frames are near it. */
 const overNoise = 1.5
 /** And where it tells that none was. */
@@ -62,9 +65,21 @@ function largeSteps(
       const scale = stepScaleAt(matches, step, known)
       const more = matches.distance(step, step + 1) ** 2 - scale.ofStep ** 2
       const standsOut = (isAwaited || scale.isBetween) && more >= (overNoise * noiseOf(matches)) ** 2
-      return standsOut ? [{ step, ratio, isInTurn }] : []
+      return standsOut && isPeak(matches, step, isAwaited ? besideAwaited : besideAlone)
+        ? [{ step, ratio, isInTurn }]
+        : []
     })
     .sort((a, b) => b.ratio - a.ratio)
+}
+
+/**
+ * Whether more changes in a step than in those beside it. What changes ever less, as a face does that turns away, or a
+ * can at the end of its swing, has steps that are many times the next, and none is missed.
+ */
+function isPeak(matches: TakeMatches, step: number, { reach, times }: typeof besideAlone): boolean {
+  const own = matches.distance(step, step + 1)
+  const beside = Array.from({ length: reach }, (_, k) => [step - k - 1, step + k + 1]).flat()
+  return !beside.some((at) => times * matches.distance(at, at + 1) > own)
 }
 
 /** Where the closing tells that so many are left, the largest is one of them if it is larger than all that cannot be. */

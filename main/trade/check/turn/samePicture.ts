@@ -11,6 +11,8 @@ export interface SamePicture {
 /** A step may be still that changed less than this many times the noise, or this part of what both beside it did. */
 const nothing = 0.75
 const little = 0.52
+/** Steps run evenly towards a place where the nearer is at least this part of the farther. */
+const evenly = 0.8
 /** How far apart the same picture is looked for: a hand turns back a mark. */
 const farthest = 2
 
@@ -33,9 +35,21 @@ export function stillSteps(matches: TakeMatches): ReadonlySet<number> {
   const still = [...quiet].filter((step) => {
     if (!turnsNear(step, -1) || !turnsNear(step, 1)) return false
     const scale = stepScaleAt(matches, step, quiet)
-    return scale.isOverNoise && stepOrNaN(matches, step) < little * scale.ofStep
+    const isLittle = stepOrNaN(matches, step) < little * scale.ofStep
+    return scale.isOverNoise && isLittle && !isEndOfSwing(matches, step)
   })
   return new Set(still)
+}
+
+/**
+ * Whether the steps before and behind grow less towards this one, so that they come to nothing here by themselves: what
+ * swings to and fro, as a can off the axis does, stands still at the ends of its swing.
+ */
+function isEndOfSwing(matches: TakeMatches, step: number): boolean {
+  return [-1, 1].every((way) => {
+    const near = stepOrNaN(matches, step + way)
+    return !(near > evenly * stepOrNaN(matches, step + 2 * way))
+  })
 }
 
 function stepOrNaN(matches: TakeMatches, step: number): number {

@@ -1,4 +1,5 @@
 import { median } from '../../quantile.ts'
+import { onlySwings } from './swing.ts'
 import type { TakeMatches } from './takeMatches.ts'
 
 /**
@@ -21,8 +22,12 @@ export interface StepScale {
 /** Part of a take's steps that have to be seen for the product to be told from one that looks alike all round. */
 const leastSeen = 0.9
 
-/** Whether the product is seen to turn: a can in the middle of the platter, or a plain cup, is not. */
+/** Whether the product is seen to turn: a can, in the middle of the platter or off it, or a plain cup, is not. */
 export function turnIsSeen(matches: TakeMatches): boolean {
+  return stepsAreSeen(matches) && !onlySwings(matches)
+}
+
+function stepsAreSeen(matches: TakeMatches): boolean {
   if (matches.fine) return matches.fine.steps.isSeen
   const steps = Array.from({ length: Math.max(0, matches.frames - 1) }, (_, step) =>
     matches.distance(step, step + 1),

@@ -126,9 +126,9 @@ export function closingFindings(
   plannedFrames: number,
   { told, hasEnded }: ToldMarks,
 ): readonly Finding[] {
-  const { by, framesPerTurn, isForeseen, loopIn, loopOut, seamRatio } = closing
+  const { by, framesPerTurn, isForeseen, isRough, loopIn, loopOut, seamRatio } = closing
   if (by === 'count') return []
-  const isFault = plannedFrames - framesPerTurn > told && (hasEnded || !isForeseen)
+  const isFault = plannedFrames - framesPerTurn > told && !isRough && (hasEnded || !isForeseen)
   const turn: Finding = {
     key: turnCountKey,
     size: Math.abs(plannedFrames - framesPerTurn),
