@@ -3,20 +3,13 @@ import type { Id } from '../../db/ids.ts'
 import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
 import { setCheckTries } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
-import {
-  hasFiles,
-  type ReadFolder,
-  type Turn,
-  type TurnFrame,
-  turnOfTake,
-} from '../trade/check/turnFrames.ts'
-import { type FrameFiles, frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
+import { hasFiles, type Turn, type TurnFrame, turnOfTake } from '../trade/check/turnFrames.ts'
+import { CheckedFolders } from './checkedFolders.ts'
 import { CheckedFrames } from './checkedFrames.ts'
 import { type CheckHearer, type CheckRun, runCheck } from './checkRun.ts'
 import type { MadeReport } from './checkWorker.ts'
 import { keepStrip } from './contactStrip.ts'
 import type { WatchedStudio } from './folderWatch.ts'
-import { folderSentence, readFrameFolder } from './frameFolder.ts'
 import { Renewal } from './renewal.ts'
 
 /** How often the folders are looked at while something is awaited, in ms. */
@@ -37,7 +30,7 @@ export interface FramePicture {
  * it, and answers for the frames' pictures until it is stopped. Nothing in the person's folder is ever changed.
  */
 export class CheckSession {
-  #folders: readonly string[]
+  readonly #folders: CheckedFolders
   readonly #studio: WatchedStudio
   readonly #takeId: Id<'take'>
   readonly #changed: () => void
@@ -48,11 +41,6 @@ export class CheckSession {
   #sentence: string | null = null
   #known: TakeToCheck
   #turn: Turn = []
-  readonly #seen = new Map<string, SeenFile>()
-  /** What was read in each folder last, also of one that is not there now. */
-  readonly #read = new Map<string, readonly FrameFiles[]>()
-  /** The folders that cannot be read now, and why. */
-  readonly #gone = new Map<string, string>()
   #report: (MadeReport & { readonly turn: Turn }) | undefined
   #keptMs = Number.NEGATIVE_INFINITY
   #timer: NodeJS.Timeout | undefined
@@ -67,7 +55,7 @@ export class CheckSession {
     of: { readonly take: TakeToCheck; readonly folders: readonly string[] },
     changed: () => void,
   ) {
-    this.#folders = of.folders
+    this.#folders = new CheckedFolders(of.folders)
     this.#studio = studio
     this.#takeId = takeId
     this.#changed = changed
@@ -78,9 +66,9 @@ export class CheckSession {
         this.#renewal.due()
       },
       onGone: ({ folder, sentence }) => {
-        this.#gone.set(folder, sentence)
+        this.#folders.wentAway(folder, sentence)
         this.#frames.forgetUnheard()
-        this.#frames.want(this.#turn, this.#gone)
+        this.#frames.want(this.#turn, this.#folders)
         this.#say('gone', this.#whyGone() ?? sentence)
       },
       onMore: () => this.#renewal.due(),
@@ -94,7 +82,7 @@ export class CheckSession {
 
   /** Where the take's frames lie, in the order it went on in them. */
   get folders(): readonly string[] {
-    return this.#folders
+    return this.#folders.names
   }
 
   /**
@@ -102,10 +90,7 @@ export class CheckSession {
    * what was read stays read, also of a card that is out by now.
    */
   goesOnIn(folders: readonly string[]): boolean {
-    if (beginsWith(this.#folders, folders)) return true
-    if (!this.isLive || !beginsWith(folders, this.#folders)) return false
-    this.#folders = folders
-    return true
+    return this.#folders.beginWith(folders) || (this.isLive && this.#folders.goOnIn(folders))
   }
 
   status(): CheckStatus {
@@ -181,11 +166,8 @@ export class CheckSession {
 
   /** One look at the folders, then the next: never two at once. */
   async #round(): Promise<void> {
-    // Reading them tells whether they are there, also where the take itself knows its files.
-    for (const [at, folder] of this.folders.entries()) {
-      await this.#readFolder(folder, at)
-      if (!this.isLive) return
-    }
+    await this.#folders.read(this.#known, () => this.isLive)
+    if (!this.isLive) return
     this.#takeTurn()
     const why = this.#whyGone()
     if (why !== undefined) this.#say('gone', why)
@@ -202,57 +184,20 @@ export class CheckSession {
     this.#timer.unref()
   }
 
-  /** The folder that is awaited, and how much of the take lies there; undefined where none is. */
   #whyGone(): string | undefined {
-    const { frames, folders } = this.#known
-    for (const [at, folder] of this.folders.entries()) {
-      const why = this.#gone.get(folder)
-      if (why === undefined) continue
-      const awaited = this.#turn.filter((frame) => frame?.folder === folder && !this.#frames.factsOf(frame))
-      // The take has left this card, and all that it holds of it was looked at: it may stay out.
-      const isLeft = hasFiles(frames) && at < folders.length - 1
-      if (awaited.length > 0 && hasFiles(frames)) {
-        const many = awaited.length === 1 ? '1\u00a0frame' : `${awaited.length}\u00a0frames`
-        return `${why} ${many} of this take ${awaited.length === 1 ? 'lies' : 'lie'} there.`
-      }
-      if (!isLeft) return why
-    }
-    return undefined
-  }
-
-  /** What lies in a folder; of files that were seen before only the name is read again. */
-  async #readFolder(folder: string, at: number): Promise<void> {
-    const { frames, folders } = this.#known
-    const isTold = hasFiles(frames) && at < folders.length
-    const placeOf = (key: string) => `${folder}\0${key}`
-    try {
-      const { files } = await readFrameFolder(folder, (key) => isTold || this.#seen.has(placeOf(key)))
-      const timed = files.map((file) => {
-        const place = placeOf(frameName(file.name)?.key ?? file.name)
-        const seen = this.#seen.get(place) ?? file
-        this.#seen.set(place, seen)
-        return { ...file, modifiedMs: seen.modifiedMs }
-      })
-      this.#read.set(folder, joinFrames(timed))
-      this.#gone.delete(folder)
-    } catch (error) {
-      this.#gone.set(folder, folderSentence(folder, error))
-    }
+    const unheardIn = (folder: string) =>
+      this.#turn.filter((frame) => frame?.folder === folder && !this.#frames.factsOf(frame)).length
+    return this.#folders.whyGone(this.#known, unheardIn)
   }
 
   /** The turn by what was read last. Where a folder was never read, frames of another could be taken for its own. */
   #takeTurn(): void {
-    const isRead = this.folders.every((folder) => this.#read.has(folder))
-    if (!isRead && !hasFiles(this.#known.frames)) return
-    const read: ReadFolder[] = this.folders.map((folder) => ({
-      folder,
-      frames: this.#read.get(folder) ?? [],
-    }))
-    const { turn, sentence } = turnOfTake(this.#known, read)
+    if (!this.#folders.areRead && !hasFiles(this.#known.frames)) return
+    const { turn, sentence } = turnOfTake(this.#known, this.#folders.asRead())
     const isAnother = JSON.stringify(turn) !== JSON.stringify(this.#turn)
     if (isAnother) this.#turn = turn
     if (this.#state !== 'gone') this.#sentence = sentence
-    this.#frames.want(turn, this.#gone)
+    this.#frames.want(turn, this.#folders)
     if (isAnother) this.#renewal.due()
   }
 
@@ -326,8 +271,4 @@ export class CheckSession {
     clearTimeout(this.#timer)
     this.#say(state, sentence)
   }
-}
-
-function beginsWith(folders: readonly string[], start: readonly string[]): boolean {
-  return start.every((folder, at) => folders[at] === folder)
 }

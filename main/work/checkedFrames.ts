@@ -28,10 +28,10 @@ export class CheckedFrames {
   }
 
   /** Gives the thread what it does not have yet; nothing of folders that are not there. */
-  want(turn: Turn, gone: { has(folder: string): boolean }): void {
+  want(turn: Turn, folders: { isGone(folder: string): boolean }): void {
     const fresh = turn.filter(
       (frame): frame is TurnFrame =>
-        frame !== null && !gone.has(frame.folder) && this.placeOf(frame) === undefined,
+        frame !== null && !folders.isGone(frame.folder) && this.placeOf(frame) === undefined,
     )
     this.#give(fresh.map(({ folder, files }) => ({ folder, files })))
   }
