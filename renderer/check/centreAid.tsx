@@ -44,7 +44,8 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
   const [count, setCount] = useState<(typeof counts)[number]>(String(quickFrames[choice]) as '4' | '7')
   const pointer = usePointer(props.of, about)
   const [longSideUm, setLongSideUm] = useState(
-    about.longSideMm === null ? null : Math.round(about.longSideMm * 1000),
+    // A lens and a distance tell it no finer than a whole millimetre.
+    about.longSideMm === null ? null : Math.round(about.longSideMm) * 1000,
   )
   const [begun, setBegun] = useState<{ readonly after: string | null }>()
   const marks = quickMarks(about.framesPerTurn, Math.min(Number(count), about.framesPerTurn))

@@ -45,13 +45,13 @@ function columnsOf(report: TakeReport): readonly Column<FrameFigures>[] {
       key: 'step',
       head: 'Difference, steps',
       figure: true,
-      cell: ({ stepRatio }) => (stepRatio === null ? '' : numberText(stepRatio)),
+      cell: ({ stepRatio }) => (stepRatio === null ? '' : stepRatio.toFixed(2)),
     },
     {
       key: 'match',
       head: 'Match',
       figure: true,
-      cell: ({ match }) => (match === null ? '' : numberText(match)),
+      cell: ({ match }) => (match === null ? '' : match.toFixed(2)),
     },
     {
       key: 'found',
@@ -67,9 +67,9 @@ function columnsOf(report: TakeReport): readonly Column<FrameFigures>[] {
   ]
 }
 
-/** Mean linear luminance as a percentage of white. */
+/** Mean linear luminance as a percentage of white; as many decimals in every row, so that the points stand in line. */
 function shareText(y: number | null): string {
-  return y === null ? '' : numberText(100 * y, 1)
+  return y === null ? '' : (100 * y).toFixed(1)
 }
 
 function evText(ev: number | null): string {

@@ -60,13 +60,13 @@ function LimitsForm({ limits }: { readonly limits: Limits }) {
       </p>
       <FieldGroup legend="Light">
         <FieldLine>
-          {ev('flickerMev', 'Flicker, from', 'From one frame to the next. Common practice: 0.02.')}
+          {ev('flickerMev', 'Flicker, from', 'From one frame to the next. Common practice: 0.02\u00a0EV.')}
           {ev(
             'lightStepMev',
             'A step, from',
-            'A change that stays: a lamp moved or died. Common practice: 0.05.',
+            'A change that stays: a lamp moved or died. Common practice: 0.05\u00a0EV.',
           )}
-          {ev('driftMev', 'Drift, from', 'Slowly, over the whole take. Common practice: 0.1.')}
+          {ev('driftMev', 'Drift, from', 'Slowly, over the whole take. Common practice: 0.1\u00a0EV.')}
         </FieldLine>
       </FieldGroup>
       <FieldGroup legend="Place">
@@ -77,7 +77,7 @@ function LimitsForm({ limits }: { readonly limits: Limits }) {
             kept="um"
             value={values.centreUm}
             onChange={set('centreUm')}
-            hint="Off the platter’s axis. Common practice: 1 mm."
+            hint={'Off the platter’s axis. Common practice: 1\u00a0mm.'}
           />
           <NumberField
             label="Room at the edges"
@@ -86,7 +86,7 @@ function LimitsForm({ limits }: { readonly limits: Limits }) {
             places={4}
             value={values.marginPpm}
             onChange={set('marginPpm')}
-            hint="Of the picture’s longest side, at every angle. Common practice: 2."
+            hint={'Of the picture’s longest side, at every angle. Common practice: 2\u00a0%.'}
           />
         </FieldLine>
       </FieldGroup>

@@ -51,7 +51,10 @@ export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: 
   if (!first) {
     return {
       state: 'unknown',
-      sentence: 'The product’s outline was told in no frame: look yourself whether it stays in the picture.',
+      sentence:
+        traces.length === 0
+          ? 'The framing is told from the first frame on.'
+          : 'The product’s outline was told in no frame: look yourself whether it stays in the picture.',
       sides: [],
       findings: [],
     }
