@@ -80,7 +80,7 @@ describeBrowser('the check of a take', () => {
     expect(await wrongWith(open)).toEqual([])
     await typed.fill(folder)
     await press(page, 'Check the pictures')
-    await see(page, /read\. More are read as they arrive\./)
+    await see(page, /read as they arrive\./)
   })
 
   it('goes on in another folder, chosen at the bench, and refuses one that is not there', async () => {
