@@ -3,14 +3,13 @@ import { type Writing, writeEvent } from './events.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
 import { inOneTransaction, prepared } from './statement.ts'
+import { forgetCheckTries } from './takeChecking.ts'
 import { foldersOfTake, goOnInFolder, keepFoldersWithFrames } from './takeFolders.ts'
 
 /** A running take that is counted by the files that arrive in a folder. */
 export interface TakeWatch {
   readonly takeId: Id<'take'>
   readonly folder: string
-  /** How often its check was begun and did not come to read all that lay there; null where a person stopped it. */
-  readonly checkTries: number | null
 }
 
 /**
@@ -35,8 +34,9 @@ export function watchFolder(
     prepared<unknown[]>(
       db,
       `INSERT INTO take_watch (take_id, folder, before) VALUES (?, ?, ?)
-       ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, before = excluded.before, check_tries = 0`,
+       ON CONFLICT (take_id) DO UPDATE SET folder = excluded.folder, before = excluded.before`,
     ).run(takeId, folder, JSON.stringify(before))
+    forgetCheckTries(db, takeId)
     prepared<unknown[]>(
       db,
       `INSERT INTO frame_folder (bench_id, device_id, folder, used_at) VALUES (?, ?, ?, ?)
@@ -65,26 +65,7 @@ export function stopWatching(writing: Writing, takeId: Id<'take'>): void {
 
 /** The running takes that are counted by their files. */
 export function takeWatches(db: Db): readonly TakeWatch[] {
-  return prepared<[], TakeWatch>(
-    db,
-    'SELECT take_id AS takeId, folder, check_tries AS checkTries FROM take_watch',
-  ).all()
-}
-
-/** The check of a take that is counted by its files begins: known until it has read all, also to a program begun anew. */
-export function countCheckTry(db: Db, takeId: Id<'take'>): void {
-  prepared<[number]>(
-    db,
-    'UPDATE take_watch SET check_tries = min(1000, ifnull(check_tries, 0) + 1) WHERE take_id = ?',
-  ).run(takeId)
-}
-
-/** The check has read all that lies there, or a person wants it (0); a person has stopped it (null). */
-export function setCheckTries(db: Db, takeId: Id<'take'>, tries: 0 | null): void {
-  prepared<[number | null, number, number | null]>(
-    db,
-    'UPDATE take_watch SET check_tries = ? WHERE take_id = ? AND check_tries IS NOT ?',
-  ).run(tries, takeId, tries)
+  return prepared<[], TakeWatch>(db, 'SELECT take_id AS takeId, folder FROM take_watch').all()
 }
 
 /** The folder that a take of the query was last in, in SQL: the one that counts it now, else the last of its own. */

@@ -85,12 +85,22 @@ BEGIN SELECT raise(ABORT, 'the take has ended'); END;
 CREATE TABLE take_watch (
   take_id INTEGER PRIMARY KEY REFERENCES take (id),
   folder TEXT NOT NULL CHECK (folder <> ''),
-  before TEXT NOT NULL CHECK (json_type(before) = 'array'),
-  -- How often its check was begun and did not come to read all that lay there; null where a person stopped it.
-  check_tries INTEGER DEFAULT 0 CHECK (check_tries BETWEEN 0 AND 1000)
+  before TEXT NOT NULL CHECK (json_type(before) = 'array')
 ) STRICT;
 CREATE TRIGGER take_watch_ends_with_its_take AFTER UPDATE OF ended_at ON take WHEN NEW.ended_at IS NOT NULL
-BEGIN DELETE FROM take_watch WHERE take_id = NEW.id; END;
+BEGIN
+  DELETE FROM take_watch WHERE take_id = NEW.id;
+  DELETE FROM take_checking WHERE take_id = NEW.id;
+END;
+
+-- The check of a running take's frames, so that it goes on when the program is begun anew.
+CREATE TABLE take_checking (
+  take_id INTEGER PRIMARY KEY REFERENCES take (id),
+  -- Where it was begun last, as JSON.
+  folders TEXT NOT NULL CHECK (json_type(folders) = 'array'),
+  -- How often it was begun and did not come to read all that lay there; null where a person stopped it.
+  tries INTEGER CHECK (tries BETWEEN 0 AND 1000)
+) STRICT;
 
 -- The folder that was watched last at a bench from a device.
 CREATE TABLE frame_folder (

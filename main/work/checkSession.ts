@@ -1,7 +1,7 @@
 import { type TakeToCheck, takeToCheck } from '../../db/checkedTakes.ts'
 import type { Id } from '../../db/ids.ts'
+import { setCheckTries } from '../../db/takeChecking.ts'
 import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
-import { setCheckTries } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import { hasFiles, type Turn, type TurnFrame, turnOfTake } from '../trade/check/turnFrames.ts'
 import { CheckedFolders } from './checkedFolders.ts'

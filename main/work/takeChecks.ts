@@ -2,8 +2,8 @@ import { takeToCheck } from '../../db/checkedTakes.ts'
 import { pickedWithoutStrip } from '../../db/contactStrips.ts'
 import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
+import { countCheckTry, setCheckTries, takesToFollow } from '../../db/takeChecking.ts'
 import { checkFolders } from '../../db/takeChecks.ts'
-import { countCheckTry, setCheckTries, takeWatches } from '../../db/takeWatch.ts'
 import type { CheckStatus } from '../trade/check/checkStatus.ts'
 import { foldersToRead } from '../trade/check/turnFrames.ts'
 import { Refusal } from '../trade/refusal.ts'
@@ -31,18 +31,18 @@ const mostTries = 3
 
 /**
  * Follows the studio: call it when it is opened and after every change. Begins the checks that were asked for, and
- * those of running takes that are counted by their files, also where the program was begun anew. One that a person has
- * stopped, or that the program did not survive a few times, waits to be asked for.
+ * those of running takes that are counted by their files; of all running takes also where the program was begun anew.
+ * One that a person has stopped, or that the program did not survive a few times, waits to be asked for.
  * @param changed  called when there is more to see of a check
  */
 export function followChecks(studio: WatchedStudio, changed: () => void): void {
   for (const db of checks.keys()) if (!db.open) stopChecks(db)
   const ofStore = checksOf(studio.db)
   const { sessions, asked, strips } = ofStore
-  for (const { takeId, checkTries } of takeWatches(studio.db)) {
+  for (const { takeId, isWatched, folders: begunIn, tries } of takesToFollow(studio.db)) {
     // The thread is ready before the first frame comes.
-    const isWanted = checkTries !== null && checkTries < mostTries
-    const folders = isWanted ? (takeToCheck(studio.db, takeId)?.folders ?? []) : []
+    const isWanted = tries !== null && tries < mostTries
+    const folders = !isWanted ? [] : isWatched ? (takeToCheck(studio.db, takeId)?.folders ?? []) : begunIn
     if (folders.length > 0 && !sessions.get(takeId)?.goesOnIn(folders)) asked.set(takeId, folders)
   }
   for (const [takeId, folders] of asked) {
@@ -51,7 +51,7 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
     if (running?.isLive && reads(running, folders)) continue
     running?.stop()
     const take = takeToCheck(studio.db, takeId)
-    if (take) countCheckTry(studio.db, takeId)
+    if (take) countCheckTry(studio.db, takeId, folders)
     if (take) sessions.set(takeId, new CheckSession(studio, takeId, { take, folders }, changed))
   }
   asked.clear()

@@ -24,9 +24,9 @@ export const faultNames = [
 ] as const
 export type FaultName = (typeof faultNames)[number]
 
-/** Whether the take could show it: no picture tells the marks of a can, nor a slow change of the product's lamp without overlap. */
+/** Whether the take could show it: no picture tells the marks of a can, nor a slow change of the product's lamp without two frames past the turn. */
 export function canShow({ turn, overlap }: PlannedTake, fault: FaultName): boolean {
-  if (fault === 'product drift') return overlap > 0
+  if (fault === 'product drift') return overlap > 1
   return !(turn.kind === 'can' && fault.startsWith('mark'))
 }
 

@@ -6,7 +6,7 @@ import { type RenderOptions, renderTake, turnAngles } from './render.ts'
 function framing(asked: Partial<RenderOptions>, marginPpm = 20_000) {
   const take = renderTake({ anglesDeg: turnAngles({ framesPerTurn: 12 }), platterY: null, ...asked })
   const traces = take.frames.map((frame) => traceOf(frame))
-  return framingOf(traces, { frames: traces.map((_, i) => i + 1), marginPpm })
+  return framingOf(traces, { frames: traces.map((_, i) => i + 1), marginPpm, framesPerTurn: traces.length })
 }
 
 describe('the product in the picture', () => {
@@ -54,19 +54,26 @@ describe('the product in the picture', () => {
         return { ...trace, silhouette: { ...silhouette, rightPx } }
       })
     const frames = traces.map((_, i) => i + 1)
-    const one = framingOf(slipped(9), { frames, marginPpm: 20_000 })
-    const clean = framingOf(traces, { frames, marginPpm: 20_000 })
+    const one = framingOf(slipped(9), { frames, marginPpm: 20_000, framesPerTurn: frames.length })
+    const clean = framingOf(traces, { frames, marginPpm: 20_000, framesPerTurn: frames.length })
     expect([one.state, one.findings]).toEqual(['clean', []])
     expect(one.sentence).toMatch(/In frame\s10 its outline alone, unlike the neighbours’, reaches/u)
     expect(one.sides.map(({ least }) => least)).toEqual(clean.sides.map(({ least }) => least))
     // Two that agree are no slip of one.
-    const two = framingOf(slipped(9, 10), { frames, marginPpm: 20_000 })
+    const soFar = framingOf(traces, { frames, marginPpm: 20_000, framesPerTurn: frames.length + 1 })
+    expect([clean, soFar].map(({ sentence }) => sentence.includes('stays in the picture so far;'))).toEqual([
+      false,
+      true,
+    ])
+    const two = framingOf(slipped(9, 10), { frames, marginPpm: 20_000, framesPerTurn: frames.length })
     expect(two.findings.map(({ key, frames: of }) => [key, of])).toEqual([['leaves right', [10, 11]]])
   })
 
   it('says nothing where no outline is known', () => {
     const { emptyFrame } = renderTake({ platterY: null })
-    expect(framingOf([traceOf(emptyFrame)], { frames: [1], marginPpm: 0 }).state).toBe('unknown')
+    expect(framingOf([traceOf(emptyFrame)], { frames: [1], marginPpm: 0, framesPerTurn: 1 }).state).toBe(
+      'unknown',
+    )
   })
 
   it('writes frames as a person would', () => {

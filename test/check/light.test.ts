@@ -194,7 +194,7 @@ describe('the light of a take', () => {
   })
 
   it('says that a slow change on the product alone cannot be told without frames past the turn', () => {
-    expect(check(clean).unknown).toEqual([expect.stringMatching(/told by frames past the turn/)])
+    expect(check(clean).unknown).toEqual([expect.stringMatching(/told by two frames past the turn/)])
   })
 
   it('finds an odd frame of light so bright that the backdrop clips, by the platter', () => {

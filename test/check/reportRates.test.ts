@@ -174,9 +174,9 @@ describe('the whole report over 200 random takes of 96 × 72 and 112 × 84, of 2
       all.length,
       invented.map(({ take, fault, keys }) => `${words(take)}, ${fault}: ${keys.join(', ')}`),
     )
-    // Only marks passed over, where the picture no longer closes the turn and of a can that swings off its axis.
+    // Only marks passed over, where the picture no longer closes the turn or a frame beside cannot be read.
     expect(invented.flatMap(({ keys }) => keys).filter((key) => !isPassed(key))).toEqual([])
-    expect(invented.length).toBeLessThanOrEqual(0.12 * all.length)
+    expect(invented.length).toBeLessThanOrEqual(0.03 * all.length)
   })
 
   it('finds what stands off the axis, by how much and which way to push, and where its bar is too long leaves it open', {

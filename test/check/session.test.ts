@@ -3,8 +3,9 @@ import path from 'node:path'
 import sharp from 'sharp'
 import { describe, expect, it } from 'vitest'
 import type { Id } from '../../db/ids.ts'
+import { takesToFollow } from '../../db/takeChecking.ts'
 import { framesOfKeptCheck } from '../../db/takeChecks.ts'
-import { framePicture } from '../../main/work/takeChecks.ts'
+import { framePicture, stopChecks } from '../../main/work/takeChecks.ts'
 import { aFrameFolder } from '../takes/aFolder.ts'
 import { aCheckedBench, type CheckedBench, writeFrames } from './aCheckedBench.ts'
 import { renderTake, turnAngles } from './render.ts'
@@ -259,6 +260,33 @@ describe('the check of a take whose files the person points at', () => {
     const { report } = await bench.report(takeId)
     expect(report?.frames[0]).toMatchObject({ frame: 1, file: 'IMG_0101.JPG' })
     expect(fs.readdirSync(bench.folder)).toHaveLength(13)
+  })
+
+  it('goes on in the folder by itself when the program is begun anew, unless a person had stopped it', async () => {
+    const bench = await aCheckedBench()
+    const { frames } = aTurn(24)
+    const { db, house } = bench.studio
+    const takeId = await bench.start()
+    await bench.shoot(takeId, 10)
+    const { take } = await bench.api.takes.one({ takeId })
+    const at = new Date(Date.parse(take.startedAt) + 30_000)
+    await writeFrames(bench.folder, frames.slice(0, 6), 1, at)
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder] })
+    await reads(bench, takeId, 6)
+    stopChecks(db)
+    expect(await bench.status(takeId)).toMatchObject({ state: 'none' })
+    await writeFrames(bench.folder, frames.slice(6, 10), 7, at)
+    house.changed('takes')
+    await reads(bench, takeId, 10)
+    expect((await bench.status(takeId)).folders).toEqual([bench.folder])
+    await bench.api.takeCheck.stop({ takeId })
+    stopChecks(db)
+    house.changed('takes')
+    expect(await bench.status(takeId)).toMatchObject({ state: 'none' })
+    // Of a take that has ended nothing goes on by itself.
+    await bench.api.takeCheck.start({ takeId })
+    await bench.act(takeId, { kind: 'end' })
+    expect(takesToFollow(db)).toEqual([])
   })
 
   it('says where the folder holds another number of frames, and where none is of its time', async () => {

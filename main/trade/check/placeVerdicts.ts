@@ -24,6 +24,7 @@ export function placeVerdicts(
   const framing = framingOf(outlines, {
     frames: read.map(({ at }) => at + 1),
     marginPpm: take.limits.marginPpm,
+    framesPerTurn: take.framesPerTurn,
   })
   const centre = centreOf(outlines, {
     anglesDeg: read.map(({ at }) => anglesDeg[at] ?? 0),

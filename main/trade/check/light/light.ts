@@ -99,7 +99,7 @@ export function lightOf(
   }
   const verdict: LightVerdict = {
     state: findings.some(({ fault }) => fault !== null) ? 'found' : 'clean',
-    sentence: findings[0]?.sentence ?? cleanLight(judged.place, figures, told, seamEv),
+    sentence: findings[0]?.sentence ?? cleanLight(judged.place, figures, told, seamEv, hasTurned),
     ...figures,
   }
   return {

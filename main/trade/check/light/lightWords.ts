@@ -50,13 +50,14 @@ export function cleanLight(
   { flickerEv, driftEv }: { readonly flickerEv: number; readonly driftEv: number },
   limits: { readonly flickerEv: number; readonly driftEv: number },
   seamEv: number | null,
+  hasTurned: boolean,
 ): string {
   const by =
     place === 'picture'
       ? 'Judged by what stands still in the picture, since neither backdrop nor platter tells the light, it'
       : `Judged by ${placeWords[place]}, the light`
   const seam = seamEv === null ? '' : ` The last frame is within ${withinText(seamEv)} of the first.`
-  return `${by} holds within ${withinText(flickerEv)} from frame to frame (limit ${evText(limits.flickerEv)}) and ${withinText(driftEv)} over the take (limit ${evText(limits.driftEv)}).${seam}`
+  return `${by} holds within ${withinText(flickerEv)} from frame to frame (limit ${evText(limits.flickerEv)}) and ${withinText(driftEv)} ${hasTurned ? 'over the take' : 'so far'} (limit ${evText(limits.driftEv)}).${seam}`
 }
 
 export function tooFewForLight(read: number, least: number): string {
@@ -74,4 +75,4 @@ export const productNotTold =
   'Whether the light on the product alone changed cannot be told: turning changes it as much from frame to frame.'
 
 export const productDriftNotTold =
-  'Whether the light on the product alone slowly changed is told by frames past the turn, in the same pose as the first: this take has none.'
+  'Whether the light on the product alone slowly changed is told by two frames past the turn, in the same pose as the first: this take has none to tell it by.'

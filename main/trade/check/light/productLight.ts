@@ -126,8 +126,8 @@ export function productFlicker(
 
 /**
  * How much brighter the product is a turn later, otherwise than what stands still: by the frames past the turn against
- * those of the same mark, and of the marks on both sides, in case one was passed over. The least of the three counts,
- * and none where they do not agree.
+ * those of the same mark, and of the marks on both sides, in case one was passed over or shot twice. The least of the
+ * three counts, and none where they do not agree, or one is missing.
  * @returns null where no frame past the turn tells it
  */
 export function productTurnLaterEv(
@@ -144,7 +144,7 @@ export function productTurnLaterEv(
           productGainEv(traces[other], trace) - ((still[at] ?? Number.NaN) - (still[other] ?? Number.NaN)),
       )
       .filter(Number.isFinite)
-    if (off.length < 2) return []
+    if (off.length < 3) return []
     const [low, high] = [Math.min(...off), Math.max(...off)]
     return [low > 0 ? low : Math.min(0, high)]
   })

@@ -10,6 +10,8 @@ export interface FramingFacts {
   readonly frames: readonly number[]
   /** The room to keep at every side, in millionths of the picture's longest side (`CheckLimits.marginPpm`). */
   readonly marginPpm: number
+  /** Frames of a whole turn: of fewer it is told so far. */
+  readonly framesPerTurn: number
 }
 
 /** The frames in which the product leaves the picture at a side, or comes nearer to it than the margin. */
@@ -42,7 +44,10 @@ const touchesPx = 0.75
 /**
  * Whether the product stays in the picture at every angle. Frames without an outline say nothing.
  */
-export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: FramingFacts): Framing {
+export function framingOf(
+  traces: readonly FrameTrace[],
+  { frames, marginPpm, framesPerTurn }: FramingFacts,
+): Framing {
   const rooms = traces.flatMap((trace, i) => {
     const room = roomOf(trace)
     return room ? [{ frame: frames[i] ?? i + 1, room, trace }] : []
@@ -76,7 +81,7 @@ export function framingOf(traces: readonly FrameTrace[], { frames, marginPpm }: 
   const findings = found.flatMap((side) => findingsOf(side, marginPpm))
   return {
     state: findings.length > 0 ? 'found' : 'clean',
-    sentence: verdictOf(found, marginPpm),
+    sentence: verdictOf(found, marginPpm, Math.max(0, ...frames) < framesPerTurn),
     sides: found,
     findings,
   }
@@ -129,13 +134,13 @@ function findingsOf({ side, leaves, near, least }: SideFraming, marginPpm: numbe
   return near.length > 0 ? [nearing] : []
 }
 
-function verdictOf(found: readonly SideFraming[], marginPpm: number): string {
+function verdictOf(found: readonly SideFraming[], marginPpm: number, isSoFar: boolean): string {
   const out = found.filter(({ leaves }) => leaves.length > 0).map(({ side }) => side)
   const odd = aloneWords(found)
   if (out.length > 0) return `The product leaves the picture at the ${out.join(' and the ')}.${odd}`
   const least = found.reduce((a, b) => (b.least < a.least ? b : a))
   const margin = `the margin is ${percent(marginPpm / 1e6)}`
-  return `The product stays in the picture; the least room is ${percent(least.least)}, at the ${least.side}, and ${margin}.${odd}`
+  return `The product stays in the picture${isSoFar ? ' so far' : ''}; the least room is ${percent(least.least)}, at the ${least.side}, and ${margin}.${odd}`
 }
 
 /** Outlines that jump to a side in one frame alone are told, and found to be nothing. */
