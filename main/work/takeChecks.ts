@@ -40,6 +40,8 @@ export function followChecks(studio: WatchedStudio, changed: () => void): void {
   const ofStore = checksOf(studio.db)
   const { sessions, asked, strips } = ofStore
   for (const { takeId, isWatched, folders: begunIn, tries } of takesToFollow(studio.db)) {
+    // What a person has just asked for goes before what is known.
+    if (asked.has(takeId)) continue
     // The thread is ready before the first frame comes.
     const isWanted = tries !== null && tries < mostTries
     const folders = !isWanted ? [] : isWatched ? (takeToCheck(studio.db, takeId)?.folders ?? []) : begunIn

@@ -283,8 +283,10 @@ describe('the check of a take whose files the person points at', () => {
     stopChecks(db)
     house.changed('takes')
     expect(await bench.status(takeId)).toMatchObject({ state: 'none' })
+    const second = aFrameFolder()
+    await bench.api.takeCheck.start({ takeId, folders: [bench.folder, second] })
+    expect((await bench.status(takeId)).folders).toEqual([bench.folder, second])
     // Of a take that has ended nothing goes on by itself.
-    await bench.api.takeCheck.start({ takeId })
     await bench.act(takeId, { kind: 'end' })
     expect(takesToFollow(db)).toEqual([])
   })
