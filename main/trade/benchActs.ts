@@ -77,7 +77,7 @@ export function applyAct(take: ActedTake, act: BenchAct, offsetMs: number): Acte
       return {
         ...take,
         frames: isVoid && frame !== null ? withVoid(frames, frame, true) : frames,
-        faults: [...take.faults, { kind: fault, frame, note }],
+        faults: inOrder([...take.faults, { kind: fault, frame, note }]),
       }
     }
     case 'note':
@@ -147,4 +147,11 @@ function goOn(take: ActedTake, atMs: number): ActedTake {
 function withVoid(frames: readonly TakeFrame[], frame: number, isVoid: boolean): readonly TakeFrame[] {
   refuseNoFrame(frames.length, frame)
   return frames.map((one, index) => (index === frame - 1 ? { ...one, isVoid } : one))
+}
+
+/** As the studio lists them: those of the whole take first, then frame by frame, each as it was said. */
+function inOrder<Fault extends { readonly frame: number | null }>(
+  faults: readonly Fault[],
+): readonly Fault[] {
+  return [...faults].sort((a, b) => (a.frame ?? 0) - (b.frame ?? 0))
 }

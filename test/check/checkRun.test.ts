@@ -87,7 +87,7 @@ it('tells of a ticket in the last frame, for the report made anew to hold it', a
   }
   const report = await run.report({ take, turn, places: [0, 1, 2, 3] })
   const { findings } = JSON.parse(report?.json ?? '') as TakeReport
-  expect(findings.map(({ key }) => key)).toContain('ticket 4')
+  expect(findings.map(({ key }) => key)).toContain('ticket @4')
 })
 
 it('gives the picture to look at and the small frame of any frame, in the sizes agreed', async () => {
