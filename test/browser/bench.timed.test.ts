@@ -4,10 +4,10 @@ import { join } from 'node:path'
 import axe from 'axe-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { type Db, openStore } from '../../db/open.ts'
-import { buildDemoStudio } from '../../main/demo/build.ts'
 import { cssPixelMm, farMm, heightArcmin, leastLetterArcmin, nearMm } from '../../main/trade/benchSight.ts'
 import { type ToneKind, toneOf } from '../../main/trade/benchTones.ts'
 import { dialog, press, see } from '../path/person.ts'
+import { aReadySpin } from './aReadySpin.ts'
 import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
 
 const sizes = [
@@ -17,14 +17,9 @@ const sizes = [
   { width: 1920, height: 1080 },
 ] as const
 
-/** A spin of three rows of few frames, so that a turn is quick. */
-const rows = [
-  [1, 0],
-  [2, 15_000],
-  [3, 30_000],
-] as const
 const framesPerTurn = 12
 const overlapFrames = 2
+const rows = [0, 15_000, 30_000].map((angleMdeg) => ({ angleMdeg, framesPerTurn, overlapFrames }))
 
 describeBrowser('the bench screen', () => {
   const place = mkdtempSync(join(tmpdir(), 'turnsheet-bench-'))
@@ -48,27 +43,7 @@ describeBrowser('the bench screen', () => {
 
   beforeAll(async () => {
     const studio = join(place, 'studio')
-    await buildDemoStudio(studio, () => {}, { pastDays: 60 })
-    const writer = openStore(join(studio, 'studio.db'))
-    // A spin whose sample is in, on a bench where nothing else turns.
-    shootId = Number(
-      writer
-        .prepare(
-          `SELECT max(shoot.id) FROM shoot JOIN shoot_product sp ON sp.shoot_id = shoot.id
-           JOIN sample ON sample.job_id = shoot.job_id AND sample.product_id = sp.product_id AND sample.state = 'in'
-           WHERE shoot.cancelled_at IS NULL AND shoot.id NOT IN (SELECT shoot_id FROM take)
-             AND shoot.rig_revision_id IS NOT NULL AND shoot.settings_id IS NOT NULL`,
-        )
-        .pluck()
-        .get(),
-    )
-    writer.prepare('DELETE FROM shoot_row WHERE shoot_id = ?').run(shootId)
-    for (const [row, angle] of rows) {
-      writer
-        .prepare('INSERT INTO shoot_row VALUES (?, ?, ?, ?, ?)')
-        .run(shootId, row, angle, framesPerTurn, overlapFrames)
-    }
-    writer.close()
+    shootId = await aReadySpin(studio, rows)
     open = await openBrowser(studio)
     await open.context.addInitScript(axe.source)
     // Counts what the page's own audio graph starts; every note sounds all the same.

@@ -5,9 +5,9 @@ import axe from 'axe-core'
 import type { Locator } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { type Db, openStore } from '../../db/open.ts'
-import { buildDemoStudio } from '../../main/demo/build.ts'
 import { aTakeOfJpegs } from '../check/aTakeOfJpegs.ts'
 import { dialog, fillIn, follow, press, see } from '../path/person.ts'
+import { aReadySpin } from './aReadySpin.ts'
 import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
 
 const framesPerTurn = 24
@@ -32,23 +32,7 @@ describeBrowser('the check of a take', () => {
 
   beforeAll(async () => {
     const studio = join(place, 'studio')
-    await buildDemoStudio(studio, () => {}, { pastDays: 60 })
-    const writer = openStore(join(studio, 'studio.db'))
-    // A spin whose sample is in, with few frames.
-    const shootId = Number(
-      writer
-        .prepare(
-          `SELECT max(shoot.id) FROM shoot JOIN shoot_product sp ON sp.shoot_id = shoot.id
-           JOIN sample ON sample.job_id = shoot.job_id AND sample.product_id = sp.product_id AND sample.state = 'in'
-           WHERE shoot.cancelled_at IS NULL AND shoot.id NOT IN (SELECT shoot_id FROM take)
-             AND shoot.rig_revision_id IS NOT NULL AND shoot.settings_id IS NOT NULL`,
-        )
-        .pluck()
-        .get(),
-    )
-    writer.prepare('DELETE FROM shoot_row WHERE shoot_id = ?').run(shootId)
-    writer.prepare('INSERT INTO shoot_row VALUES (?, 1, 0, ?, ?)').run(shootId, framesPerTurn, overlapFrames)
-    writer.close()
+    const shootId = await aReadySpin(studio, [{ angleMdeg: 0, framesPerTurn, overlapFrames }])
     const lightEv = Array.from({ length: framesPerTurn + overlapFrames }, (_, frame) =>
       frame + 1 >= darkFrom ? -0.4 : 0,
     )
