@@ -1,5 +1,5 @@
 import { addDays, dayOf, daysBetween, instantAt } from '../main/trade/calendar.ts'
-import type { PlanBlock } from '../main/trade/plan/blocks.ts'
+import { blocksOf, type PlanBlock } from '../main/trade/plan/blocks.ts'
 import { type HandsNeeded, sharedHands, type Turner } from '../main/trade/plan/hands.ts'
 import type { PlacedItem, Span } from '../main/trade/plan/problem.ts'
 import { absencesBetween } from './absences.ts'
@@ -95,23 +95,53 @@ function bookedHands(
   return booked
 }
 
-/** Shares the blocks of a plan among its people. */
-export function blockHands(
+interface HandsPlan {
+  readonly placed: readonly PlacedItem[]
+  readonly groupOf: (id: number) => string
+  /** True where an item stays in the block of the one before it. */
+  readonly staysWith: (before: number, id: number) => boolean
+  readonly baseMs: number
+  readonly turningCapMin: number | null
+  readonly benches: number
+}
+
+/**
+ * The blocks of a plan, each with who stands there. A block has one person from its begin to its end; on a day that cannot
+ * be shared out so, a block ends where the plan goes on with another pair of hands, and the day is shared out anew.
+ */
+export function blocksWithHands(
   db: Db,
   ground: HandsGround,
-  plan: {
-    readonly blocks: readonly PlanBlock[]
-    readonly placed: readonly PlacedItem[]
-    readonly groupOf: (id: number) => string
-    readonly baseMs: number
-    readonly turningCapMin: number | null
-    readonly benches: number
-  },
+  plan: HandsPlan,
+): readonly { readonly block: PlanBlock; readonly hands: BlockHands }[] {
+  const { placed, groupOf, staysWith } = plan
+  const whole = blocksOf(placed, groupOf, { staysWith })
+  const sharedWhole = blockHands(db, ground, whole, plan)
+  const zone = studioZone(db)
+  const dayAt = (minute: number) => dayNumber(plan.baseMs, minute, zone)
+  const unshared = new Set(
+    whole.filter((_, at) => sharedWhole[at]?.personIds.length === 0).map(({ fromMin }) => dayAt(fromMin)),
+  )
+  const placeOf = new Map(placed.map((place) => [place.id, place]))
+  const isHandedOver = (before: number, id: number) => {
+    const [one, other] = [placeOf.get(before), placeOf.get(id)]
+    return one?.hand !== other?.hand && unshared.has(dayAt(other?.startMin ?? 0))
+  }
+  const blocks = unshared.size === 0 ? whole : blocksOf(placed, groupOf, { staysWith, isHandedOver })
+  const shared = blocks === whole ? sharedWhole : blockHands(db, ground, blocks, plan)
+  return blocks.map((block, at) => ({ block, hands: shared[at] as BlockHands }))
+}
+
+function blockHands(
+  db: Db,
+  ground: HandsGround,
+  blocks: readonly PlanBlock[],
+  plan: HandsPlan,
 ): readonly BlockHands[] {
   const zone = studioZone(db)
   const parts = new Map(plan.placed.map((item) => [item.id, item.parts]))
   const needed: HandsNeeded[] = []
-  const places = plan.blocks.map((block) => {
+  const places = blocks.map((block) => {
     const { bench, fromMin, toMin, changeApart, ids } = block
     const [first = 0] = ids
     const booked = ground.booked.get(first as Id<'shoot'>)

@@ -1,11 +1,11 @@
 import { dayOf, daysBetween, minutesOfDay } from '../main/trade/calendar.ts'
-import { blocksOf, type PlanBlock } from '../main/trade/plan/blocks.ts'
+import type { PlanBlock } from '../main/trade/plan/blocks.ts'
 import type { Plan } from '../main/trade/plan/solve.ts'
 import { Refusal } from '../main/trade/refusal.ts'
 import { studioZone } from './calendar.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
-import { type BlockHands, blockHands } from './planHands.ts'
+import { type BlockHands, blocksWithHands } from './planHands.ts'
 import type { SpinToPlan } from './planItems.ts'
 import type { PlanQuestion } from './planProblem.ts'
 import type { PlannedBlock } from './rebooking.ts'
@@ -48,24 +48,23 @@ export function shownBlocks(db: Db, question: PlanQuestion, plan: Plan): readonl
     blockOf(id) !== undefined && blockOf(before) === blockOf(id)
   const rigBefore = new Map(plan.placed.map((place) => [place.id, place.rigBefore]))
   const nameOf = rigNames(db)
-  const blocks = blocksOf(plan.placed, groupOf, undefined, staysWith)
   const { data, baseMs, benches } = question
-  const hands = blockHands(db, question.hands, {
-    blocks,
+  const blocks = blocksWithHands(db, question.hands, {
     placed: plan.placed,
     groupOf,
+    staysWith,
     baseMs,
     turningCapMin: data.turningCapMin,
     benches: benches.length,
   })
-  return blocks.flatMap((block, at) => {
+  return blocks.flatMap(({ block, hands }) => {
     const [id = 0] = block.ids
     const spin = spins.get(id)
     if (!spin) return []
     const stood = question.rigs[rigBefore.get(id) ?? -1]
     return [
       {
-        ...shownBlock(db, question, block, spin, hands[at] as BlockHands),
+        ...shownBlock(db, question, block, spin, hands),
         rig: nameOf(spin.rigRevisionId),
         rigBefore: nameOf(stood?.rigRevisionId ?? null),
       },

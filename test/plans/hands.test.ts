@@ -161,7 +161,23 @@ describe('the people of a plan for several benches', () => {
           }
         },
       ),
-      { numRuns: 6 },
+      {
+        numRuns: 6,
+        // Two jobs whose spins two people share on three benches, each a block of several: one of them has to be divided.
+        examples: [
+          [
+            [
+              { personId: 2, day: days[0] },
+              { personId: 2, day: days[2] },
+            ],
+            [],
+            [41, 200, 40, 41, 199, 91, 71, 92, 101, 118],
+            [1, 2, 3],
+          ],
+        ],
+        // To shrink a case takes minutes, and the runner would tell of the time alone.
+        endOnFailure: true,
+      },
     )
   }, 60_000)
 })

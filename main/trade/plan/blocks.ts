@@ -12,17 +12,25 @@ export interface PlanBlock {
   readonly latenessMin: number
 }
 
+interface BlockRules {
+  readonly shortestMin?: number
+  /** True where an item stays in the block of the one before it, new settings dialled between them. */
+  readonly staysWith?: (before: number, id: number) => boolean
+  /** True where an item begins a block of its own, since somebody else turns it than the one before it. */
+  readonly isHandedOver?: (before: number, id: number) => boolean
+}
+
+const never = () => false
+
 /**
  * Joins what a plan placed into blocks: an item follows into the block before it where both are of one group (job and rig)
  * and nothing lies between them, a set change least of all. Rows that lie in several stretches are blocks of their own. An item without any length still gets a
  * stretch of `shortestMin`, so that it can be seen and moved.
- * @param staysWith  true where an item stays in the block of the one before it, new settings dialled between them
  */
 export function blocksOf(
   placed: readonly PlacedItem[],
   groupOf: (id: number) => string,
-  shortestMin = 5,
-  staysWith: (before: number, id: number) => boolean = () => false,
+  { shortestMin = 5, staysWith = never, isHandedOver = never }: BlockRules = {},
 ): readonly PlanBlock[] {
   const blocks: PlanBlock[] = []
   const ordered = [...placed].sort(
@@ -34,7 +42,8 @@ export function blocksOf(
     const own = blocksOfItem(item, shortestMin)
     const follows = !isBroken && own.length === 1
     isBroken = own.length > 1
-    if (last && follows && joins(last, item, groupOf, staysWith)) {
+    const isOwn = isHandedOver(last?.ids.at(-1) ?? item.id, item.id)
+    if (last && follows && !isOwn && joins(last, item, groupOf, staysWith)) {
       blocks[blocks.length - 1] = {
         ...last,
         ids: [...last.ids, item.id],

@@ -102,6 +102,8 @@ export function benchAlone(problem: PlanProblem, at: number): PlanProblem {
 export interface PlacedItem {
   readonly id: number
   readonly bench: number
+  /** Which pair of hands the plan counts it with, from 0. */
+  readonly hand: number
   /** What stood on its bench before; null for an empty bench. */
   readonly rigBefore: number | null
   /** The set change before it; it may end on the evening before, since a rig left standing costs nothing. */

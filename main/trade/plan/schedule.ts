@@ -19,6 +19,8 @@ export interface Standing {
 /** What taking an item up takes, what it leaves and what it costs. */
 export interface Taken {
   readonly place: Placement
+  /** Index of the pair of hands that does it. */
+  readonly hand: number
   readonly standing: Standing
   readonly cost: PlanCost
 }
@@ -81,6 +83,7 @@ export function takeUp(
   if (!place) return undefined
   return {
     place,
+    hand,
     standing: {
       benches: replaced(benches, bench, place.bench),
       hands: replaced(hands, hand, place.hand),
@@ -148,6 +151,7 @@ export function scheduleOf(problem: PlanProblem, steps: readonly Step[]): Schedu
     placed.push({
       id: item.id,
       bench: step.bench,
+      hand: taken.hand,
       rigBefore: place.rigBefore,
       change: place.change,
       parts: place.parts,
