@@ -1,6 +1,6 @@
 import { hoursOn } from '../main/trade/bench.ts'
 import { addDays, dayOf, instantAt } from '../main/trade/calendar.ts'
-import { changeoverMs } from '../main/trade/changeover.ts'
+import { changeoverMs, isDialled } from '../main/trade/changeover.ts'
 import type { BenchBlock, BenchesNow } from '../main/trade/plan/moving.ts'
 import type { Span } from '../main/trade/plan/problem.ts'
 import { type Bench, closuresBetween } from './benches.ts'
@@ -162,7 +162,7 @@ function rigNumbers(db: Db) {
     const before = from === null ? undefined : known[from]
     const after = known[to]
     if (from === to || !after?.rig) return 0
-    const newSettings = before?.settingsId !== after.settingsId
+    const newSettings = isDialled(before?.settingsId, after.settingsId)
     return Math.ceil(changeoverMs(before?.rig ?? null, after.rig, newSettings, pace) / 60_000)
   }
   return { numberOf, changeoverMin }

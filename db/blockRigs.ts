@@ -1,5 +1,5 @@
 import type { BlockOnOtherRig } from '../main/trade/blockRig.ts'
-import { changeoverMs } from '../main/trade/changeover.ts'
+import { changeoverMs, isDialled } from '../main/trade/changeover.ts'
 import { findBench } from './benches.ts'
 import { objectionsTo } from './bookingObjections.ts'
 import { type Booking, findBooking } from './bookings.ts'
@@ -107,7 +107,7 @@ function takeRig(
   const settingsId = first ? settingsOf(db, first.shootId) : null
   const standing = before ? (findRevision(db, before.rigRevisionId) ?? null) : null
   const neededMs = rig
-    ? changeoverMs(standing, rig, (before?.settingsId ?? null) !== settingsId, thePace(db))
+    ? changeoverMs(standing, rig, isDialled(before?.settingsId, settingsId), thePace(db))
     : 0
   const name = rigNameOf(db, rigRevisionId)
   tell(writing, booking, 'block follows another rig', { name, before: booking.rig })

@@ -1,6 +1,6 @@
 import { endMinute, hoursOn, type Stretch } from '../main/trade/bench.ts'
 import { addDays, dayOf, instantAt, minutesOfDay } from '../main/trade/calendar.ts'
-import { changeoverMs } from '../main/trade/changeover.ts'
+import { changeoverMs, isDialled } from '../main/trade/changeover.ts'
 import type { Pace } from '../main/trade/pace.ts'
 import { type Bench, closuresBetween, findBench } from './benches.ts'
 import { bookingsBetween } from './bookings.ts'
@@ -216,7 +216,7 @@ function setChange(db: Db, before: OnBench, spin: SpinToPlace, pace: Pace): numb
   if (spin.rigRevisionId === null) return 0
   const to = findRevision(db, spin.rigRevisionId)
   const from = before.rigRevisionId === null ? null : findRevision(db, before.rigRevisionId)
-  return to ? changeoverMs(from ?? null, to, before.settingsId !== spin.settingsId, pace) : 0
+  return to ? changeoverMs(from ?? null, to, isDialled(before.settingsId, spin.settingsId), pace) : 0
 }
 
 function onBenchAfter(

@@ -1,4 +1,4 @@
-import { changeoverMs } from '../main/trade/changeover.ts'
+import { changeoverMs, isDialled } from '../main/trade/changeover.ts'
 import type { PlanData } from '../main/trade/plan/problem.ts'
 import type { Id } from './ids.ts'
 import type { Db } from './open.ts'
@@ -68,12 +68,13 @@ function changeMinutes(db: Db, known: readonly Known[]): (from: number | null, t
   const pace = thePace(db)
   const minutes = new Map<string, number>()
   const between = (from: number | null, to: number): number => {
-    const next = known[to] && findRevision(db, known[to].rigRevisionId)
+    const after = known[to]
+    const next = after && findRevision(db, after.rigRevisionId)
     if (!next || from === to) return 0
     const before = from === null ? undefined : known[from]
     const standing = before && findRevision(db, before.rigRevisionId)
-    const isDialled = before?.settingsId !== known[to]?.settingsId
-    return Math.ceil(changeoverMs(standing ?? null, next, isDialled, pace) / 60_000)
+    const newSettings = isDialled(before?.settingsId, after.settingsId)
+    return Math.ceil(changeoverMs(standing ?? null, next, newSettings, pace) / 60_000)
   }
   return (from, to) => {
     const plainFrom = from === null ? null : (known[from]?.plain ?? null)

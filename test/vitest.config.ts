@@ -13,6 +13,7 @@ export default defineConfig({
     reporters,
     include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
     exclude: ['test/desktop/**', 'test/browser/**'],
+    setupFiles: ['test/seeds.ts'],
     // The files of a worker share their modules: loading those anew for each took two fifths of the time.
     isolate: false,
     // Of two cores the runner takes one by default, and leaves the other idle.

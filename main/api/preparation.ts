@@ -14,7 +14,7 @@ import { changePreparation, listPreparation } from '../../db/preparation.ts'
 import { findRevision, type RigRevision } from '../../db/rigRevisions.ts'
 import { findRig } from '../../db/rigs.ts'
 import { frameBytes } from '../trade/cards.ts'
-import { changeoverItems } from '../trade/changeover.ts'
+import { changeoverItems, isDialled } from '../trade/changeover.ts'
 import { shown } from '../trade/measures.ts'
 import { preparationFor } from '../trade/preparation.ts'
 import { finishes } from '../trade/product.ts'
@@ -115,7 +115,7 @@ function changeOf(
   stands: ReturnType<typeof standsAtBench>,
 ) {
   const from = stands ? (findRevision(db, stands.rigRevisionId) ?? null) : null
-  const newSettings = stands?.settingsId !== settingsId
+  const newSettings = isDialled(stands?.settingsId, settingsId)
   return {
     standing: from && rigWords(db, from),
     next: rigWords(db, next),

@@ -61,6 +61,14 @@ export function changeoverItems(
   ]
 }
 
+/**
+ * True where settings are dialled between two spins: the second has others than the first. On a bench where nothing is dialled
+ * yet (undefined), a spin whose settings are not known (null) dials none.
+ */
+export function isDialled(before: number | null | undefined, after: number | null): boolean {
+  return (before ?? null) !== after
+}
+
 /** Time to change from one rig to the next, in ms: the sum of its items; the same both ways. */
 export function changeoverMs(
   from: StandingRig | null,

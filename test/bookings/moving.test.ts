@@ -134,6 +134,25 @@ describe('trying a move', () => {
     expect(left).toBe(2)
   })
 
+  it('gives a set change as many minutes on another empty bench as were proposed on this one', async () => {
+    const studio = aStudio()
+    const { openings } = await studio.api.benches.one({ benchId: 1 })
+    await studio.api.benches.add({ name: 'Bench 2', openings: [...openings] })
+    const { rigRevisionId } = await aRig(studio, 'Shoes')
+    const { shootIds } = await aStoredJob(studio, [{ name: 'boot' }])
+    await studio.api.rigs.plan({ shootIds, rigRevisionId })
+    const { blocks } = await studio.api.bookings.propose({
+      benchId: 1,
+      shootIds,
+      fromDay: monday,
+      fromMinute: 540,
+    })
+    const setChangeMinutes = (blocks[0]?.setChangeMs ?? 0) / 60_000
+    const boot = await booked(studio, { shootIds, toMinute: 660, setChangeMinutes })
+    const effect = await studio.api.bookings.tryMove(to(boot, { benchId: 2 }))
+    expect(effect.setChangeMinutes).toEqual({ before: setChangeMinutes, after: setChangeMinutes })
+  })
+
   it.each([
     ['over noon', { fromMinute: 720 }, 'over-closing-time'],
     ['before opening', { fromMinute: 480 }, 'outside-hours'],
