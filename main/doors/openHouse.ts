@@ -61,9 +61,9 @@ export function openHouse(studioFolder: string, rendererFolder: string): OpenHou
       log,
       openPaper: (id) => paper(({ db }) => attachmentById(db, id)),
       openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
-      openFrame: async (takeId, frame) => {
+      openFrame: async (takeId, frame, size) => {
         const { studio } = house
-        return studio && framePicture(studio.db, takeId as Id<'take'>, frame)
+        return studio && framePicture(studio.db, takeId as Id<'take'>, frame, size)
       },
       openFile: (sha256) => paper(({ db }) => attachmentBySha256(db, sha256)),
     },

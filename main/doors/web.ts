@@ -4,6 +4,7 @@ import { Hono, type MiddlewareHandler } from 'hono'
 import { ZodError } from 'zod'
 import type { StudioHouse } from '../api/house.ts'
 import type { Asked } from '../api/kit.ts'
+import type { PictureSize } from '../trade/check/checkStatus.ts'
 import { Refusal } from '../trade/refusal.ts'
 import type { FramePicture } from '../work/checkSession.ts'
 import { answerCalendar, isCalendarAddress } from './calendarFeed.ts'
@@ -27,7 +28,7 @@ export interface WebOptions {
   /** A kept file by its SHA-256 in lower-case hex. */
   readonly openFile: (sha256: string) => Promise<Paper | undefined>
   /** The picture of a take's frame, both by their numbers; undefined where it cannot be had now. */
-  readonly openFrame: (takeId: number, frame: number) => Promise<FramePicture | undefined>
+  readonly openFrame: (takeId: number, frame: number, size: PictureSize) => Promise<FramePicture | undefined>
   /** The calendar's text for whoever knows the secret of its address. */
   readonly openCalendar: (secret: string) => string | undefined
   /** Aborted when the door closes: ends the streams that would hold the server open. */
@@ -54,8 +55,9 @@ export function webApplication(options: WebOptions): Hono {
     found(await options.openPaper(Number(c.req.param('id')))),
   )
   app.get('/files/:sha256{[0-9a-f]{64}}', async (c) => found(await options.openFile(c.req.param('sha256'))))
-  app.get('/frames/:take{[1-9][0-9]{0,14}}/:frame{[1-9][0-9]{0,5}}', async (c) => {
-    const picture = await options.openFrame(Number(c.req.param('take')), Number(c.req.param('frame')))
+  app.get('/frames/:take{[1-9][0-9]{0,14}}/:frame{[1-9][0-9]{0,5}}/:size{large}?', async (c) => {
+    const [take, frame] = [Number(c.req.param('take')), Number(c.req.param('frame'))]
+    const picture = await options.openFrame(take, frame, c.req.param('size') ? 'large' : 'small')
     return frameResponse(picture, c.req.header('if-none-match'))
   })
   app.get('/calendar/:file', (c) => answerCalendar(c.req, options.openCalendar))

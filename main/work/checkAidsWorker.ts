@@ -10,7 +10,7 @@ import { traceOf } from '../trade/check/outline/trace.ts'
 import { type AfterStop, afterStop } from '../trade/check/turn/afterStop.ts'
 import { type FrameMatch, matchFrames } from '../trade/check/turn/match.ts'
 import { type PosedFrame, startPoseOf } from '../trade/check/turn/startPose.ts'
-import { type CheckPicture, checkPicture } from './checkPicture.ts'
+import { type CheckPicture, checkPicture, largePicture } from './checkPicture.ts'
 
 // A thread of its own: looks at single frames for the helps before and beside a take.
 
@@ -123,12 +123,20 @@ function pictureOf({ folder, files, stamp }: AidFrame): Promise<CheckPicture> {
   return picture
 }
 
-function lookedAt({ facts, viewing }: CheckPicture): LookedAt {
-  return {
-    file: facts.file,
-    trouble: facts.trouble?.sentence ?? null,
-    pictureUrl: viewing && `data:image/jpeg;base64,${Buffer.from(viewing).toString('base64')}`,
-  }
+const largeUrls = new WeakMap<CheckPicture, Promise<string | null>>()
+
+/** The picture of a frame as a person compares it: large, and made once. */
+async function lookedAt({ folder, files }: AidFrame, picture: CheckPicture): Promise<LookedAt> {
+  const { file, trouble } = picture.facts
+  if (trouble) return { file, trouble: trouble.sentence, pictureUrl: null }
+  const url = largeUrls.get(picture) ?? largeUrl(folder, files)
+  largeUrls.set(picture, url)
+  return { file, trouble: null, pictureUrl: await url }
+}
+
+async function largeUrl(folder: string, files: readonly string[]): Promise<string | null> {
+  const jpeg = await largePicture(folder, files)
+  return jpeg && `data:image/jpeg;base64,${Buffer.from(jpeg).toString('base64')}`
 }
 
 const traces = new WeakMap<CheckPicture, FrameTrace>()
@@ -174,7 +182,7 @@ async function white({ frame, whiteCode }: WhiteAsk): Promise<AidAnswers['white'
   const { small } = picture
   const parts = small && framePartsOf(small)
   const test = small && whiteOf(small, parts?.partAt ?? (() => 'none'), { ...usualWhiteLimits, whiteCode })
-  return { ...lookedAt(picture), white: test }
+  return { ...(await lookedAt(frame, picture)), white: test }
 }
 
 /** Sides are rounded to whole pixels: so much may their proportions differ. */
@@ -219,7 +227,7 @@ async function match(asked: MatchAsk): Promise<AidAnswers['match']> {
   const picture = await pictureOf(asked.frame)
   const approvedPicture = await pictureOf(asked.approved)
   const [newest, approved] = [picture, approvedPicture].map(traceOfPicture)
-  const told = { ...lookedAt(picture), match: null, doubt: null }
+  const told = { ...(await lookedAt(asked.frame, picture)), match: null, doubt: null }
   if (!newest) return told
   if (!approved) return { ...told, doubt: 'The picture of the approved frame cannot be read. Keep it again.' }
   const shape = (newest.widthPx * approved.heightPx) / (newest.heightPx * approved.widthPx)
@@ -248,12 +256,12 @@ async function afterStopOf(asked: AfterStopAsk): Promise<AidAnswers['after stop'
   const picture = await pictureOf(asked.frame)
   const pictures = await Promise.all(asked.before.map(pictureOf))
   const again = traceOfPicture(picture)
-  const last = pictures.at(-1)
+  const [last, lastFrame] = [pictures.at(-1), asked.before.at(-1)]
   const before = pictures.flatMap((one) => traceOfPicture(one) ?? [])
   const isTold = again && last?.small && before.length >= fewestBefore
   return {
-    ...lookedAt(picture),
-    beforeUrl: last ? lookedAt(last).pictureUrl : null,
+    ...(await lookedAt(asked.frame, picture)),
+    beforeUrl: last && lastFrame ? (await lookedAt(lastFrame, last)).pictureUrl : null,
     afterStop: isTold ? afterStop(before, again) : null,
   }
 }

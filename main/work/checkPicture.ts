@@ -4,19 +4,20 @@ import type { FrameFacts } from '../trade/check/files/frameFacts.ts'
 import { frameTrouble } from '../trade/check/files/frameTrouble.ts'
 import type { SmallFrame } from '../trade/check/smallFrame.ts'
 import { noTags } from './exifTags.ts'
-import { type FrameBytes, readFrame, readTags, troubleKind } from './frameBytes.ts'
+import { type FrameBytes, letGo, readFrame, readTags, troubleKind } from './frameBytes.ts'
 
 /** A frame as the check looks at it. The pictures are null where `facts.trouble` says why. */
 export interface CheckPicture {
   readonly facts: FrameFacts
   readonly small: SmallFrame | null
-  /** A JPEG to look at, upright, without metadata. */
+  /** The same as a JPEG to look at while the take is turned, upright, without metadata. */
   readonly viewing: Uint8Array | null
 }
 
-/** The longest sides of the frame that is worked with, and of the one that is looked at. */
+/** The longest side of the frame that is worked with, and of its JPEG: one size for both spares a second scaling. */
 export const smallSidePx = 512
-const viewingSidePx = 640
+/** Of the picture of a frame that a person stops at. */
+const largeSidePx = 1280
 /** A ticket is read at this size: half its code's modules would be lost at the small one. */
 const ticketSidePx = 1200
 const tinySidePx = 64
@@ -39,16 +40,36 @@ export async function checkPicture(folder: string, files: readonly string[]): Pr
 }
 
 /**
+ * A frame as a JPEG large enough to see dust and a soft edge, upright, without metadata.
+ * @returns null where no file can be decoded
+ */
+export async function largePicture(folder: string, files: readonly string[]): Promise<Uint8Array | null> {
+  const jpeg = await firstOf(folder, files, (source, turn) =>
+    upright(source, turn, largeSidePx).jpeg({ quality: 85 }).toBuffer(),
+  )
+  return jpeg ? bytesOf(jpeg) : null
+}
+
+/**
  * The pixels in which a ticket is looked for, red, green, blue and alpha.
  * @returns undefined where no file can be decoded
  */
-export async function ticketPixels(folder: string, files: readonly string[]) {
+export function ticketPixels(folder: string, files: readonly string[]) {
+  return firstOf(folder, files, async (source, turn) => {
+    const { data, info } = await upright(source, turn, ticketSidePx).ensureAlpha().raw().toBuffer(whole)
+    return { rgba: new Uint8ClampedArray(data), widthPx: info.width, heightPx: info.height }
+  })
+}
+
+/** What is made of the first file that decodes; undefined where none does. */
+async function firstOf<T>(
+  folder: string,
+  files: readonly string[],
+  make: (source: Sharp, turnDeg: number) => Promise<T>,
+): Promise<T | undefined> {
   for (const file of files) {
     try {
-      return await firstDecoded(readFrame(folder, file), async (source, turn) => {
-        const { data, info } = await upright(source, turn, ticketSidePx).ensureAlpha().raw().toBuffer(whole)
-        return { rgba: new Uint8ClampedArray(data), widthPx: info.width, heightPx: info.height }
-      })
+      return await firstDecoded(readFrame(folder, file), make)
     } catch {
       // The frame's trouble is said where its picture is read.
     }
@@ -65,7 +86,7 @@ export async function tinyFrame(folder: string, files: readonly string[]): Promi
   for (const file of files) {
     try {
       const { thumbnail } = readTags(folder, file)
-      const bytes = thumbnail ? { ...noBytes, pictures: [thumbnail] } : readFrame(folder, file)
+      const bytes = thumbnail ? { ...noBytes, pictures: [Buffer.from(thumbnail)] } : readFrame(folder, file)
       return await firstDecoded(bytes, async (source, turn) => {
         const { data, info } = await upright(source, turn, tinySidePx).raw().toBuffer(whole)
         return { widthPx: info.width, heightPx: info.height, rgb: new Uint8Array(data) }
@@ -96,8 +117,13 @@ async function pictureOfFile(folder: string, file: string): Promise<CheckPicture
     const read = readFrame(folder, file, ({ bytes, tags: { orientation, time, settings } }) => {
       facts = { ...facts, bytes, orientation, time, settings }
     })
-    const { small, viewing, widthPx, heightPx } = await firstDecoded(read, decode)
-    const contentHash = hashOf(read, small)
+    const { small, viewing, widthPx, heightPx, contentHash } = await firstDecoded(
+      read,
+      async (source, turn) => {
+        const decoded = await decode(source, turn)
+        return { ...decoded, contentHash: hashOf(read, decoded.small) }
+      },
+    )
     return { facts: { ...facts, contentHash, from: read.from, widthPx, heightPx }, small, viewing }
   } catch (error) {
     return withoutPicture({ ...facts, trouble: frameTrouble(troubleKind(error), file) })
@@ -108,24 +134,31 @@ function withoutPicture(facts: FrameFacts): CheckPicture {
   return { facts, small: null, viewing: null }
 }
 
-/** The largest picture that decodes, with the turn that its raw file gives it. */
+/** The largest picture that decodes, with the turn that its raw file gives it. The bytes are done with after it. */
 async function firstDecoded<T>(
-  { pictures, from, tags }: FrameBytes,
+  read: FrameBytes,
   make: (source: Sharp, turnDeg: number) => Promise<T>,
 ): Promise<T> {
-  // Loaded on the first picture: a program whose binding is missing still opens the studio.
-  const { default: sharp } = await import('sharp')
-  sharp.concurrency(1)
-  let trouble: unknown
-  for (const bytes of pictures) {
-    try {
-      const source = sharp(bytes, { failOn: 'truncated', limitInputPixels: mostPixels })
-      return await make(source, from === 'raw preview' ? await rawTurn(source, tags.orientation) : 0)
-    } catch (error) {
-      trouble ??= error
+  try {
+    // Loaded on the first picture: a program whose binding is missing still opens the studio.
+    const { default: sharp } = await import('sharp')
+    sharp.concurrency(1)
+    // What libvips remembers of a place in memory is not true of the next file that is read into it.
+    sharp.cache(false)
+    let trouble: unknown
+    for (const bytes of read.pictures) {
+      try {
+        const source = sharp(bytes, { failOn: 'truncated', limitInputPixels: mostPixels })
+        const turn = read.from === 'raw preview' ? await rawTurn(source, read.tags.orientation) : 0
+        return await make(source, turn)
+      } catch (error) {
+        trouble ??= error
+      }
     }
+    throw trouble
+  } finally {
+    letGo(read)
   }
-  throw trouble
 }
 
 /** A preview that says its own orientation is turned by that; else by the raw file's. */
@@ -153,23 +186,18 @@ async function decode(source: Sharp, turnDeg: number) {
   const isOnSide = turnDeg % 180 !== 0
   const widthPx = isOnSide ? autoOrient.height : autoOrient.width
   const heightPx = isOnSide ? autoOrient.width : autoOrient.height
-  const larger = await upright(source, turnDeg, viewingSidePx).raw().toBuffer(whole)
+  const { data, info } = await upright(source, turnDeg, smallSidePx).raw().toBuffer(whole)
+  const { width, height, channels } = info
+  const small: SmallFrame = { widthPx: width, heightPx: height, rgb: bytesOf(data) }
   const { default: sharp } = await import('sharp')
-  const { width, height, channels } = larger.info
-  const pixels = sharp(larger.data, { raw: { width, height, channels } })
-  const part = Math.min(1, smallSidePx / Math.max(widthPx, heightPx))
-  const { data, info } = await pixels
-    .clone()
-    .resize({
-      width: Math.max(1, Math.round(widthPx * part)),
-      height: Math.max(1, Math.round(heightPx * part)),
-      fit: 'fill',
-    })
-    .raw()
-    .toBuffer(whole)
-  const small: SmallFrame = { widthPx: info.width, heightPx: info.height, rgb: new Uint8Array(data) }
-  const viewing = new Uint8Array(await pixels.clone().jpeg({ quality: 82, optimiseCoding: false }).toBuffer())
+  const pixels = sharp(data, { raw: { width, height, channels } })
+  const viewing = bytesOf(await pixels.jpeg({ quality: 82, optimiseCoding: false }).toBuffer())
   return { small, viewing, widthPx, heightPx }
+}
+
+/** The same bytes, not a copy. */
+function bytesOf({ buffer, byteOffset, byteLength }: Buffer): Uint8Array {
+  return new Uint8Array(buffer, byteOffset, byteLength)
 }
 
 const sampleBytes = 1 << 16

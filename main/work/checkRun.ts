@@ -36,6 +36,8 @@ export interface CheckRun {
   readonly progress: () => { readonly done: number; readonly frames: number }
   /** A frame's JPEG to look at, made anew where it was let go; null where the picture cannot be had. */
   readonly viewing: (place: number) => Promise<Uint8Array | null>
+  /** The same large enough to look for dust in; made anew each time. */
+  readonly large: (place: number) => Promise<Uint8Array | null>
   readonly small: (place: number) => Promise<SmallFrame | null>
   /** The take's report by the frames that were heard of; null where the check was stopped. */
   readonly report: (of: ReportAsked) => Promise<MadeReport | null>
@@ -131,6 +133,7 @@ export function runCheck(
     },
     progress: () => ({ ...progress }),
     viewing: (place) => ask<Uint8Array>((id) => ({ ask: 'viewing', id, place })),
+    large: (place) => ask<Uint8Array>((id) => ({ ask: 'large', id, place })),
     small: (place) => ask<SmallFrame>((id) => ({ ask: 'small', id, place })),
     report: (of) => ask<MadeReport>((id) => ({ ask: 'report', id, ...of })),
     look(band) {

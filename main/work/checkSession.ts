@@ -2,7 +2,7 @@ import { type TakeToCheck, takeToCheck } from '../../db/checkedTakes.ts'
 import type { Id } from '../../db/ids.ts'
 import { setCheckTries } from '../../db/takeChecking.ts'
 import { framesOfKeptCheck, keepCheck } from '../../db/takeChecks.ts'
-import type { CheckStatus } from '../trade/check/checkStatus.ts'
+import type { CheckStatus, PictureSize } from '../trade/check/checkStatus.ts'
 import { hasFiles, type Turn, type TurnFrame, turnOfTake } from '../trade/check/turnFrames.ts'
 import { CheckedFolders } from './checkedFolders.ts'
 import { CheckedFrames } from './checkedFrames.ts'
@@ -133,14 +133,14 @@ export class CheckSession {
   }
 
   /** The picture of a frame by its number in the take; undefined where it cannot be had. */
-  async picture(number: number): Promise<FramePicture | undefined> {
+  async picture(number: number, size: PictureSize): Promise<FramePicture | undefined> {
     this.#wantedMs = performance.now()
     const frame = this.#turn.find((one) => one?.frame === number)
     const place = frame ? this.#frames.placeOf(frame) : undefined
     if (!frame || place === undefined) return undefined
-    const jpeg = await this.#run.viewing(place)
+    const jpeg = await (size === 'large' ? this.#run.large(place) : this.#run.viewing(place))
     const hash = this.#frames.factsOf(frame)?.contentHash ?? String(place)
-    return jpeg ? { jpeg: new Uint8Array(jpeg), tag: hash.slice(0, 32) } : undefined
+    return jpeg ? { jpeg: new Uint8Array(jpeg), tag: `${hash.slice(0, 32)}-${size}` } : undefined
   }
 
   /** The take, or something else of the studio, has changed: frames were counted or made void, it has ended, was kept. */

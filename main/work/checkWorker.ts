@@ -10,7 +10,7 @@ import { reportOf, type SeenFrame } from '../trade/check/reportOf.ts'
 import type { PictureArea, SmallFrame } from '../trade/check/smallFrame.ts'
 import { matchPicture } from '../trade/check/turn/matching.ts'
 import type { Turn, TurnFrame } from '../trade/check/turnFrames.ts'
-import { type CheckPicture, checkPicture } from './checkPicture.ts'
+import { type CheckPicture, checkPicture, largePicture } from './checkPicture.ts'
 import { contactSheet, type MadeStrip } from './contactSheet.ts'
 import { folderSentence } from './frameFolder.ts'
 import { readTicketText } from './ticketReading.ts'
@@ -51,7 +51,7 @@ export interface StripAsked {
 /** What it is asked. Frames have their places, from 0, in the order in which they were given. */
 export type CheckAsked =
   | { readonly ask: 'read'; readonly frames: readonly FilesOfFrame[] }
-  | { readonly ask: 'viewing' | 'small'; readonly id: number; readonly place: number }
+  | { readonly ask: 'viewing' | 'large' | 'small'; readonly id: number; readonly place: number }
   | ({ readonly ask: 'report'; readonly id: number } & ReportAsked)
   | ({ readonly ask: 'strip'; readonly id: number } & StripAsked)
   /** The band was drawn anew, or taken away: frames that were looked at are looked at again for it. */
@@ -79,7 +79,7 @@ export type CheckTold =
   /** A folder is not there any more: frames not told of by now, in whatever folder, are not read. */
   | { readonly told: 'gone'; readonly folder: string; readonly sentence: string }
 
-type Question = CheckAsked & { readonly ask: 'viewing' | 'small' | 'strip' }
+type Question = CheckAsked & { readonly ask: 'viewing' | 'large' | 'small' | 'strip' }
 
 const { inFlight, viewingBytes, edgeBand } = workerData as CheckWork
 /** So many frames may wait for a slower one before them. */
@@ -204,8 +204,12 @@ function isBanded(): boolean {
 }
 
 function pictureAt(place: number): Promise<CheckPicture> {
-  const { folder, files } = frames[place] ?? { folder: '', files: [] }
+  const { folder, files } = filesAt(place)
   return checkPicture(folder, files)
+}
+
+function filesAt(place: number): FilesOfFrame {
+  return frames[place] ?? { folder: '', files: [] }
 }
 
 function frameOf(place: number, { facts }: CheckPicture): CheckedFrame {
@@ -253,6 +257,12 @@ async function answer(question: Question): Promise<void> {
     return
   }
   const { place } = question
+  if (ask === 'large') {
+    const { folder, files } = filesAt(place)
+    const jpeg = await largePicture(folder, files)
+    if (!isStopped) tell({ told: 'viewing', id, jpeg })
+    return
+  }
   const kept = ask === 'viewing' ? viewing.get(place) : undefined
   if (kept) return tell({ told: 'viewing', id, jpeg: kept })
   const picture = await pictureAt(place)

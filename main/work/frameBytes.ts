@@ -6,6 +6,7 @@ import { frameName } from '../trade/frameFiles.ts'
 import { pictureType } from '../trade/picture.ts'
 import { type ExifTags, exifTags, headBytes, noTags } from './exifTags.ts'
 import { codeOf } from './frameFolder.ts'
+import { giveBack, lentBuffer } from './lentBuffers.ts'
 
 /** A trouble with a frame's file, thrown where it is met. */
 export class Troubled extends Error {
@@ -16,10 +17,10 @@ export class Troubled extends Error {
   }
 }
 
-/** The bytes of a frame's picture, and what its file says beside them. */
+/** The bytes of a frame's picture, and what its file says beside them. The bytes are lent: see `letGo`. */
 export interface FrameBytes {
   /** What can be decoded, the largest picture first: one for a picture, those in a raw file. */
-  readonly pictures: readonly Uint8Array[]
+  readonly pictures: readonly Buffer[]
   readonly from: 'picture' | 'raw preview'
   readonly tags: ExifTags
   readonly fileBytes: number
@@ -56,14 +57,22 @@ export function readFrame(
       return raw
     }
     if (fileBytes > mostBytes) throw new Troubled('too large')
-    const whole = readRange(handle, 0, fileBytes)
+    const whole = readRange(handle, 0, lentBuffer(fileBytes))
     const tags = exifTags(whole.subarray(0, headBytes)) ?? noTags
     heard({ bytes: fileBytes, tags })
-    if (whole.length < fileBytes || lacksEnd(whole)) throw new Troubled('cut short')
+    if (whole.length < fileBytes || lacksEnd(whole)) {
+      giveBack(whole)
+      throw new Troubled('cut short')
+    }
     return { pictures: [whole], from: 'picture', tags, fileBytes }
   } finally {
     closeSync(handle)
   }
+}
+
+/** Says that a frame's bytes are done with: other files may be read into their place. */
+export function letGo({ pictures }: FrameBytes): void {
+  pictures.forEach(giveBack)
 }
 
 /** The tags of a frame's file alone, from its beginning: none where they cannot be had. */
@@ -71,7 +80,7 @@ export function readTags(folder: string, file: string): ExifTags {
   let handle: number | undefined
   try {
     handle = openSync(path.join(folder, file), 'r')
-    return exifTags(readRange(handle, 0, headBytes)) ?? noTags
+    return exifTags(readHead(handle)) ?? noTags
   } catch {
     return noTags
   } finally {
@@ -88,18 +97,24 @@ function lacksEnd(bytes: Buffer): boolean {
 }
 
 function readRaw(handle: number, fileBytes: number): FrameBytes {
-  const { jpegs, orientation } = rawPreviews((from, bytes) => readRange(handle, from, bytes))
+  const { jpegs, orientation } = rawPreviews((from, bytes) =>
+    readRange(handle, from, Buffer.allocUnsafeSlow(Math.min(bytes, mostBytes))),
+  )
   const pictures = jpegs
     .filter(({ from, bytes }) => from + bytes <= fileBytes)
     .slice(0, triedPreviews)
-    .map(({ from, bytes }) => readRange(handle, from, bytes))
+    .map(({ from, bytes }) => readRange(handle, from, lentBuffer(bytes)))
   const [first] = pictures
-  const tags = exifTags(readRange(handle, 0, headBytes)) ?? (first && exifTags(first)) ?? noTags
+  const tags = exifTags(readHead(handle)) ?? (first && exifTags(first)) ?? noTags
   return { pictures, from: 'raw preview', tags: { ...tags, orientation }, fileBytes }
 }
 
-function readRange(handle: number, from: number, bytes: number): Buffer {
-  const range = Buffer.allocUnsafeSlow(Math.min(bytes, mostBytes))
+function readHead(handle: number): Buffer {
+  return readRange(handle, 0, Buffer.allocUnsafeSlow(headBytes))
+}
+
+/** Fills room with what a file holds from a place on; the part of it that could be filled. */
+function readRange(handle: number, from: number, range: Buffer): Buffer {
   let read = 0
   while (read < range.length) {
     const more = readSync(handle, range, read, range.length - read, from + read)

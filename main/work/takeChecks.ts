@@ -4,7 +4,7 @@ import type { Id } from '../../db/ids.ts'
 import type { Db } from '../../db/open.ts'
 import { countCheckTry, setCheckTries, takesToFollow } from '../../db/takeChecking.ts'
 import { checkFolders } from '../../db/takeChecks.ts'
-import type { CheckStatus } from '../trade/check/checkStatus.ts'
+import type { CheckStatus, PictureSize } from '../trade/check/checkStatus.ts'
 import { foldersToRead } from '../trade/check/turnFrames.ts'
 import { Refusal } from '../trade/refusal.ts'
 import { CheckSession, type FramePicture } from './checkSession.ts'
@@ -149,9 +149,10 @@ export async function framePicture(
   db: Db,
   takeId: Id<'take'>,
   frame: number,
+  size: PictureSize,
 ): Promise<FramePicture | undefined> {
   const session = checks.get(db)?.sessions.get(takeId)
-  return session?.isLive ? await session.picture(frame) : undefined
+  return session?.isLive ? await session.picture(frame, size) : undefined
 }
 
 const nothingYet: CheckStatus = {

@@ -113,7 +113,7 @@ export function BenchCheck(props: {
           {...{ report, answers }}
           frame={opened.frames[0] ?? 1}
           findings={[opened]}
-          addressOf={(frame) => framePicturePath(page.take.id, frame)}
+          addressOf={(frame, size) => framePicturePath(page.take.id, frame, size)}
           hasPictures={status.hasPictures}
           onClose={() => setOpened(undefined)}
         />

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import type { Finding } from '../../main/trade/check/finding.ts'
 import type { FrameFigures, TakeReport } from '../../main/trade/check/report.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -8,6 +8,7 @@ import type { Answered } from './answered.ts'
 import css from './beside.module.css'
 import { withEv } from './checkStrip.tsx'
 import { OneFinding } from './findings.tsx'
+import type { AddressOf } from './framePictures.ts'
 import { neighboursOf } from './stripGeometry.ts'
 
 /** A frame between the one before and the one after it, large enough to see what jumped; left and right go on. */
@@ -18,7 +19,7 @@ export function BesideFrames(props: {
   readonly frame: number
   /** What was found here; without it, whatever was found at the frame that stands in the middle. */
   readonly findings: readonly Finding[]
-  readonly addressOf: (frame: number) => string
+  readonly addressOf: AddressOf
   readonly hasPictures: boolean
   readonly onClose: () => void
 }) {
@@ -46,7 +47,7 @@ export function BesideFrames(props: {
               frame={one}
               isHere={index === 1}
               figures={report.frames.find((figures) => figures.frame === one)}
-              address={props.hasPictures && one !== undefined ? props.addressOf(one) : undefined}
+              addressOf={props.hasPictures ? props.addressOf : undefined}
             />
           ))}
         </div>
@@ -70,14 +71,18 @@ function OneFrame(props: {
   readonly frame: number | undefined
   readonly isHere: boolean
   readonly figures: FrameFigures | undefined
-  readonly address: string | undefined
+  /** Undefined while no pictures can be had. */
+  readonly addressOf: AddressOf | undefined
 }) {
-  const { frame, figures, address } = props
+  const { frame, figures, addressOf } = props
+  const address = frame === undefined ? undefined : addressOf?.(frame)
+  const largeAddress = frame === undefined ? undefined : addressOf?.(frame, 'large')
+  const hasLarge = useFetched(largeAddress)
   return (
     <figure className={props.isHere ? `${css.one} ${css.here}` : css.one}>
       <div className={css.picture}>
         {address && figures && figures.problem === null ? (
-          <img src={address} alt={`Frame ${frame}`} width={640} height={427} />
+          <img src={hasLarge ? largeAddress : address} alt={`Frame ${frame}`} width={640} height={427} />
         ) : (
           <p>{figures?.problem ?? (address ? 'No picture was read of this frame.' : '')}</p>
         )}
@@ -93,6 +98,21 @@ function OneFrame(props: {
       </figcaption>
     </figure>
   )
+}
+
+/** True once the picture at an address has come, so that the small one stands until then. */
+function useFetched(address: string | undefined): boolean {
+  const [fetched, setFetched] = useState<string>()
+  useEffect(() => {
+    if (address === undefined) return
+    const image = new Image()
+    image.onload = () => setFetched(address)
+    image.src = address
+    return () => {
+      image.onload = null
+    }
+  }, [address])
+  return address !== undefined && fetched === address
 }
 
 function figuresText({ luminanceEv, changeEv, stepRatio, match }: FrameFigures): string {

@@ -22,6 +22,7 @@ import { ContactSpin } from './contactSpin.tsx'
 import { EdgeBandPart } from './edgeBand.tsx'
 import { FiguresTable } from './figuresTable.tsx'
 import { Findings } from './findings.tsx'
+import type { AddressOf } from './framePictures.ts'
 import { NoSpin } from './spinView.tsx'
 import { SpinViewer } from './spinViewer.tsx'
 import { Verdicts } from './verdicts.tsx'
@@ -84,7 +85,7 @@ function Read({ page, check }: { readonly page: TakePage; readonly check: CheckO
   const { report, answers, status } = check
   const [opened, setOpened] = useState<Opened>()
   const [here] = useState(() => storeOf(1))
-  const addressOf = useCallback((frame: number) => framePicturePath(take.id, frame), [take.id])
+  const addressOf = useCallback<AddressOf>((frame, size) => framePicturePath(take.id, frame, size), [take.id])
   const open = (frame: number, findings: readonly Finding[]) => setOpened({ frame, findings })
   if (!report) return <CheckStanding take={take} check={check} />
   return (
@@ -161,7 +162,7 @@ function Viewer(props: {
   useEffect(() => {
     if (choose.refusal) say(choose.refusal.sentence)
   }, [choose.refusal, say])
-  const addressOf = useCallback((frame: number) => framePicturePath(takeId, frame), [takeId])
+  const addressOf = useCallback<AddressOf>((frame, size) => framePicturePath(takeId, frame, size), [takeId])
   const there = useMemo(
     () => report.frames.filter(({ problem }) => problem === null).map(({ frame }) => frame),
     [report],

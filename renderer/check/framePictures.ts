@@ -1,6 +1,10 @@
+import type { PictureSize } from '../../main/trade/check/checkStatus.ts'
 import { fetchOrder } from '../../main/trade/check/spinning.ts'
 
-/** Pictures that are kept unpacked: at 640 px on the longest side some 100 MB. The others stay as they came. */
+/** Where the picture of a frame is had. */
+export type AddressOf = (frame: number, size?: PictureSize) => string
+
+/** Pictures that are kept unpacked: at 512 px on the longest side some 70 MB. The others stay as they came. */
 export const mostUnpacked = 96
 
 /** Pictures fetched at a time: a browser has six lines to one host, and calls must not wait. */
@@ -8,7 +12,7 @@ const fetchesAtOnce = 3
 
 /** The pictures of a take's frames: fetched all, unpacked those that are about to be seen. */
 export interface FramePictures {
-  /** The picture of a frame, where it is unpacked. */
+  /** The picture of a frame, where it is unpacked: the large one where that has come. */
   readonly at: (frame: number) => ImageBitmap | undefined
   readonly isFetched: (frame: number) => boolean
   readonly fetched: () => number
@@ -16,21 +20,24 @@ export interface FramePictures {
   readonly follow: (frames: readonly number[]) => void
   /** Unpacks these, the first soonest, and lets all others go. */
   readonly want: (frames: readonly number[]) => void
+  /** Fetches these large, for they stand still, and shows them so once all have come; large ones of others are let go. */
+  readonly enlarge: (frames: readonly number[]) => void
   readonly close: () => void
 }
 
 /**
- * @param addressOf  where the picture of a frame is had
- * @param onChange   a picture has come or is unpacked
+ * @param onChange  a picture has come or is unpacked
  */
-export function framePictures(addressOf: (frame: number) => string, onChange: () => void): FramePictures {
+export function framePictures(addressOf: AddressOf, onChange: () => void): FramePictures {
   const packed = new Map<number, Blob>()
   const unpacked = new Map<number, ImageBitmap>()
+  const large = new Map<number, ImageBitmap>()
   const inWork = new Set<number>()
   const asked = new Set<number>()
   const closing = new AbortController()
   let toFetch: number[] = []
   let wanted: readonly number[] = []
+  let enlarged: readonly number[] = []
   let fetching = 0
 
   const unpack = async (frame: number, blob: Blob) => {
@@ -81,8 +88,28 @@ export function framePictures(addressOf: (frame: number) => string, onChange: ()
       void fetchOne(next)
     }
   }
+  const letLargeGo = () => {
+    for (const picture of large.values()) picture.close()
+    large.clear()
+  }
+  const fetchLarge = async (frame: number) => {
+    const answer = await fetch(addressOf(frame, 'large'), { signal: closing.signal })
+    if (!answer.ok) throw new Error(`The large picture of frame ${frame} cannot be had.`)
+    return [frame, await createImageBitmap(await answer.blob())] as const
+  }
+  const enlarge = async (frames: readonly number[]) => {
+    const came = await Promise.allSettled(frames.map(fetchLarge))
+    const pictures = came.flatMap((one) => (one.status === 'fulfilled' ? [one.value] : []))
+    // Two that take turns change together: a sharp one after a soft one would look like a change of the product.
+    if (closing.signal.aborted || frames !== enlarged || pictures.length < frames.length) {
+      for (const [, picture] of pictures) picture.close()
+      return
+    }
+    for (const [frame, picture] of pictures) large.set(frame, picture)
+    onChange()
+  }
   return {
-    at: (frame) => unpacked.get(frame),
+    at: (frame) => large.get(frame) ?? unpacked.get(frame),
     isFetched: (frame) => packed.has(frame),
     fetched: () => packed.size,
     follow(frames) {
@@ -103,8 +130,14 @@ export function framePictures(addressOf: (frame: number) => string, onChange: ()
       }
       unpackWanted()
     },
+    enlarge(frames) {
+      enlarged = frames
+      letLargeGo()
+      void enlarge(frames)
+    },
     close() {
       closing.abort()
+      letLargeGo()
       for (const picture of unpacked.values()) picture.close()
       unpacked.clear()
       packed.clear()

@@ -34,6 +34,7 @@ export function sheetPictures(sheet: Sheet, onChange: () => void): FramePictures
     fetched: () => pictures.length,
     follow: () => {},
     want: () => {},
+    enlarge: () => {},
     close() {
       closing.abort()
       for (const picture of pictures) picture.close()

@@ -16,6 +16,7 @@ import { FieldLine } from '../parts/form.tsx'
 import { countText, numberText } from '../parts/format.ts'
 import type { Store } from '../shell/store.ts'
 import type { CheckOfTake } from './checkOfTake.ts'
+import type { AddressOf } from './framePictures.ts'
 import css from './spin.module.css'
 import { SpinView } from './spinView.tsx'
 import { useFramePictures, useReducedMotion, useSeam, useSpin } from './useSpin.ts'
@@ -27,7 +28,7 @@ export interface Spun {
   /** The take's last frame, and those whose pictures can be had by now. */
   readonly lastFrame: number
   readonly there: readonly number[]
-  readonly addressOf: (frame: number) => string
+  readonly addressOf: AddressOf
   /** First and last frame as the check proposes them. */
   readonly proposed: PlayedLoop
   /** Which way it turns, and what was said before of how it is played. */
@@ -77,7 +78,8 @@ export function SpinViewer(props: {
     isSeam || laid === 'nothing' ? undefined : laid === 'first' ? loop.inFrame : frameOnLoop(loop, at, -1)
   const beside = [...(isSeam ? [loop.outFrame, loop.inFrame] : []), ...(over === undefined ? [] : [over])]
   const { addressOf, there } = spun
-  const pictures = useFramePictures({ addressOf, there, playing, frame: at, beside })
+  const still = isSeam ? [loop.outFrame, loop.inFrame] : spin.isPlaying ? [] : [at]
+  const pictures = useFramePictures({ addressOf, there, playing, frame: at, beside, still })
   const told = isSeam
     ? `${seam.which === 'last' ? 'Last' : 'First'} frame of the loop, ${frame}`
     : `Frame ${frame} of ${spun.lastFrame}`

@@ -6,7 +6,7 @@ import {
   seamShown,
   unpackedFrames,
 } from '../../main/trade/check/spinning.ts'
-import { type FramePictures, framePictures, mostUnpacked } from './framePictures.ts'
+import { type AddressOf, type FramePictures, framePictures, mostUnpacked } from './framePictures.ts'
 
 /** Runs `show` with the milliseconds since it began, once for every picture that the screen draws. */
 function useEachFrame(isOn: boolean, show: (elapsedMs: number) => void): void {
@@ -64,14 +64,19 @@ export function useSeam(loop: PlayedLoop, changes: number | undefined) {
   }
 }
 
+/** A frame that stands so long is stopped at, and not passed on the way to another, in ms. */
+const stoppedAfterMs = 250
+
 /** The pictures of a take, with those unpacked that are about to be seen from `frame` on. */
 export function useFramePictures(props: {
-  readonly addressOf: (frame: number) => string
+  readonly addressOf: AddressOf
   readonly there: readonly number[]
   readonly playing: Playing
   readonly frame: number
   /** Frames that are seen beside the one that stands: the seam's, or the one laid over it. */
   readonly beside: readonly number[]
+  /** Frames that a person stops at. */
+  readonly still: readonly number[]
 }): FramePictures | undefined {
   const { addressOf, there, playing, frame } = props
   const [, redraw] = useReducer((count: number) => count + 1, 0)
@@ -91,6 +96,14 @@ export function useFramePictures(props: {
   const key = wanted.join()
   // The frames by what they are: their list is a new one each time.
   useEffect(() => pictures?.want(wanted), [pictures, key])
+  const stillKey = props.still.join()
+  const isStillThere = props.still.every((one) => pictures?.isFetched(one))
+  useEffect(() => {
+    pictures?.enlarge([])
+    if (!isStillThere || props.still.length === 0) return
+    const wait = setTimeout(() => pictures?.enlarge(props.still), stoppedAfterMs)
+    return () => clearTimeout(wait)
+  }, [pictures, stillKey, isStillThere])
   return pictures
 }
 

@@ -132,7 +132,7 @@ export function checkText(check: CheckTimes): string {
   const part = framesPerSecond / bareFramesPerSecond
   return `Checking a take of ${frames} JPEGs of ${megapixels} megapixels (${megabytesOfFile.toFixed(1)} MB each): ${framesPerSecond.toFixed(1)} frames a second, ${part.toFixed(2)} of sharp alone
 on the same files at the same scale (${bareFramesPerSecond.toFixed(1)}); one picture at a time ${oneFramesPerSecond.toFixed(1)}. The first frame after ${check.firstFrameMs.toFixed(0)} ms, the first report after ${check.firstReportMs.toFixed(0)} ms,
-a report on half of them once they are read in ${check.wholeReportMs.toFixed(0)} ms;
+the report on all of them once they are read in ${check.wholeReportMs.toFixed(0)} ms;
 the program held ${check.peakMegabytes.toFixed(0)} MB at most.`
 }
 

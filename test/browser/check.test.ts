@@ -173,11 +173,21 @@ describeBrowser('the check of a take', () => {
     const last = Number(await viewer().getAttribute('aria-valuemax'))
     await drawn(last)
     const seen = new Set<number>()
+    const large: string[] = []
+    page.on('request', (request) => request.url().endsWith('/large') && large.push(request.url()))
     await page.keyboard.press('Space')
     for (const until = Date.now() + 1500; Date.now() < until; ) seen.add(await frameNow())
+    expect(large).toEqual([])
+    // A frame that is stopped at is fetched once more, large.
+    const fetched = page.waitForResponse((answer) => answer.url().endsWith('/large'))
     await page.keyboard.press('Space')
     expect(seen.size).toBeGreaterThan(framesPerTurn / 3)
     const stopped = await frameNow()
+    const answer = await fetched
+    expect([new URL(answer.url()).pathname, answer.status()]).toEqual([
+      `/frames/${takeId}/${stopped}/large`,
+      200,
+    ])
     await page.waitForTimeout(200)
     expect(await frameNow()).toBe(stopped)
   })

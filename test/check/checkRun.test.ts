@@ -98,8 +98,14 @@ it('gives the picture to look at and the small frame of any frame, in the sizes 
   const jpeg = await run.viewing(2)
   expect(await sharp(jpeg ?? Buffer.alloc(0)).metadata()).toMatchObject({
     format: 'jpeg',
-    width: 640,
-    height: 427,
+    width: 512,
+    height: 341,
+  })
+  const large = await run.large(2)
+  expect(await sharp(large ?? Buffer.alloc(0)).metadata()).toMatchObject({
+    format: 'jpeg',
+    width: 1280,
+    height: 853,
   })
   const small = await run.small(1)
   expect(small).toMatchObject({ widthPx: 512, heightPx: 341 })

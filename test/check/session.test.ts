@@ -181,7 +181,7 @@ describe('the check of a take that goes on in another folder', () => {
     await bench.api.takes.judge({ takeId, verdict: 'keep' })
     await expect.poll(async () => (await bench.report(takeId)).strip?.frames.length, patient).toBe(12)
     const [one, six] = await Promise.all(
-      [1, 6].map((frame) => framePicture(bench.studio.db, takeId as Id<'take'>, frame)),
+      [1, 6].map((frame) => framePicture(bench.studio.db, takeId as Id<'take'>, frame, 'small')),
     )
     expect(one?.tag).toBeDefined()
     expect(six?.tag).not.toBe(one?.tag)
@@ -327,7 +327,7 @@ describe('the check of a take whose files the person points at', () => {
       [7, 'IMG_0001.JPG'],
     ])
     const [one, seven] = await Promise.all(
-      [1, 7].map((frame) => framePicture(bench.studio.db, takeId as Id<'take'>, frame)),
+      [1, 7].map((frame) => framePicture(bench.studio.db, takeId as Id<'take'>, frame, 'small')),
     )
     expect(seven?.tag).toBeDefined()
     expect(seven?.tag).not.toBe(one?.tag)
@@ -375,11 +375,14 @@ describe('what a check leaves', () => {
     const takeId = (await bench.startByFolder()) as Id<'take'>
     await writeFrames(bench.folder, frames.slice(0, 2))
     await reads(bench, takeId, 2)
-    const picture = await framePicture(bench.studio.db, takeId, 2)
+    const picture = await framePicture(bench.studio.db, takeId, 2, 'small')
     expect(await sharp(picture?.jpeg).metadata()).toMatchObject({ format: 'jpeg', width: 120, height: 90 })
-    expect(await framePicture(bench.studio.db, takeId, 3)).toBeUndefined()
+    const large = await framePicture(bench.studio.db, takeId, 2, 'large')
+    expect(await sharp(large?.jpeg).metadata()).toMatchObject({ format: 'jpeg', width: 120, height: 90 })
+    expect(large?.tag).not.toBe(picture?.tag)
+    expect(await framePicture(bench.studio.db, takeId, 3, 'small')).toBeUndefined()
     await bench.api.takeCheck.stop({ takeId })
-    expect(await framePicture(bench.studio.db, takeId, 2)).toBeUndefined()
+    expect(await framePicture(bench.studio.db, takeId, 2, 'small')).toBeUndefined()
   })
 
   it('keeps a contact strip of a kept take, which is there when its folder is not', async () => {

@@ -72,9 +72,9 @@ export function anInside(): Inside & { folder: string } {
     log: bugLog(() => folder),
     openPaper: async (id) => (id === 7 ? paper : undefined),
     openFile: async () => undefined,
-    openFrame: async (takeId, frame) =>
+    openFrame: async (takeId, frame, size) =>
       takeId === 7 && frame === 2
-        ? { jpeg: new Uint8Array([0xff, 0xd8, 0xff]), tag: 'one-picture' }
+        ? { jpeg: new Uint8Array([0xff, 0xd8, 0xff]), tag: `one-picture-${size}` }
         : undefined,
     openCalendar: (secret) => house.studio && openCalendar(house.studio, secret),
     folder,

@@ -126,7 +126,15 @@ describe('the page and the papers', () => {
     const again = await app.request('/frames/7/2', { headers: { 'if-none-match': tag } })
     expect(again.status).toBe(304)
     expect((await again.arrayBuffer()).byteLength).toBe(0)
-    for (const path of ['/frames/7/3', '/frames/8/2', '/frames/7/0', '/frames/7', '/frames/x/1']) {
+    expect((await app.request('/frames/7/2/large')).headers.get('etag')).not.toBe(tag)
+    for (const path of [
+      '/frames/7/3',
+      '/frames/8/2',
+      '/frames/7/0',
+      '/frames/7',
+      '/frames/x/1',
+      '/frames/7/2/huge',
+    ]) {
       const none = await app.request(path)
       expect(none.status).toBe(404)
       expect(await none.text()).not.toContain('<title>')

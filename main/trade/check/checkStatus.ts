@@ -17,7 +17,10 @@ export interface CheckStatus {
   readonly hasPictures: boolean
 }
 
-/** A frame's picture as the viewer asks for it: the longest side 640 pixels. Both doors serve it. */
-export function framePicturePath(takeId: number, frame: number): string {
-  return `/frames/${takeId}/${frame}`
+/** Small: its longest side 512 pixels, at hand while the take is turned. Large: 1280 pixels, for a frame that is stopped at. */
+export type PictureSize = 'small' | 'large'
+
+/** A frame's picture as a page asks for it. Both doors serve it. */
+export function framePicturePath(takeId: number, frame: number, size: PictureSize = 'small'): string {
+  return `/frames/${takeId}/${frame}${size === 'large' ? '/large' : ''}`
 }
