@@ -123,6 +123,13 @@ describe('dragging', () => {
         const camera = { distanceMm: 1850, heightMm: 260, tiltDeg: 4.137 }
         expect(draggedTiltDeg(camera, meetsAxisMm(1850, 260, 4.137) ?? 0)).toBe(4.137)
       }),
+      {
+        // Halfway between two steps, of bearing and of distance.
+        examples: [
+          [{ bearingDeg: 197.5, distanceMm: 165, heightMm: -335, elevationDeg: 13 }, 3_243_053],
+          [{ bearingDeg: 33.1, distanceMm: 165, heightMm: 0, elevationDeg: 0 }, 902_500],
+        ],
+      },
     )
   })
 
@@ -131,13 +138,17 @@ describe('dragging', () => {
     const distance = fc.integer({ min: 4, max: 1200 }).map((fives) => fives * 5)
     fc.assert(
       fc.property(aLight, bearing, distance, (from, bearingDeg, distanceMm) => {
-        // Where the drag begins within half a step of the typed figure it keeps its own: then it lies there already.
-        fc.pre(Math.abs(from.distanceMm - distanceMm) >= 5)
-        fc.pre(Math.abs(((from.bearingDeg - bearingDeg + 540) % 360) - 180) >= 1)
         const [start, end] = [placeOf(from), placeOf({ bearingDeg, distanceMm })]
         const dragged = draggedLight(from, { x: end.x - start.x, y: end.y - start.y })
         expect(dragged).toEqual({ bearingDeg, distanceMm })
       }),
+      {
+        // Begun nearer to the figures than a step.
+        examples: [
+          [{ bearingDeg: 197.2, distanceMm: 902, heightMm: 0, elevationDeg: 0 }, 197, 900],
+          [{ bearingDeg: 359.9, distanceMm: 20, heightMm: 0, elevationDeg: 0 }, 0, 20],
+        ],
+      },
     )
   })
 

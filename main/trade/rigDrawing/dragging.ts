@@ -9,13 +9,14 @@ export const dragStepMm = 5
 export const placeLimitsMm = { nearest: 10, farthest: 50_000, lowest: -5_000, highest: 10_000 } as const
 
 /**
- * A light dragged in plan: where it stood moved by the same way, to the step a hand can set. Dragged to where it
- * lies it keeps its figures, however fine they were typed.
+ * A light dragged in plan: where it stood moved by the same way, to the nearest of the steps a hand can set and the
+ * figures it had. Dragged to where it lies it keeps them, however fine they were typed.
  * @param moved  in mm, x to the right, y towards the camera
  */
 export function draggedLight(from: Bearing, moved: Point): Bearing {
   const start = placeOf(from)
   const to = bearingOf({ x: start.x + moved.x, y: start.y + moved.y })
+  // Over the camera, 0° lies between the two and is the nearer: the way round needs no care.
   const bearingDeg = stepped(from.bearingDeg, to.bearingDeg, dragStepDeg)
   return {
     bearingDeg: bearingDeg === 360 ? 0 : bearingDeg,
@@ -50,10 +51,14 @@ export function turnedBearingDeg(fromDeg: number, byDeg: number): number {
   return (Math.round((((fromDeg + byDeg) % 360) + 360) * 1000) % 360_000) / 1000
 }
 
+/**
+ * The nearest of the steps a hand can set and the figure it had. What is worked out from a place misses the figure by a
+ * last bit, and halfway between two steps that bit must not tell them apart.
+ */
 function stepped(from: number, to: number, step: number): number {
-  const steps = Math.round(to / step)
   // -0 is 0 to everyone but a test.
-  return steps === Math.round(from / step) ? from : steps * step + 0
+  const nearest = Math.round(to / step) * step + 0
+  return Math.abs(to - from) <= Math.abs(to - nearest) ? from : nearest
 }
 
 function within(value: number, least: number, most: number): number {
