@@ -38,9 +38,9 @@ export function FoundTable(props: {
       head: 'The turn, drawn',
       isHeadSpoken: true,
       tight: true,
-      cell: ({ frames, turnFrames }) => (
-        <Ring size={26} framesPerTurn={turnFrames ?? Math.max(frames, 1)} done={frames} label="" />
-      ),
+      // How much of a turn it is, nobody knows before its spin is named.
+      cell: ({ frames, turnFrames }) =>
+        turnFrames === null ? null : <Ring size={26} framesPerTurn={turnFrames} done={frames} label="" />,
     },
     { key: 'stands', head: 'Stands', cell: (take) => <Stands take={take} onJoin={props.onJoin} /> },
     { key: 'shot', head: 'Shot', cell: ({ startMs, endMs }) => shotText(startMs, endMs, timeZone) },
@@ -66,6 +66,7 @@ export function FoundTable(props: {
       columns={columns}
       rows={props.takes}
       keyOf={({ key }) => key}
+      counted={['take', 'takes']}
       selection={props.selection}
       empty={null}
     />
@@ -80,7 +81,7 @@ function SpinOf(props: {
 }) {
   const { take, spins } = props
   if (take.spin?.by === 'ticket') {
-    return <span>{`${take.spin.label}${take.spin.rows > 1 ? `, row ${take.spin.row + 1}` : ''}`}</span>
+    return <NamedSpin {...take.spin} />
   }
   const likely = take.candidates.flatMap(({ shootId, why }) => {
     const spin = spins.find((one) => one.shootId === shootId)
@@ -102,6 +103,18 @@ function SpinOf(props: {
         hint={likely[0] && chosen === undefined ? `${likely[0].spin.label}? ${likely[0].why}` : undefined}
       />
     </div>
+  )
+}
+
+/** `KN-01 Mug, oat, J-2026-0028, row 2`; the job's number is not broken at its hyphens. */
+function NamedSpin(spin: { readonly label: string; readonly rows: number; readonly row: number }) {
+  const job = spin.label.lastIndexOf(' ') + 1
+  return (
+    <>
+      {spin.label.slice(0, job)}
+      <span className={css.whole}>{spin.label.slice(job)}</span>
+      {spin.rows > 1 ? `, row\u00a0${spin.row + 1}` : ''}
+    </>
   )
 }
 
@@ -156,7 +169,7 @@ function Parts({ take, onJoin }: { readonly take: Found; readonly onJoin: (joins
     <div className={css.parts}>
       <p className={words.quiet}>
         {`One take over ${countText(folders.length, 'folder')}: `}
-        <span className={words.mono}>{folders.join(', then ')}</span>
+        <span className={`${words.mono} ${css.path}`}>{folders.join(', then ')}</span>
       </p>
       <ButtonRow>
         <Button kind="quiet" onClick={() => onJoin(Object.fromEntries(joined.map((part) => [part, null])))}>
@@ -167,11 +180,11 @@ function Parts({ take, onJoin }: { readonly take: Found; readonly onJoin: (joins
   )
 }
 
-/** `3 Mar 08:30 to 08:55`, on the studio's clock. */
+/** `3 Mar 08:30 to 08:55`, on the studio's clock; in a narrow column the day stands above. */
 function shotText(startMs: number | null, endMs: number | null, timeZone: string): string {
   if (startMs === null || endMs === null) return ''
   const part = (options: Intl.DateTimeFormatOptions, at: number) =>
     new Intl.DateTimeFormat('en-GB', { timeZone, ...options }).format(at).replaceAll(' ', '\u00a0')
   const clock = { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' } as const
-  return `${part({ day: 'numeric', month: 'short' }, startMs)} ${part(clock, startMs)} to ${part(clock, endMs)}`
+  return `${part({ day: 'numeric', month: 'short' }, startMs)} ${part(clock, startMs)}\u00a0to\u00a0${part(clock, endMs)}`
 }
