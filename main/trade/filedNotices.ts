@@ -1,3 +1,4 @@
+import { countWords } from './countWords.ts'
 import type { TimedFrame } from './filedTake.ts'
 import { numberGaps } from './frameFiles.ts'
 
@@ -16,23 +17,19 @@ export function filedNotices(
       missing.length === 1 ? `${missing[0]} is missing.` : `${missing[0]} to ${missing.at(-1)} are missing.`,
     ),
     frames.length > needed
-      ? `${counted(frames.length - needed, 'frame')} more than the turn and its overlap need. They count as overlap; if they belong to another take, choose other files as first and last.`
+      ? `${countWords(frames.length - needed, 'frame')} more than the turn and its overlap need. They count as overlap; if they belong to another take, choose other files as first and last.`
       : undefined,
     frames.length < framesPerTurn
-      ? `${counted(framesPerTurn - frames.length, 'frame')} of the turn ${framesPerTurn - frames.length === 1 ? 'is' : 'are'} lacking.`
+      ? `${countWords(framesPerTurn - frames.length, 'frame')} of the turn ${framesPerTurn - frames.length === 1 ? 'is' : 'are'} lacking.`
       : undefined,
     files > frames.length
-      ? `${counted(files, 'file')} hold ${counted(frames.length, 'frame')}: a raw file and the picture beside it are one.`
+      ? `${countWords(files, 'file')} hold ${countWords(frames.length, 'frame')}: a raw file and the picture beside it are one.`
       : undefined,
     local > 0
       ? 'The files do not say in which time zone the camera’s clock stood: it is taken to be the studio’s.'
       : undefined,
     unread > 0
-      ? `${counted(unread, 'frame')} ${unread === 1 ? 'holds' : 'hold'} no time of exposure: the time the file was written stands in.`
+      ? `${countWords(unread, 'frame')} ${unread === 1 ? 'holds' : 'hold'} no time of exposure: the time the file was written stands in.`
       : undefined,
   ].filter((sentence) => sentence !== undefined)
-}
-
-function counted(count: number, word: string): string {
-  return `${count}\u00a0${word}${count === 1 ? '' : 's'}`
 }

@@ -219,6 +219,19 @@ describe('the report of a take', () => {
     expect(report.closing.by).toBe('count')
   })
 
+  it('judges nothing before a frame is read', () => {
+    const report = reportOf(
+      take,
+      plainTurn(63),
+      plainTurn(63).map(() => null),
+    )
+    const { light, steps, closing, centre, framing, horizon } = report
+    for (const { state } of [light, steps, closing, centre, framing, horizon]) expect(state).toBe('unknown')
+    expect(light.sentence).toMatch(/none is read\.$/u)
+    expect(closing.sentence).toBe('Where the turn closes is told once frames are read.')
+    expect(report.findings).toEqual([])
+  })
+
   it.each([0, 30])('is of the other frames where frame index %i has another size than they', (at) => {
     const seen: (SeenFrame | null)[] = [...seenTake({ anglesDeg })]
     const [stray] = seenTake({ anglesDeg: [0], widthPx: 90, heightPx: 160 })

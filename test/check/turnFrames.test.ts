@@ -181,6 +181,14 @@ describe('the turn of a take in two folders', () => {
     )
   })
 
+  it('writes counts as every screen does', () => {
+    const { sentence } = turnInFolders(shot([0, 1]), inOne(files(5000, startedMs)), {
+      startedMs,
+      endedMs: startedMs + 6_000_000,
+    })
+    expect(sentence).toMatch(/^The folder holds 5,000\sframes of this take’s time, the take counts 2\./u)
+  })
+
   it('awaits nothing in a folder that it has just gone on in', () => {
     const read = [
       { folder: '/a', frames: [] },

@@ -1,3 +1,5 @@
+import { countWords } from '../countWords.ts'
+import { formatDecimal } from '../decimal.ts'
 import { baseName, type FrameFiles, inShootingOrder } from '../frameFiles.ts'
 import type { TakeFrame } from '../pack.ts'
 import { longestStepMs } from '../pause.ts'
@@ -119,8 +121,8 @@ function withRest(
   const where = rest.map(({ folder }) => folder).join(' and ')
   const sentence =
     goesOn.length === 0
-      ? `No frame in ${where} goes on with this take, which counts ${counted(good)} of ${counted(toShoot)}.`
-      : `The take counts ${counted(good)}; ${counted(goesOn.length)} more from ${where} are read as its rest.`
+      ? `No frame in ${where} goes on with this take, which counts ${countWords(good, 'frame')} of ${countWords(toShoot, 'frame')}.`
+      : `The take counts ${countWords(good, 'frame')}; ${countWords(goesOn.length, 'frame')} more from ${where} are read as its rest.`
   return { turn, sentence }
 }
 
@@ -224,11 +226,7 @@ function otherCount(
   if (found === 0)
     return 'The folder holds no frame that was written while this take ran. Choose the folder of this take.'
   const holds = folders === 1 ? 'The folder holds' : 'The folders hold'
-  return `${holds} ${counted(found)} of this take’s time, the take counts ${good}. They are matched by their order, so a frame may stand beside another’s number.`
-}
-
-function counted(frames: number): string {
-  return `${frames}\u00a0frame${frames === 1 ? '' : 's'}`
+  return `${holds} ${countWords(found, 'frame')} of this take’s time, the take counts ${formatDecimal(good, 0)}. They are matched by their order, so a frame may stand beside another’s number.`
 }
 
 function turnOf(places: readonly Omit<TurnFrame, 'frame'>[], frames: readonly TakeFrame[]): Turn {

@@ -1,3 +1,4 @@
+import { countWords } from '../../countWords.ts'
 import { formatDecimal } from '../../decimal.ts'
 import { type Finding, keyAt } from '../finding.ts'
 import { shotTwice } from '../turn/samePicture.ts'
@@ -62,7 +63,7 @@ function closingFinding(
     key: markedClosingKey,
     size: Math.abs(framesPerTurn - framesPlanned),
     frames: [closingFrame],
-    sentence: `By the mark on the edge frame\u00a0${closingFrame} repeats frame\u00a01 (sure to ${percent}): one turn has ${formatDecimal(Math.round(framesPerTurn * 10), 1)}\u00a0frames, not ${framesPlanned}.${seam}`,
+    sentence: `By the mark on the edge frame\u00a0${closingFrame} repeats frame\u00a01 (sure to ${percent}): one turn has ${formatDecimal(Math.round(framesPerTurn * 10), 1)}\u00a0frames, not ${formatDecimal(framesPlanned, 0)}.${seam}`,
     fault: null,
   }
 }
@@ -71,7 +72,7 @@ export function tooLittleSeen(seen: number, frames: number): Finding {
   return {
     key: 'edgeMark:unseen',
     frames: [],
-    sentence: `The mark on the platter’s edge is seen in ${seen} of ${frames}\u00a0frames, too few to tell angles. Draw the band close along the near edge, where nothing hides the mark, or stick on a mark of more contrast.`,
+    sentence: `The mark on the platter’s edge is seen in ${formatDecimal(seen, 0)} of ${countWords(frames, 'frame')}, too few to tell angles. Draw the band close along the near edge, where nothing hides the mark, or stick on a mark of more contrast.`,
     fault: null,
   }
 }

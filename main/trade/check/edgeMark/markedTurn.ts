@@ -1,3 +1,5 @@
+import { countWords } from '../../countWords.ts'
+import { formatDecimal } from '../../decimal.ts'
 import { framesText } from '../light/lightWords.ts'
 import type { StepsVerdict } from '../report.ts'
 import type { PlannedTurn, TurnClosing } from '../turn/closing.ts'
@@ -71,7 +73,7 @@ export function markedStepsVerdict({ missed, doubled }: TakeSteps, mark: EdgeMar
       ({ from, to }) => `turned otherwise than by the count between frame ${from} and frame ${to}`,
     ),
   ]
-  const seen = `The mark on the edge is seen in ${mark.seen} of ${mark.frames}\u00a0frames`
+  const seen = `The mark on the edge is seen in ${formatDecimal(mark.seen, 0)} of ${countWords(mark.frames, 'frame')}`
   return found.length === 0
     ? { state: 'clean', sentence: `${seen}: every step is one mark.`, missed, doubled }
     : { state: 'found', sentence: `${seen}: ${found.join('; ')}.`, missed, doubled }

@@ -1,3 +1,4 @@
+import { countWords } from '../../countWords.ts'
 import { comesNext } from '../../frameFiles.ts'
 import { type ExpectedSpin, isWhole } from './expectedSpin.ts'
 import type { Part, TakeFound } from './takesFound.ts'
@@ -47,10 +48,9 @@ export function offerFor(
   const [best] = offers.sort((a, b) => Number(b.isNumbered) - Number(a.isNumbered) || a.waitMs - b.waitMs)
   if (!best) return null
   const goesOn = best.isNumbered ? 'Its numbers go on' : 'It goes on'
-  const frames = best.other.frames.length
   return {
     key: best.other.key,
-    why: `${goesOn} where another folder ends after ${frames}\u00a0frames: together they are whole.`,
+    why: `${goesOn} where another folder ends after ${countWords(best.other.frames.length, 'frame')}: together they are whole.`,
   }
 }
 

@@ -1,3 +1,4 @@
+import { countWords } from '../../countWords.ts'
 import { type ExpectedSpin, isWhole } from './expectedSpin.ts'
 import type { TakeFound } from './takesFound.ts'
 
@@ -71,5 +72,5 @@ function whySpin({ frames }: TakeFound, fits: boolean, steps: number): string {
         : 'Comes earlier in the day’s order and has no whole take yet'
   return fits
     ? `${order}, and wants as many frames.`
-    : `${order}; its count is another than these ${frames.length}\u00a0frames.`
+    : `${order}; its count is another than these ${countWords(frames.length, 'frame')}.`
 }

@@ -1,3 +1,5 @@
+import { countWords } from '../../countWords.ts'
+import { formatDecimal } from '../../decimal.ts'
 import type { TimedFrame } from '../../filedTake.ts'
 import { baseName } from '../../frameFiles.ts'
 import { longestStepMs } from '../../pause.ts'
@@ -302,7 +304,7 @@ function sentenceOf(
   row: number,
 ): string {
   const { frames, ticketFiles, refused } = part
-  const count = `${frames.length}\u00a0${frames.length === 1 ? 'frame' : 'frames'}`
+  const count = countWords(frames.length, 'frame')
   if (!spin) {
     const ticket = baseName(ticketFiles[0] ?? '')
     if (refused !== null) return `${count} after a ticket that does not count (${ticket}). ${refused}`
@@ -311,14 +313,15 @@ function sentenceOf(
     return `${count} that no ticket names. Say which spin they are.`
   }
   const wanted = spin.rows[row]
+  const ofTurn = `${formatDecimal(frames.length, 0)} of ${countWords(wanted?.turnFrames ?? 0, 'frame')}`
   const name = spin.rows.length > 1 ? `${spin.label}, row\u00a0${row + 1}` : spin.label
   switch (standing) {
     case 'nothing shot':
       return `${name}: its ticket was shown and nothing shot after it.`
     case 'short':
-      return `${name}: short at ${frames.length} of ${wanted?.turnFrames}\u00a0frames.`
+      return `${name}: short at ${ofTurn}.`
     case 'started over':
-      return `${name}: left at ${frames.length} of ${wanted?.turnFrames}\u00a0frames and started over.`
+      return `${name}: left at ${ofTurn} and started over.`
     case 'too long':
       return `${name}: ${count}, ${frames.length - (wanted?.toShoot ?? 0)} more than wanted. Part it where the next one begins.`
     default:

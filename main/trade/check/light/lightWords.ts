@@ -61,7 +61,7 @@ export function cleanLight(
 }
 
 export function tooFewForLight(read: number, least: number): string {
-  return `The light is judged from ${least}\u00a0frames on; ${read} ${read === 1 ? 'is' : 'are'} read.`
+  return `The light is judged from ${least}\u00a0frames on; ${read === 0 ? 'none' : read} ${read < 2 ? 'is' : 'are'} read.`
 }
 
 /** Of pictures in which nothing that stands still tells light, or what does is too noisy. */

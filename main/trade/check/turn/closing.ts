@@ -12,8 +12,8 @@ export interface TurnClosing {
    * the figures are the plan's.
    */
   readonly by: 'picture' | 'edge mark' | 'count'
-  /** Why it is the count: the product looks alike all round, the take ends before it closes, or several frames match. */
-  readonly reason: 'alike' | 'too early' | 'unsure' | null
+  /** Why it is the count: no frame is read, the product looks alike all round, the take ends before it closes, or several frames match. */
+  readonly reason: 'unread' | 'alike' | 'too early' | 'unsure' | null
   /** Steps of the take that make one true turn, with parts of a step. */
   readonly stepsPerTurn: number
   /** The same in whole frames: what a loop of this take has. */
@@ -70,6 +70,7 @@ export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosi
       confidence: 1,
       isRough: false,
     })
+  if (matches.frames === 0) return byCount(planned.frames, 'unread')
   const window = windowOf(matches, planned.frames)
   if (window === null) return byCount(planned.frames, 'too early')
   if (!turnIsSeen(matches)) return byCount(planned.frames, 'alike')

@@ -1,3 +1,5 @@
+import { countWords } from '../../countWords.ts'
+import { formatDecimal } from '../../decimal.ts'
 import { type Finding, keyAt } from '../finding.ts'
 import { framesText } from '../light/lightWords.ts'
 import type { ClosingVerdict, StepsVerdict } from '../report.ts'
@@ -73,7 +75,7 @@ export function stepsVerdict({
 function hiddenSentence(unseen: readonly number[], isFine: boolean, frames: number): string {
   if (unseen.length === 0) return ''
   return isFine
-    ? ` ${unseen.length} of the ${frames - 1}\u00a0steps are too fine to be told one by one in this picture: a single mark passed over there goes unnamed, but the count of the turn would be short.`
+    ? ` ${formatDecimal(unseen.length, 0)} of the ${countWords(frames - 1, 'step')} are too fine to be told one by one in this picture: a single mark passed over there goes unnamed, but the count of the turn would be short.`
     : ` At ${framesText(unseen)} the product hardly changes, so that these steps are not judged.`
 }
 
@@ -154,8 +156,9 @@ function turnSentence(
   plannedFrames: number,
 ): string {
   if (by === 'count') return countSentence(reason, plannedFrames)
-  const frames = `${framesPerTurn}\u00a0frames per turn`
-  const planned = framesPerTurn === plannedFrames ? 'as planned' : `not ${plannedFrames} as planned`
+  const frames = `${countWords(framesPerTurn, 'frame')} per turn`
+  const planned =
+    framesPerTurn === plannedFrames ? 'as planned' : `not ${formatDecimal(plannedFrames, 0)} as planned`
   const told =
     by === 'edge mark' ? 'the mark on the edge comes round' : 'the picture is that of frame 1 again'
   const exactly =
@@ -166,11 +169,12 @@ function turnSentence(
 }
 
 function countSentence(reason: TurnClosing['reason'], plannedFrames: number): string {
-  const count = `The count of ${plannedFrames}\u00a0frames stands.`
+  const count = `The count of ${countWords(plannedFrames, 'frame')} stands.`
   if (reason === 'alike') {
     return `The product looks alike all round and cannot be closed by picture. ${count} A mark on the platter’s edge would tell.`
   }
-  if (reason === 'too early') return `The take ends before the turn closes, so far. ${count}`
+  if (reason === 'unread') return 'Where the turn closes is told once frames are read.'
+  if (reason === 'too early') return `The frames read so far end before the turn closes. ${count}`
   return `Several frames match frame 1 about as well, so that the picture does not tell where the turn closes. ${count} A few frames past the turn, or a mark on the platter’s edge, would tell.`
 }
 
