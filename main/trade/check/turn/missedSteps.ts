@@ -8,9 +8,12 @@ const missedAlone = 1.7
 const missedWithClosing = 1.45
 /** And it is so many times as large as the next that may be one. */
 const leadsBy = 1.05
-/** More changes in a missed step than in so many on both sides, by so many times: told from drawn takes. */
-const besideAlone = { reach: 2, times: 1.08 }
-const besideAwaited = { reach: 1, times: 1 }
+/**
+ * More changes in a missed step than in so many on both sides, by so many times: told from drawn takes. Beside a frame
+ * that cannot be read nothing stands out by itself.
+ */
+const besideAlone = { reach: 2, times: 1.08, mayLack: false }
+const besideAwaited = { reach: 1, times: 1, mayLack: true }
 /** A step stands out only by more than so many times the noise: fine steps of many frames are near it. */
 const overNoise = 1.5
 /** And where it tells that none was. */
@@ -76,10 +79,17 @@ function largeSteps(
  * Whether more changes in a step than in those beside it. What changes ever less, as a face does that turns away, or a
  * can at the end of its swing, has steps that are many times the next, and none is missed.
  */
-function isPeak(matches: TakeMatches, step: number, { reach, times }: typeof besideAlone): boolean {
+function isPeak(
+  matches: TakeMatches,
+  step: number,
+  { reach, times, mayLack }: typeof besideAlone,
+): boolean {
   const own = matches.distance(step, step + 1)
   const beside = Array.from({ length: reach }, (_, k) => [step - k - 1, step + k + 1]).flat()
-  return !beside.some((at) => times * matches.distance(at, at + 1) > own)
+  return beside
+    .filter((at) => at >= 0 && at + 1 < matches.frames)
+    .map((at) => times * matches.distance(at, at + 1))
+    .every((change) => (mayLack && !Number.isFinite(change)) || change <= own)
 }
 
 /** Where the closing tells that so many are left, the largest is one of them if it is larger than all that cannot be. */
