@@ -30,7 +30,11 @@ export function BesideFrames(props: {
   const keys = frame === props.frame ? props.findings.map(({ key }) => key) : []
   const here = report.findings.filter(({ key, frames }) => keys.includes(key) || frames.includes(frame))
   return (
-    <Dialog title={`Frame ${numberText(frame)} beside its neighbours`} wide onClose={props.onClose}>
+    <Dialog
+      title={`Frame ${numberText(frame)} beside its neighbours`}
+      wide="as pictures need"
+      onClose={props.onClose}
+    >
       {/* biome-ignore lint/a11y/noStaticElementInteractions: the arrow keys do what the buttons below do */}
       <div
         className={css.beside}

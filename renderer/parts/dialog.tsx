@@ -12,7 +12,8 @@ import type { ShownRefusal } from './refusal.ts'
 export function Dialog(props: {
   readonly title: string
   readonly onClose: () => void
-  readonly wide?: boolean
+  /** 'as pictures need': as wide as the window lets it be. */
+  readonly wide?: boolean | 'as pictures need'
   readonly children: ReactNode
 }) {
   const titleId = useId()
@@ -31,7 +32,13 @@ export function Dialog(props: {
   return (
     <dialog
       ref={element}
-      className={props.wide ? `${css.dialog} ${css.wide}` : css.dialog}
+      className={[
+        css.dialog,
+        props.wide === true && css.wide,
+        props.wide === 'as pictures need' && css.pictures,
+      ]
+        .filter(Boolean)
+        .join(' ')}
       aria-labelledby={titleId}
       onKeyDown={(event) => {
         if (event.key !== 'Escape') return
