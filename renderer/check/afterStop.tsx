@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { type ReactNode, useState } from 'react'
 import { useNavigate } from 'react-router'
 import { baseName } from '../../main/trade/frameFiles.ts'
 import { Button, ButtonRow } from '../parts/button.tsx'
@@ -29,8 +29,8 @@ export function AfterStop(props: OfTake & { readonly onClose: () => void }) {
   // As it was when the dialog opened: where files count, the frame of the check moves it on.
   const [mark] = useState(() => Math.max(1, queue.ahead.nextMark))
   const readingMm = page.marksMm[(mark - 1) % page.marksMm.length] ?? 0
-  return (
-    <Dialog title="Check the last mark" onClose={props.onClose} wide>
+  const toDo = (
+    <>
       <p className={css.next}>
         {`Turn back past it and come to mark ${numberText(mark)}, ${withUnit(readingMm, 'mm', 4)}, the way you turn; then shoot it again.`}
       </p>
@@ -38,8 +38,12 @@ export function AfterStop(props: OfTake & { readonly onClose: () => void }) {
         Give lamps that were off the time to settle. What was hot stays hot: let it cool before you touch it,
         and leave a tripped fuse or a damaged cable to whoever may repair it where you are.
       </p>
+    </>
+  )
+  return (
+    <Dialog title="Check the last mark" onClose={props.onClose} wide>
       <WatchedFolder folder={folder} offered={page.take.folder ?? ''} onChange={setFolder} />
-      {folder === undefined ? null : <ShotAgain key={folder} {...props} folder={folder} />}
+      {folder === undefined ? toDo : <ShotAgain key={folder} {...props} folder={folder} toDo={toDo} />}
     </Dialog>
   )
 }
@@ -47,7 +51,14 @@ export function AfterStop(props: OfTake & { readonly onClose: () => void }) {
 const adviceWords = { 'go on': 'Go on', 'start over': 'Start over' } as const
 
 /** Waits for the frame that is shot from now on, and tells what it says. */
-function ShotAgain(props: OfTake & { readonly folder: string; readonly onClose: () => void }) {
+function ShotAgain(
+  props: OfTake & {
+    readonly folder: string
+    /** What is to be done before it: gone once it has come, so that its picture has the room. */
+    readonly toDo: ReactNode
+    readonly onClose: () => void
+  },
+) {
   const { page, folder } = props
   // What lies there as the dialog opens is what the new frame is held against.
   const [opened] = useState(() => Date.now())
@@ -68,7 +79,14 @@ function ShotAgain(props: OfTake & { readonly folder: string; readonly onClose: 
     )
   }
   const told = checked.data
-  if (!told) return <p role="status">Waiting for the frame of this mark.</p>
+  if (!told) {
+    return (
+      <>
+        {props.toDo}
+        <p role="status">Waiting for the frame of this mark.</p>
+      </>
+    )
+  }
   if (told.trouble !== null) return <FormRefusal sentence={told.trouble} />
   return (
     <>
@@ -85,7 +103,7 @@ function ShotAgain(props: OfTake & { readonly folder: string; readonly onClose: 
       <WhatNow
         {...props}
         file={told.file}
-        because={told.afterStop?.sentence ?? 'seen by eye'}
+        because={told.afterStop?.sentence ?? 'Seen by eye.'}
         isToStartOver={told.afterStop?.advice === 'start over'}
       />
       {page.take.countedBy === 'folder' ? (
@@ -119,7 +137,7 @@ function WhatNow(
     () =>
       api.takes.again.mutate({
         takeId: page.take.id,
-        reason: `started over after a stop: ${props.because}`.slice(0, 500),
+        reason: `started over after a stop. ${props.because}`.slice(0, 500),
         holder: thisDevice(),
       }),
     ({ takeId }) => navigate(`/takes/${takeId}`, { replace: true }),

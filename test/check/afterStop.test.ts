@@ -35,7 +35,7 @@ describe('after a stop the last mark is shot again', () => {
       const { advice, steps, sentence } = stopped(moved)
       expect(advice).toBe('start over')
       expect(Math.abs((steps ?? 0) - Math.abs(moved))).toBeLessThan(0.25)
-      expect(sentence).toMatch(/moved by about \d\.\d of a step/u)
+      expect(sentence).toMatch(/moved by about (one step|0\.\d of a step|\d\.\d\ssteps)/u)
     }
     // Onward the pose changes more than in the steps before the stop, from which one is told.
     expect(stopped(1).advice).toBe('start over')

@@ -46,16 +46,14 @@ describe('the white test', () => {
     // White is from half a code under the client's value on; colorjs.io for the light of codes.
     expect(test.neededEv).toBeCloseTo(evOf(235, 254.5), 9)
     expect(test.headroomEv).toBeCloseTo(evOf(180, 250), 9)
-    expect(words(test)).toMatch(
-      /^By exposure: expose 0\.26\sEV more; .* the product has 1\.07\sEV of room\.$/,
-    )
+    expect(words(test)).toMatch(/^Expose 0\.26\sEV more; .* the product has 1\.07\sEV of room\.$/)
   })
 
   it('flags the light where the product would clip first, and says by how much', () => {
     const test = whiteOf(plain(200, 235), partAt, limits)
     expect(test.answer).toBe('flag the light')
     expect(words(test)).toMatch(
-      /^Flag the light: the darkest backdrop lacks 0\.79\sEV to white \(255\), and the product has 0\.20\sEV of room\. Keep 0\.59\sEV of light off the product with flags and expose 0\.79\sEV more, or give the backdrop alone 0\.59\sEV more and expose 0\.20\sEV more\.$/,
+      /^The darkest backdrop lacks 0\.79\sEV to white \(255\), and the product has 0\.20\sEV of room\. Keep 0\.59\sEV of light off the product with flags and expose 0\.79\sEV more, or give the backdrop alone 0\.59\sEV more and expose 0\.20\sEV more\.$/,
     )
   })
 
@@ -72,7 +70,7 @@ describe('the white test', () => {
       9,
     )
     expect(words(whiteOf(plain(240, 100), partAt, { ...limits, whiteCode: 240 }))).toMatch(
-      /leave it as it is/,
+      /^Leave the exposure as it is:/,
     )
   })
 

@@ -13,7 +13,7 @@ interface WhiteFigures {
 /** Less than this needs nobody's hand on the camera. */
 const leastEv = 0.05
 
-/** The answer with its figures first, then what to do, then what else is to be known. */
+/** The figures that the answer stands on, then what to do, then what else is to be known. */
 export function whiteSentences(figures: WhiteFigures, limits: WhiteLimits): readonly string[] {
   const { neededEv, unevenEv, platterNeededEv } = figures
   const over = unevenEv - Math.min(0, neededEv)
@@ -41,18 +41,18 @@ function answerSentence({ answer, neededEv, headroomEv }: WhiteFigures, limits: 
   // Of the figures as shown, so that they add up for whoever reads them.
   const short = evText(hundredths(neededEv) - hundredths(headroomEv))
   if (answer === 'cut-out') {
-    return `Cut-out: the darkest backdrop lacks ${evText(neededEv)} to ${white}, and ${room}. It lacks ${short}, more than flags can keep off the product: light backdrop and product apart, or plan the product to be cut out.`
+    return `The darkest backdrop lacks ${evText(neededEv)} to ${white}, and ${room}. It lacks ${short}, more than flags can keep off the product: light backdrop and product apart, or plan the product to be cut out.`
   }
   if (neededEv <= leastEv) {
     const state = neededEv < -leastEv ? `${evText(neededEv)} over ${white}` : white
-    const does = answer === 'by exposure' ? 'By exposure: leave it as it is' : 'Flag the light'
-    return `${does}; the darkest backdrop is ${state}, and ${room}.`
+    return answer === 'by exposure'
+      ? `Leave the exposure as it is: the darkest backdrop is ${state}, and ${room}.`
+      : `The darkest backdrop is ${state}, and ${room}.`
   }
   if (answer === 'flag the light' && neededEv > headroomEv) {
-    return `Flag the light: the darkest backdrop lacks ${evText(neededEv)} to ${white}, and ${room}. Keep ${short} of light off the product with flags and expose ${evText(neededEv)} more, or give the backdrop alone ${short} more and expose ${evText(headroomEv)} ${headroomEv < 0 ? 'less' : 'more'}.`
+    return `The darkest backdrop lacks ${evText(neededEv)} to ${white}, and ${room}. Keep ${short} of light off the product with flags and expose ${evText(neededEv)} more, or give the backdrop alone ${short} more and expose ${evText(headroomEv)} ${headroomEv < 0 ? 'less' : 'more'}.`
   }
-  const does = answer === 'by exposure' ? 'By exposure' : 'Flag the light'
-  return `${does}: expose ${evText(neededEv)} more; the darkest backdrop is then ${white}, and ${room}.`
+  return `Expose ${evText(neededEv)} more; the darkest backdrop is then ${white}, and ${room}.`
 }
 
 function hundredths(ev: number): number {

@@ -4,6 +4,7 @@ import { evWords } from '../light/lightWords.ts'
 import { matchPicture, pictureDistance } from './matching.ts'
 import { noiseOf } from './stepScale.ts'
 import { takeMatches } from './takeMatches.ts'
+import { stepsWords } from './turnFindings.ts'
 
 /** Whether a take goes on after a stop, by its last mark shot again. */
 export interface AfterStop {
@@ -72,12 +73,12 @@ function sentenceOf({
 }: Pick<AfterStop, 'steps' | 'lightEv'> & { readonly hasMoved: boolean; readonly isLit: boolean }): string {
   const light = isLit ? '' : ` The light is ${evWords(lightEv)}: set it right first.`
   if (hasMoved) {
-    const by = steps === null ? 'visibly' : `by about ${steps.toFixed(1)} of a step`
-    return `Start over: the picture has moved ${by}. Product, platter or camera no longer stands where it stood.${light}`
+    const by = steps === null ? 'visibly' : `by about ${stepsWords(steps)}`
+    return `The picture has moved ${by}. Product, platter or camera no longer stands where it stood.${light}`
   }
   if (!isLit)
-    return `Start over unless the light can be set right: it is ${evWords(lightEv)}. Nothing has moved.`
+    return `Nothing has moved, but the light is ${evWords(lightEv)}: start over unless it can be set right.`
   return steps === null
-    ? 'Go on: the picture is that of the frame before the stop. The product looks alike all round, so check the mark by the pointer.'
-    : 'Go on: the picture is that of the frame before the stop.'
+    ? 'The picture is that of the frame before the stop. The product looks alike all round, so check the mark by the pointer.'
+    : 'The picture is that of the frame before the stop.'
 }

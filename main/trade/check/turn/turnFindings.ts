@@ -180,12 +180,18 @@ function countSentence(reason: TurnClosing['reason'], plannedFrames: number): st
 
 function seamSentence({ by, loopIn, loopOut, seamRatio }: TurnClosing): string {
   if (by === 'count') return ''
-  const seam = seamRatio === null ? '' : `; its seam jumps ${decimal(seamRatio)} of a step`
+  const seam = seamRatio === null ? '' : `; its seam jumps ${stepsWords(seamRatio)}`
   return ` Loop from frame ${loopIn} to frame ${loopOut}${seam}.`
 }
 
 function capital(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1)
+}
+
+/** `0.6 of a step`, `2.8 steps`. */
+export function stepsWords(steps: number): string {
+  const much = decimal(steps)
+  return much === '1.0' ? 'one step' : steps < 1 ? `${much} of a step` : `${much}\u00a0steps`
 }
 
 function decimal(value: number): string {
