@@ -49,6 +49,14 @@ describe('what the turn of a take shows', () => {
     expect(likely?.sentence).toMatch(/where\. It looks most like it before frames\s12 and 40\. Look through/)
   })
 
+  it('leaves the count where the product’s own light changes, and says what would tell', () => {
+    const byCount = { ...closing, by: 'count', reason: 'product light', seamRatio: null } as const
+    expect(closingVerdict(byCount, 60).sentence).toMatch(
+      /light on the product changes .* count of 60\sframes stands.*mark on the platter’s edge/,
+    )
+    expect(closingFindings(byCount, 60, ended)).toEqual([])
+  })
+
   it('makes a fault of a turn short of frames, unless the steps tell of each mark that was passed over', () => {
     const short = { ...closing, stepsPerTurn: 58, framesPerTurn: 58, closingFrame: 59 }
     const faultOf = (of: Partial<TurnClosing>, told: number, hasEnded: boolean) =>

@@ -16,6 +16,7 @@ import type { FrameFacts } from './files/frameFacts.ts'
 import type { Finding } from './finding.ts'
 import type { FrameTrace } from './frameTrace.ts'
 import { lightLimitsOf, lightOf } from './light/light.ts'
+import { productDriftKey } from './light/lightFindings.ts'
 import { horizonOf } from './outline/horizonWords.ts'
 import { placeVerdicts } from './placeVerdicts.ts'
 import { isPlainTurn, leftOutNumbers, renumbered, renumberedWords, takeNumbers } from './renumber.ts'
@@ -57,7 +58,9 @@ export function reportOf(take: CheckedTake, turn: Turn, seen: readonly (SeenFram
     traces.map((_, at) => seen[at]?.band ?? null),
     take.framesPerTurn,
   )
-  const turned = turnVerdicts(take, { traces, unevenFrames: light.unevenFrames }, mark)
+  const hasOtherLight = light.findings.some(({ key }) => key === productDriftKey)
+  const lit = { traces, unevenFrames: light.unevenFrames, hasOtherLight }
+  const turned = turnVerdicts(take, lit, mark)
   const placed = placeVerdicts(take, traces, turnAnglesDeg(read, take.framesPerTurn, turned.known, mark))
   const horizon = horizonOf(take, traces)
   const files = fileFindings(
@@ -114,6 +117,8 @@ interface LitTraces {
   readonly traces: readonly (FrameTrace | null)[]
   /** Where the light on the product and on what stands still changed apart (`LightCheck.unevenFrames`). */
   readonly unevenFrames: readonly number[]
+  /** The product's own light is another after the turn. */
+  readonly hasOtherLight: boolean
 }
 
 /**
@@ -135,12 +140,12 @@ function withoutUneven(steps: TakeSteps, unevenFrames: readonly number[]): TakeS
 /** How the frames stand to each other: steps, closing, same pictures, and how well each matches frame 1. */
 function turnVerdicts(
   { framesPerTurn, hasEnded }: CheckedTake,
-  { traces, unevenFrames }: LitTraces,
+  { traces, unevenFrames, hasOtherLight }: LitTraces,
   mark: EdgeMark | null,
 ) {
   const matches = takeMatches(traces, framesPerTurn)
   const byMark = mark && closingAngles(mark)
-  const told = closingOf(matches, { frames: framesPerTurn, anglesDeg: byMark })
+  const told = closingOf(matches, { frames: framesPerTurn, anglesDeg: byMark, hasOtherLight })
   const closing = mark ? markedClosing(told, mark) : told
   const seen = withoutUneven(stepsOf(matches, knownTurn(closing, framesPerTurn)), unevenFrames)
   const steps: TakeSteps = mark ? markedSteps(seen, mark) : seen

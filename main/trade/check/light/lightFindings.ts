@@ -140,9 +140,12 @@ function driftFinding({ place, parts }: AreaLight): Finding {
   }
 }
 
+/** The key of the finding that the product's own light is another after the turn. */
+export const productDriftKey = 'light:product drift'
+
 function productDriftFinding(ev: number): Finding {
   return {
-    key: 'light:product drift',
+    key: productDriftKey,
     size: Math.abs(ev),
     frames: [],
     sentence: `After a turn the product is ${evWords(ev)} in the same pose, against what stands still: a lamp of its own that warms up or tires. Let lamps burn in, or level the product’s light afterwards.`,

@@ -12,8 +12,8 @@ export interface TurnClosing {
    * the figures are the plan's.
    */
   readonly by: 'picture' | 'edge mark' | 'count'
-  /** Why it is the count: no frame is read, the product looks alike all round, the take ends before it closes, or several frames match. */
-  readonly reason: 'unread' | 'alike' | 'too early' | 'unsure' | null
+  /** Why it is the count: no frame is read, the product looks alike all round, the take ends before it closes, several frames match, or the product’s own light changes. */
+  readonly reason: 'unread' | 'alike' | 'too early' | 'unsure' | 'product light' | null
   /** Steps of the take that make one true turn, with parts of a step. */
   readonly stepsPerTurn: number
   /** The same in whole frames: what a loop of this take has. */
@@ -38,6 +38,8 @@ export interface PlannedTurn {
   readonly frames: number
   /** The platter's angle at each frame by a mark on its edge, rising through the turns; null where it was not seen. */
   readonly anglesDeg?: readonly (number | null)[] | null
+  /** The product's own light is another after the turn, so that no picture is that of its start. */
+  readonly hasOtherLight?: boolean
 }
 
 /** Part of the planned turn by which the true one may be longer or shorter. */
@@ -84,6 +86,8 @@ export function closingOf(matches: TakeMatches, planned: PlannedTurn): TurnClosi
   if (confidence < leastConfidence) return byCount(planned.frames, 'unsure')
   const bearsOut = isForeseen && Math.abs(steps - planned.frames) < asPlanned
   const framesPerTurn = bearsOut ? planned.frames : Math.round(steps)
+  if (planned.hasOtherLight && framesPerTurn !== planned.frames)
+    return byCount(planned.frames, 'product light')
   const isRough = isForeseen && matches.fine === null
   return withLoop(matches, { by: 'picture', stepsPerTurn: steps, framesPerTurn, confidence, isRough })
 }

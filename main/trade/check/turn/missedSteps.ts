@@ -79,11 +79,7 @@ function largeSteps(
  * Whether more changes in a step than in those beside it. What changes ever less, as a face does that turns away, or a
  * can at the end of its swing, has steps that are many times the next, and none is missed.
  */
-function isPeak(
-  matches: TakeMatches,
-  step: number,
-  { reach, times, mayLack }: typeof besideAlone,
-): boolean {
+function isPeak(matches: TakeMatches, step: number, { reach, times, mayLack }: typeof besideAlone): boolean {
   const own = matches.distance(step, step + 1)
   const beside = Array.from({ length: reach }, (_, k) => [step - k - 1, step + k + 1]).flat()
   return beside

@@ -175,6 +175,9 @@ function countSentence(reason: TurnClosing['reason'], plannedFrames: number): st
   }
   if (reason === 'unread') return 'Where the turn closes is told once frames are read.'
   if (reason === 'too early') return `The frames read so far end before the turn closes. ${count}`
+  if (reason === 'product light') {
+    return `The light on the product changes over the take, so that its pictures do not tell where the turn closes. ${count} A mark on the platter’s edge would tell.`
+  }
   return `Several frames match frame 1 about as well, so that the picture does not tell where the turn closes. ${count} A few frames past the turn, or a mark on the platter’s edge, would tell.`
 }
 
