@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { FrameTrace } from '../../main/trade/check/frameTrace.ts'
 import { axisLeanOf, leanBetween } from '../../main/trade/check/outline/horizon.ts'
-import { horizonOf } from '../../main/trade/check/outline/horizonWords.ts'
+import { horizonOf, leanText } from '../../main/trade/check/outline/horizonWords.ts'
 import { silhouetteOf } from '../../main/trade/check/outline/silhouette.ts'
 import { randomOf, renderTake, type SolidKind, turnAngles } from './render.ts'
 
@@ -70,5 +70,15 @@ describe('the horizon', () => {
     expect(verdict.state).toBe('found')
     expect(findings[0]?.sentence).toMatch(/^The picture leans (0\.[7-9]|1\.[0-3])° clockwise against row 2\./)
     expect(horizonOf({ framesPerTurn: 72, otherRows: [] }, traces).verdict.state).toBe('unknown')
+  })
+
+  it('is said to lean one way only where it leans as far as it is written', () => {
+    expect([0.34, -0.06, 0.04, -0.04, 0].map((leanDeg) => leanText({ leanDeg }))).toEqual([
+      '0.3° clockwise',
+      '0.1° counter-clockwise',
+      '0.0°',
+      '0.0°',
+      '0.0°',
+    ])
   })
 })

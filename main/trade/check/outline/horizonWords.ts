@@ -7,9 +7,10 @@ import { axisLeanOf, type Lean } from './horizon.ts'
 /** From where the horizon of a row counts as another than that of the row before, in degrees. Common practice, no published source. */
 const limitDeg = 0.4
 
-/** `0.4° clockwise`. */
+/** `0.4° clockwise`; what rounds to nothing has no way round. */
 export function leanText({ leanDeg }: Pick<Lean, 'leanDeg'>): string {
-  return `${Math.abs(leanDeg).toFixed(1)}° ${leanDeg > 0 ? 'clockwise' : 'counter-clockwise'}`
+  const deg = `${Math.abs(leanDeg).toFixed(1)}°`
+  return deg === '0.0°' ? deg : `${deg} ${leanDeg > 0 ? 'clockwise' : 'counter-clockwise'}`
 }
 
 /** How the axis of the turn leans in the picture, and against the other rows of the spin. */
@@ -51,7 +52,7 @@ export function horizonOf(
   const state = first ? ('found' as const) : ('clean' as const)
   const sentence =
     first?.sentence ??
-    `The axis of the turn leans ${leanText(lean)} in the picture (± ${lean.errorDeg.toFixed(1)}°)${otherRows.length > 0 ? ', as in the other rows' : ''}.`
+    `The axis of the turn ${leanText(lean) === '0.0°' ? 'stands upright' : `leans ${leanText(lean)}`} in the picture (± ${lean.errorDeg.toFixed(1)}°)${otherRows.length > 0 ? ', as in the other rows' : ''}.`
   return { verdict: { state, sentence, lean }, findings }
 }
 

@@ -68,7 +68,7 @@ export function stepsVerdict({
   ]
   return found.length === 0
     ? { state: 'clean', sentence: `Every step is like the steps beside it.${hidden}`, missed, doubled }
-    : { state: 'found', sentence: `Steps: ${found.join('; ')}.${hidden}`, missed, doubled }
+    : { state: 'found', sentence: `${capital(found.join('; '))}.${hidden}`, missed, doubled }
 }
 
 /** A step or two at a time are named; of fine steps there are too many, and the first and the last are never told. */
