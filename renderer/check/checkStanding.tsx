@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import words from '../look/words.module.css'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Form } from '../parts/form.tsx'
 import { countText, instantText, numberText } from '../parts/format.ts'
@@ -54,7 +55,10 @@ export function CheckStanding({ take, check }: { readonly take: Take; readonly c
           {status.sentence}
         </p>
       ) : null}
-      {isAsked ? <NameFolder take={take} check={check} onDone={() => setNaming(false)} /> : null}
+      <OlderReport check={check} />
+      {isAsked ? (
+        <NameFolder take={take} check={check} isLeft={isNaming} onDone={() => setNaming(false)} />
+      ) : null}
     </div>
   )
 }
@@ -86,6 +90,19 @@ function StandingText({ check }: { readonly check: CheckOfTake }) {
   }
 }
 
+/** What stands below is kept from an earlier reading until a frame of this one is read. */
+function OlderReport({ check: { status, report, checkedAt, folders } }: { readonly check: CheckOfTake }) {
+  const { timeZone } = useStudio()
+  if (status.state === 'none' || status.framesRead > 0 || !report || report.framesRead === 0 || !checkedAt) {
+    return null
+  }
+  return (
+    <p className={`${words.quiet} ${css.older}`}>
+      {`What stands below was read ${instantText(checkedAt, timeZone)} from ${foldersText(folders)}: ${readText(report)}.`}
+    </p>
+  )
+}
+
 function foldersText(folders: readonly string[]): string {
   return folders.join(' and ')
 }
@@ -94,6 +111,8 @@ function foldersText(folders: readonly string[]): string {
 function NameFolder(props: {
   readonly take: Take
   readonly check: CheckOfTake
+  /** True where a person opened it, and may leave it as it was. */
+  readonly isLeft: boolean
   readonly onDone: () => void
 }) {
   const { take, check } = props
@@ -119,6 +138,11 @@ function NameFolder(props: {
         <Button kind="quiet" onClick={() => setFolders([...folders, ''])}>
           The rest lies in another folder
         </Button>
+        {props.isLeft ? (
+          <Button kind="quiet" onClick={props.onDone}>
+            Leave it as it is
+          </Button>
+        ) : null}
       </ButtonRow>
     </Form>
   )
