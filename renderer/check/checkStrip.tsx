@@ -191,7 +191,7 @@ function Marks(
   )
 }
 
-/** An open square asks, a filled disc is a fault of the take, a stroke is to be known. */
+/** An open square asks, a filled disc is a fault of the take, a stroke is to be known, a dash is none any more. */
 export function MarkShape({ standing }: { readonly standing: ReturnType<typeof standingOf> }) {
   return (
     <svg className={css.shape} width="14" height="14" viewBox="0 0 14 14" aria-hidden="true">
@@ -199,6 +199,8 @@ export function MarkShape({ standing }: { readonly standing: ReturnType<typeof s
         <circle className={css.filled} cx="7" cy="7" r="5.5" />
       ) : standing === 'open' ? (
         <rect className={css.open} x="2" y="2" width="10" height="10" />
+      ) : standing === 'none' ? (
+        <line className={css.off} x1="3" x2="11" y1="7" y2="7" />
       ) : (
         <line className={css.open} x1="7" x2="7" y1="1" y2="13" />
       )}

@@ -5,7 +5,7 @@ import { Asked } from '../parts/asked.tsx'
 import { Button, ButtonRow } from '../parts/button.tsx'
 import { Dialog } from '../parts/dialog.tsx'
 import { NumberField } from '../parts/figureFields.tsx'
-import { FieldLine, Form } from '../parts/form.tsx'
+import { Form } from '../parts/form.tsx'
 import { numberText } from '../parts/format.ts'
 import { Part } from '../parts/page.tsx'
 import { api, useAct, useAsk } from '../shell/api.ts'
@@ -80,10 +80,10 @@ function DrawBand(props: {
           band={band}
           onChange={setBand}
         />
-        <FieldLine>
+        <div className={css.figures}>
           <NumberField label="Frame" value={frame} onChange={setFrame} />
           <SideFields band={band} onChange={setBand} />
-        </FieldLine>
+        </div>
         <ButtonRow>
           <Button kind="main" type="submit" busy={keep.busy}>
             Keep the band

@@ -4,9 +4,8 @@ import words from '../look/words.module.css'
 import { numberText } from '../parts/format.ts'
 import { type Column, Table } from '../parts/table.tsx'
 import { rowsPerPage } from '../parts/tablePlace.ts'
-import { withEv } from './checkStrip.tsx'
 
-/** The figures that the strip draws, frame by frame. */
+/** The figures that the strip draws, frame by frame; brightness as a share of white. */
 export function FiguresTable({ report }: { readonly report: TakeReport }) {
   const [page, setPage] = useState(1)
   const from = (page - 1) * rowsPerPage
@@ -35,12 +34,12 @@ function columnsOf(report: TakeReport): readonly Column<FrameFigures>[] {
   return [
     { key: 'frame', head: 'Frame', figure: true, cell: ({ frame }) => numberText(frame) },
     { key: 'file', head: 'File', cell: ({ file }) => <span className={words.mono}>{file}</span> },
-    { key: 'frameY', head: 'Whole, % of white', figure: true, cell: ({ frameY }) => shareText(frameY) },
+    { key: 'frameY', head: 'Whole, %', figure: true, cell: ({ frameY }) => shareText(frameY) },
     { key: 'backdropY', head: 'Backdrop, %', figure: true, cell: ({ backdropY }) => shareText(backdropY) },
     { key: 'platterY', head: 'Platter, %', figure: true, cell: ({ platterY }) => shareText(platterY) },
     { key: 'productY', head: 'Product, %', figure: true, cell: ({ productY }) => shareText(productY) },
-    { key: 'light', head: 'Light', figure: true, cell: ({ luminanceEv }) => evText(luminanceEv) },
-    { key: 'change', head: 'Change', figure: true, cell: ({ changeEv }) => evText(changeEv) },
+    { key: 'light', head: 'Light, EV', figure: true, cell: ({ luminanceEv }) => evText(luminanceEv) },
+    { key: 'change', head: 'Change, EV', figure: true, cell: ({ changeEv }) => evText(changeEv) },
     {
       key: 'step',
       head: 'Difference, steps',
@@ -72,6 +71,8 @@ function shareText(y: number | null): string {
   return y === null ? '' : (100 * y).toFixed(1)
 }
 
+/** As many decimals in every row; what rounds to nothing has no sign. */
 function evText(ev: number | null): string {
-  return ev === null ? '' : withEv(ev)
+  if (ev === null) return ''
+  return `${ev < -0.005 ? '−' : ''}${Math.abs(ev).toFixed(2)}`
 }
