@@ -112,7 +112,11 @@ export function readCases({
       name: 'By when a quote could be done: its form',
       calls: (time) => [{ path: 'quotePlans.start', input: { jobId: of(draftJobIds, time) } }],
     },
-    steady('Spins waiting for a bench', { path: 'benches.waiting', input: {} }),
+    // A page as the screen asks for it.
+    steady('Spins waiting for a bench', {
+      path: 'benches.waiting',
+      input: { page: { offset: 0, limit: 20 } },
+    }),
     {
       ...steady('What if a platter is out for a week', {
         path: 'outages.effects',
