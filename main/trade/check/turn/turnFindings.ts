@@ -80,7 +80,8 @@ function hiddenSentence(unseen: readonly number[], isFine: boolean, frames: numb
 }
 
 function lookFirst(likely: readonly number[]): string {
-  return likely.length === 0 ? '' : `It looks most like it before ${framesText(likely)}. `
+  if (likely.length === 0) return ''
+  return `The likeliest ${likely.length === 1 ? 'place is' : 'places are'} before ${framesText(likely)}. `
 }
 
 function notPlacedWords(count: number): string {
