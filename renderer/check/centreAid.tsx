@@ -43,10 +43,9 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
   const keep = useCentreChoice(props.of.shootId)
   const [count, setCount] = useState<(typeof counts)[number]>(String(quickFrames[choice]) as '4' | '7')
   const pointer = usePointer(props.of, about)
-  const [longSideUm, setLongSideUm] = useState(
-    // A lens and a distance tell it no finer than a whole millimetre.
-    about.longSideMm === null ? null : Math.round(about.longSideMm) * 1000,
-  )
+  // A lens and a distance tell it no finer than a whole millimetre.
+  const ofRigUm = about.longSideMm === null ? null : Math.round(about.longSideMm) * 1000
+  const [longSideUm, setLongSideUm] = useState(ofRigUm)
   const [begun, setBegun] = useState<{ readonly after: string | null }>()
   const marks = quickMarks(about.framesPerTurn, Math.min(Number(count), about.framesPerTurn))
   const { benchId: _, ...stand } = props.of
@@ -102,7 +101,7 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
         ) : (
           <>
             <MarksToShoot marks={marks} about={about} arrived={found?.frames.length ?? 0} />
-            {found ? <Told found={found} about={about} /> : null}
+            {found ? <Told found={found} about={about} isSpanTyped={longSideUm !== ofRigUm} /> : null}
             <ButtonRow>
               <Button large busy={begin.busy} onClick={() => begin.run(0)}>
                 Nudged: shoot them again
@@ -150,7 +149,12 @@ function ByFrames(props: AidProps & { readonly about: AidStand }) {
 }
 
 /** What the frames that have come say, and which of them cannot be read. */
-function Told(props: { readonly found: Answers['checkAids']['centre']; readonly about: AidStand }) {
+function Told(props: {
+  readonly found: Answers['checkAids']['centre']
+  readonly about: AidStand
+  /** True where a person measured what the picture spans: it is told in mm then, whatever the rig lacks. */
+  readonly isSpanTyped: boolean
+}) {
   const { frames, scaleDoubt, centre } = props.found
   return (
     <>
@@ -162,7 +166,7 @@ function Told(props: { readonly found: Answers['checkAids']['centre']; readonly 
       ) : (
         <CentreTold found={centre} about={props.about} by={`by ${centre.measuredWords}`} />
       )}
-      {scaleDoubt === null ? null : <p className={css.quiet}>{scaleDoubt}</p>}
+      {scaleDoubt === null || props.isSpanTyped ? null : <p className={css.quiet}>{scaleDoubt}</p>}
     </>
   )
 }

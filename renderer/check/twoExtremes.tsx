@@ -39,30 +39,32 @@ export function ByHand({ of, about }: { readonly of: AidOf; readonly about: AidS
         </p>
         <Form label="Two readings" onSubmit={() => {}}>
           <PointerField value={pointer.side} onChange={pointer.say} />
-          <FieldGroup legend="Farthest left, seen from the camera">
-            <FieldLine>
-              <NumberField
-                label="On the rule"
-                unit="mm"
-                places={3}
-                value={typed.leftUm}
-                onChange={set('leftUm')}
-              />
-              <NumberField label="At mark" value={typed.leftMark} onChange={set('leftMark')} />
-            </FieldLine>
-          </FieldGroup>
-          <FieldGroup legend="Farthest right">
-            <FieldLine>
-              <NumberField
-                label="On the rule"
-                unit="mm"
-                places={3}
-                value={typed.rightUm}
-                onChange={set('rightUm')}
-              />
-              <NumberField label="At mark" value={typed.rightMark} onChange={set('rightMark')} />
-            </FieldLine>
-          </FieldGroup>
+          <div className={css.readings}>
+            <FieldGroup legend="Farthest left, seen from the camera">
+              <FieldLine>
+                <NumberField
+                  label="On the rule"
+                  unit="mm"
+                  places={3}
+                  value={typed.leftUm}
+                  onChange={set('leftUm')}
+                />
+                <NumberField label="At mark" value={typed.leftMark} onChange={set('leftMark')} />
+              </FieldLine>
+            </FieldGroup>
+            <FieldGroup legend="Farthest right">
+              <FieldLine>
+                <NumberField
+                  label="On the rule"
+                  unit="mm"
+                  places={3}
+                  value={typed.rightUm}
+                  onChange={set('rightUm')}
+                />
+                <NumberField label="At mark" value={typed.rightMark} onChange={set('rightMark')} />
+              </FieldLine>
+            </FieldGroup>
+          </div>
         </Form>
         {read.sentence ? <FormRefusal sentence={read.sentence} /> : null}
         {read.found ? (
