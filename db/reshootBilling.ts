@@ -104,7 +104,8 @@ export interface UnpaidReshoots {
 
 /**
  * The takes of reshoots that no agreed extra pays, by the year of the take and the cause, the latest year first.
- * A take belongs to the last reshoot called for before it began.
+ * A take belongs to the last reshoot called for before it began. The join is a cross one so that the reshoots are read and
+ * not all takes.
  */
 export function unpaidReshoots(db: Db): readonly UnpaidReshoots[] {
   const zone = studioZone(db)
@@ -112,7 +113,7 @@ export function unpaidReshoots(db: Db): readonly UnpaidReshoots[] {
     db,
     `SELECT r.id AS reshootId, r.cause, t.started_at AS startedAt,
        CAST(round((julianday(t.ended_at) - julianday(t.started_at)) * 86400000) AS INTEGER) AS benchMs
-     FROM reshoot r JOIN take t ON t.shoot_id = r.shoot_id AND t.started_at > r.asked_at AND t.ended_at IS NOT NULL
+     FROM reshoot r CROSS JOIN take t ON t.shoot_id = r.shoot_id AND t.started_at > r.asked_at AND t.ended_at IS NOT NULL
      LEFT JOIN extra e ON e.id = r.extra_id
      WHERE ifnull(e.state, '') <> 'agreed' AND NOT EXISTS (SELECT 1 FROM reshoot later
        WHERE later.shoot_id = r.shoot_id AND later.asked_at > r.asked_at AND later.asked_at < t.started_at)`,
