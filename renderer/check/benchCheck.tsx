@@ -104,7 +104,7 @@ export function BenchCheck(props: {
         </button>
       ) : (
         <p className={css.nothing} role="status">
-          {status.sentence ? firstSentence(status.sentence) : nothingText(check)}
+          {nothingText(check)}
         </p>
       )}
       {report && opened ? (
@@ -151,6 +151,9 @@ function QuietMarks(props: {
 }
 
 function nothingText({ report, status }: CheckOfTake): string {
+  // A long path would leave no room for what is wrong: it stands on the check's own page.
+  if (status.state === 'gone') return 'The folder of the pictures cannot be read now.'
+  if (status.sentence) return firstSentence(status.sentence)
   if (status.state === 'stopped') return `The check was stopped${report ? ` after ${readText(report)}` : ''}.`
   if (!report || report.framesRead === 0) return 'The pictures are checked as they arrive.'
   return `${countText(report.framesRead, 'picture')} checked, nothing to answer.`
