@@ -5,7 +5,7 @@ import { Button, ButtonLink, ButtonRow } from '../parts/button.tsx'
 import { Confirm, Dialog } from '../parts/dialog.tsx'
 import { CheckField, TextField } from '../parts/field.tsx'
 import { Form } from '../parts/form.tsx'
-import { countText, dayText, instantText, moneyText } from '../parts/format.ts'
+import { countText, dayText, instantText, moneyText, numberText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { Empty, Page, Part } from '../parts/page.tsx'
 import { type Column, Table } from '../parts/table.tsx'
@@ -268,7 +268,7 @@ function Statements() {
           { key: 'file', head: 'File', cell: ({ fileName }) => fileName },
           { key: 'account', head: 'Account', cell: ({ account }) => account },
           { key: 'at', head: 'Taken in', cell: ({ takenInAt }) => instantText(takenInAt, timeZone) },
-          { key: 'lines', head: 'Movements', figure: true, cell: ({ lines }) => lines },
+          { key: 'lines', head: 'Movements', figure: true, cell: ({ lines }) => numberText(lines) },
           {
             key: 'act',
             head: 'Take out',

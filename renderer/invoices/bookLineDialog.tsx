@@ -58,10 +58,11 @@ export function BookLineDialog({ line, onClose }: { readonly line: BankLine; rea
             <span className={css.note}>{reasonText(match)}</span>
           </div>
         ))}
-        {shares.map((share) => (
+        {shares.map((share, index) => (
           <FieldLine key={share.invoiceId}>
             <MoneyField
               label={`For ${share.number}`}
+              name={`shares.${index}.minor`}
               currency={currency}
               value={share.minor}
               onChange={(minor) =>

@@ -78,7 +78,6 @@ export function StatementColumns(props: {
           />
           <SelectField
             label="Decimal mark"
-            width="narrow"
             value={mapping.decimalMark}
             options={[
               { value: '.', label: 'point: 1,234.50' },

@@ -32,7 +32,9 @@ let filesPicked = 0
 /** Takes a bank's statement in: the file, how it reads, and only then its movements. */
 export function TakeStatement() {
   const [picked, setPicked] = useState<Picked>()
+  const [tried, setTried] = useState('')
   const look = useAct(async (file: File) => {
+    setTried(file.name)
     const text = decodeList(new Uint8Array(await file.arrayBuffer()))
     const looked = await api.bank.look.query({ text })
     filesPicked += 1
@@ -49,7 +51,7 @@ export function TakeStatement() {
       title="Take a bank statement in"
       lead="CSV as your bank writes it, or camt.053. You see how it reads before anything is kept; nothing is booked by it."
     >
-      <div>
+      <div className={css.file}>
         <FileDrop
           label={picked ? picked.fileName : 'Drop the statement here'}
           act={picked ? 'Pick another file' : 'Pick a file'}
@@ -58,7 +60,7 @@ export function TakeStatement() {
           busy={look.busy}
           onFile={look.run}
         />
-        {look.refusal ? <FormRefusal sentence={look.refusal.sentence} /> : null}
+        {look.refusal ? <FormRefusal sentence={`${tried}: ${look.refusal.sentence}`} /> : null}
       </div>
       {picked ? (
         <>
