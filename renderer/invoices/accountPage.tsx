@@ -16,7 +16,7 @@ import { AgeingTable } from './ageing.tsx'
 import css from './invoices.module.css'
 import { PayBackDialog } from './payBackDialog.tsx'
 import { PeriodFields } from './periodFields.tsx'
-import { commonPeriods } from './periods.ts'
+import { commonPeriods, type Period } from './periods.ts'
 
 type Account = Answers['accounts']['ofClient']
 type Line = Answers['accounts']['statement']['lines'][number]
@@ -76,6 +76,7 @@ function ClientAccount({ account }: { readonly account: Account }) {
       {isPayingBack ? (
         <PayBackDialog
           clientId={account.clientId}
+          clientName={account.name}
           currency={currency}
           atMostMinor={creditMinor}
           invoiceId={null}
@@ -109,7 +110,7 @@ const kindWords: Readonly<Record<Line['kind'], string>> = {
 function Statement({ clientId, currency }: { readonly clientId: number; readonly currency: string }) {
   const { today } = useStudio()
   const [period, setPeriod] = useState(commonPeriods(today)[4]?.[1] ?? { fromDay: today, toDay: today })
-  const isWhole = period.fromDay !== '' && period.toDay >= period.fromDay
+  const isWhole = lackOf(period) === null
   const statement = useAsk(
     ['accounts', 'statement', clientId, currency, period],
     () => api.accounts.statement.query({ clientId, currency, ...period }),
@@ -130,24 +131,34 @@ function Statement({ clientId, currency }: { readonly clientId: number; readonly
     >
       {write.refusal ? <FormRefusal sentence={write.refusal.sentence} /> : null}
       <PeriodFields period={period} today={today} onChange={setPeriod} />
-      {isWhole ? null : <p className={css.note}>The last day is before the first.</p>}
-      <Asked of={statement}>
-        {(data) => (
-          <>
-            <p>{`${moneyText(data.openingMinor, currency)} at the beginning of ${dayText(data.fromDay)}.`}</p>
-            <Table
-              caption="Documents and payments with the balance after each"
-              columns={columnsOf(currency)}
-              rows={data.lines.map((line, index) => ({ ...line, index }))}
-              keyOf={({ index }) => index}
-              empty={<p className={css.note}>Nothing moved in these days.</p>}
-            />
-            <p>{`${moneyText(data.closingMinor, currency)} at the end of ${dayText(data.toDay)}.`}</p>
-          </>
-        )}
-      </Asked>
+      {isWhole ? (
+        <Asked of={statement}>
+          {(data) => (
+            <>
+              <p>{`${moneyText(data.openingMinor, currency)} at the beginning of ${dayText(data.fromDay)}.`}</p>
+              <Table
+                caption="Documents and payments with the balance after each"
+                columns={columnsOf(currency)}
+                rows={data.lines.map((line, index) => ({ ...line, index }))}
+                keyOf={({ index }) => index}
+                empty={<p className={css.note}>Nothing moved in these days.</p>}
+              />
+              <p>{`${moneyText(data.closingMinor, currency)} at the end of ${dayText(data.toDay)}.`}</p>
+            </>
+          )}
+        </Asked>
+      ) : (
+        // The statement of other days must not stand under these: its sums would be read as theirs.
+        <p className={css.note}>{lackOf(period)}</p>
+      )}
     </Part>
   )
+}
+
+/** What is missing or wrong about two days, or null where a statement can be made of them. */
+function lackOf({ fromDay, toDay }: Period): string | null {
+  if (fromDay === '' || toDay === '') return 'Enter the first day and the last.'
+  return toDay < fromDay ? 'The last day is before the first.' : null
 }
 
 function columnsOf(currency: string): readonly Column<Line & { index: number }>[] {

@@ -82,7 +82,7 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
             sums={sumsOf(data)}
             isCredit={isCredit}
             today={data.today}
-            {...(isCredit ? {} : { openMinor })}
+            {...(isCredit ? {} : { settled: { openMinor, how: settledBy(data) } })}
           />
         </div>
         <div className={css.aside}>
@@ -107,6 +107,7 @@ export function IssuedInvoice({ data }: { readonly data: InvoicePageData }) {
       {open === 'pay back' ? (
         <PayBackDialog
           clientId={invoice.clientId}
+          clientName={data.clientName}
           currency={invoice.currency}
           atMostMinor={-openMinor}
           invoiceId={invoice.id}
@@ -138,7 +139,7 @@ function Standing({ data }: { readonly data: InvoicePageData }) {
   return <>{`${clientName}: ${standingWords[standing]}`}</>
 }
 
-/** How an invoice came to owe nothing. */
+/** How an invoice came to owe less or nothing: `paid, credited and written off`. */
 function settledBy({ payments, creditNotes, writeOffs }: InvoicePageData): string {
   const paidMinor = payments.reduce((sum, { shareMinor }) => sum + shareMinor, 0)
   const writtenOffMinor = writeOffs.reduce((sum, { amountMinor }) => sum + amountMinor, 0)
@@ -147,7 +148,7 @@ function settledBy({ payments, creditNotes, writeOffs }: InvoicePageData): strin
     creditNotes.some(({ state }) => state === 'issued') ? 'credited' : [],
     writtenOffMinor === 0 ? [] : 'written off',
   ].flat()
-  return ways.length === 0 ? 'paid' : ways.join(' and ')
+  return ways.length === 0 ? 'paid' : new Intl.ListFormat('en-GB').format(ways)
 }
 
 function Facts({ data }: { readonly data: InvoicePageData }) {

@@ -5,6 +5,7 @@ import { useDraft } from '../parts/draft.ts'
 import { DateField, TextField } from '../parts/field.tsx'
 import { MoneyField } from '../parts/figureFields.tsx'
 import { FieldLine, Form } from '../parts/form.tsx'
+import { moneyText } from '../parts/format.ts'
 import { useNotice } from '../parts/notice.tsx'
 import { api, useAct } from '../shell/api.ts'
 import { useStudio } from '../shell/studio.ts'
@@ -13,14 +14,15 @@ import css from './invoices.module.css'
 /** Enters money that was paid back to a client: its credit, or what was paid too much on one invoice. */
 export function PayBackDialog(props: {
   readonly clientId: number
+  readonly clientName: string
   readonly currency: string
   readonly atMostMinor: number
   readonly invoiceId: number | null
   readonly onClose: () => void
 }) {
-  const { clientId, currency, invoiceId, onClose } = props
+  const { clientId, clientName, currency, atMostMinor, invoiceId, onClose } = props
   const { today } = useStudio()
-  const { values, set } = useDraft({ day: today, amountMinor: props.atMostMinor as number | null, note: '' })
+  const { values, set } = useDraft({ day: today, amountMinor: atMostMinor as number | null, note: '' })
   const say = useNotice()
   const back = useAct(
     // An amount left empty goes as null: the studio answers with the sentence for its field.
@@ -39,9 +41,11 @@ export function PayBackDialog(props: {
     },
   )
   return (
-    <Dialog title="Enter what was paid back" onClose={onClose}>
+    <Dialog title={`Enter what was paid back to ${clientName}`} onClose={onClose}>
       <Form onSubmit={back.run} refusal={back.refusal}>
-        <p className={css.note}>This sends no money. Pay it at your bank, then enter it here.</p>
+        <p className={css.note}>
+          {`At most ${moneyText(atMostMinor, currency)} can be paid back. This sends no money: pay it at your bank, then enter it here.`}
+        </p>
         <FieldLine>
           <MoneyField
             label="Paid back"

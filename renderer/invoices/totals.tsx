@@ -23,16 +23,16 @@ export interface Sums {
 }
 
 /**
- * The sums of a document one below the other, as its paper shows them; `openMinor` of an issued one adds what
- * came in since and what is left.
+ * The sums of a document one below the other, as its paper shows them; `settled` of an issued one adds how much
+ * of it was settled since, by which ways (`paid and written off`), and what is left.
  */
 export function Totals(props: {
   readonly sums: Sums
   readonly isCredit: boolean
   readonly today: string
-  readonly openMinor?: number
+  readonly settled?: { readonly openMinor: number; readonly how: string }
 }) {
-  const { sums, today } = props
+  const { sums, today, settled } = props
   const money = (minor: number) => moneyText(minor, sums.currency)
   return (
     <div className={css.totals}>
@@ -65,16 +65,18 @@ export function Totals(props: {
           </Fact>
         ))}
         {sums.roundingMinor === 0 ? null : <Fact label="Rounding">{money(sums.roundingMinor)}</Fact>}
-        {props.openMinor === undefined || props.openMinor === sums.payableMinor ? (
+        {settled === undefined || settled.openMinor === sums.payableMinor ? (
           <Fact label={props.isCredit ? 'Credited' : 'To pay'}>
             <strong>{money(sums.payableMinor)}</strong>
           </Fact>
         ) : (
           <>
             <Fact label="To pay">{money(sums.payableMinor)}</Fact>
-            <Fact label="Paid and credited">{money(props.openMinor - sums.payableMinor)}</Fact>
+            <Fact label={settled.how.replace(/^./u, (first) => first.toUpperCase())}>
+              {money(settled.openMinor - sums.payableMinor)}
+            </Fact>
             <Fact label="Open">
-              <strong>{money(props.openMinor)}</strong>
+              <strong>{money(settled.openMinor)}</strong>
             </Fact>
           </>
         )}

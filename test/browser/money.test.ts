@@ -42,10 +42,51 @@ describeBrowser('money on paper, from issue to the accountant', () => {
     await see(page, /€50\.00 open/)
   })
 
+  it('takes the write-off back with a reason, and says by which ways the invoice was settled', async () => {
+    await see(page, 'Paid and written off')
+    await press(page, /^Take back the write-off of/)
+    const back = await dialog(page, 'Take the write-off back?')
+    await press(back, 'Take the write-off back')
+    await see(back, 'The reason is empty.')
+    await fillIn(back, { Why: 'It was meant for another invoice' })
+    await press(back, 'Take the write-off back')
+    await hear(page, 'The write-off is taken back.')
+    await see(page, /€60\.00 open/)
+    await page.getByText('Paid', { exact: true }).waitFor()
+  })
+
   it('issues a draft after its paper was shown, takes a part of it, and credits a piece', async () => {
     number = await issueTheDraft(page)
     await payInPart(page)
     await creditOnePiece(page, number)
+  })
+
+  it('keeps what was paid too much as credit, and enters what of it was paid back, never more', async () => {
+    await press(page, 'Enter a payment')
+    const payment = await dialog(page, /^Enter a payment on/)
+    await fillIn(payment, { 'Came in': '70.00' })
+    await see(payment, /€20\.00 more than is open/)
+    await press(payment, 'Enter the payment')
+    await hear(page, 'is entered.')
+    await follow(page, 'Account of Fjordlicht')
+    await press(page, 'Pay back credit of €20.00')
+    const back = await dialog(page, 'Enter what was paid back to Fjordlicht')
+    await see(back, /At most €20\.00 can be paid back/)
+    await fillIn(back, { 'Paid back': '20.01' })
+    await press(back, 'Enter it')
+    await see(back, 'Less than that is the client’s credit.')
+    await fillIn(back, { 'Paid back': '20.00' })
+    await press(back, 'Enter it')
+    await hear(page, 'What was paid back is entered.')
+    await page.getByRole('cell', { name: 'Paid back', exact: true }).waitFor()
+    await page.getByRole('button', { name: /^Pay back credit/ }).waitFor({ state: 'detached' })
+  })
+
+  it('shows no statement of other days under days that make none', async () => {
+    await see(page, /at the beginning of/)
+    await fillIn(page, { 'Last day': '2020-01-01' })
+    await see(page, 'The last day is before the first.')
+    expect(await page.getByText(/at the (beginning|end) of/).count()).toBe(0)
   })
 
   it('takes a statement in, and enters what a person confirms', async () => {
@@ -53,6 +94,10 @@ describeBrowser('money on paper, from issue to the accountant', () => {
     await follow(page, 'Bank statements')
     await see(page, 'Nothing waits.')
     await follow(page, 'Take a statement in')
+    await page
+      .locator('input[type=file]')
+      .setInputFiles({ name: 'holiday.csv', mimeType: 'text/csv', buffer: Buffer.from('Away\n') })
+    await see(page, 'holiday.csv: No movements were found in this file.')
     const { yesterday, large } = billed
     const csv = `Date,Payer,Purpose,Amount\n${yesterday},FJORDLICHT GMBH,${large.number},249.00\n${yesterday},City works,Power,-80.00\n`
     await page
@@ -63,6 +108,12 @@ describeBrowser('money on paper, from issue to the accountant', () => {
     await see(page, /perhaps a bank’s fee/)
     await page.getByRole('button', { name: /^Say what the money/ }).click()
     const book = await dialog(page, /^€249\.00/)
+    const share = book.getByLabel(`For ${large.number}`, { exact: true })
+    await share.fill('')
+    await press(book, 'Enter it')
+    await see(book, 'An amount is missing.')
+    await page.waitForFunction(() => document.activeElement?.getAttribute('name') === 'shares.0.minor')
+    await share.fill('249.00')
     await press(book, 'Enter it')
     await hear(page, 'The payment is entered.')
     await see(page, 'Nothing waits.')
