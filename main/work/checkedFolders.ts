@@ -1,4 +1,5 @@
 import { hasFiles, type ReadFolder } from '../trade/check/turnFrames.ts'
+import { countWords } from '../trade/countWords.ts'
 import { type FrameFiles, frameName, joinFrames, type SeenFile } from '../trade/frameFiles.ts'
 import type { TakeFrame } from '../trade/pack.ts'
 import { folderSentence, readFrameFolder } from './frameFolder.ts'
@@ -102,9 +103,7 @@ export class CheckedFolders {
 }
 
 function liesThere(frames: number): string {
-  return frames === 1
-    ? '1\u00a0frame of this take lies there.'
-    : `${frames}\u00a0frames of this take lie there.`
+  return `${countWords(frames, 'frame')} of this take ${frames === 1 ? 'lies' : 'lie'} there.`
 }
 
 function beginsWith(names: readonly string[], start: readonly string[]): boolean {
