@@ -43,7 +43,7 @@ export function useDragging(plan: Plan, hours: Stretch, moving: Moving) {
     if (!isDragged) return
     let frame = requestAnimationFrame(function scroll() {
       const { y } = pointer.current
-      const by = y < edgePx + topLinePx ? -scrollPx : y > window.innerHeight - edgePx ? scrollPx : 0
+      const by = y < edgePx + topLinePx() ? -scrollPx : y > window.innerHeight - edgePx ? scrollPx : 0
       if (by !== 0) {
         window.scrollBy(0, by)
         latest.current()
@@ -107,7 +107,9 @@ export function useDragging(plan: Plan, hours: Stretch, moving: Moving) {
 }
 
 /** The line that stays at the window's top, under which nothing can be let go. */
-const topLinePx = 44
+function topLinePx(): number {
+  return Number.parseFloat(getComputedStyle(document.documentElement).getPropertyValue('--top-line'))
+}
 
 function stripUnder(x: number, y: number): Element | null {
   return document.elementFromPoint(x, y)?.closest('[data-strip]') ?? null

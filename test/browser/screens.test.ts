@@ -11,7 +11,8 @@ import { describeBrowser, type OpenBrowser, openBrowser } from './kit.ts'
 import { screens } from './screenList.ts'
 
 const large = { width: 1280, height: 800 }
-const small = { width: 1024, height: 768 }
+const tablet = { width: 1024, height: 768 }
+const tabletUpright = { width: 768, height: 1024 }
 
 /** The levels of the Web Content Accessibility Guidelines that every screen keeps to: A and AA up to 2.2. */
 const guidelines = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
@@ -74,7 +75,7 @@ describeBrowser('the first start', () => {
   })
 })
 
-/** Looks at the screen that is open, in both lights and both sizes; gives a sentence for all that is wrong. */
+/** Looks at the screen that is open, in both lights and all sizes; gives a sentence for all that is wrong. */
 async function wrongWith({ page, complaints }: OpenBrowser): Promise<string[]> {
   await settled(page)
   const wrong: string[] = []
@@ -90,7 +91,7 @@ async function wrongWith({ page, complaints }: OpenBrowser): Promise<string[]> {
     if (await lights.isVisible()) await press(lights, light)
     wrong.push(...(await violations(page, rules)).map((sentence) => `${light}: ${sentence}`))
   }
-  for (const size of [large, small]) {
+  for (const size of [large, tablet, tabletUpright]) {
     await page.setViewportSize(size)
     const spillPx = await settledSpillPx(page)
     if (spillPx > 0) wrong.push(`It is ${spillPx} px wider than a window of ${size.width} px.`)
