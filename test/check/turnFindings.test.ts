@@ -46,7 +46,9 @@ describe('what the turn of a take shows', () => {
     }
     expect(stepFindings(steps)).toEqual([])
     const [likely] = stepFindings({ ...steps, notPlaced: 1, likely: [12, 40] })
-    expect(likely?.sentence).toMatch(/where\. The likeliest places are before frames\s12 and 40\. Look through/)
+    expect(likely?.sentence).toMatch(
+      /where\. The likeliest places are before frames\s12 and 40\. Look through/,
+    )
   })
 
   it('leaves the count where the product’s own light changes, and says what would tell', () => {
