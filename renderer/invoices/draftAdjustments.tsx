@@ -36,7 +36,7 @@ export function DraftAdjustments(props: {
           caption="Allowances and charges"
           columns={[
             { head: 'Which', width: 128 },
-            { head: 'Why', width: 280 },
+            { head: 'Why', width: 220 },
             { head: 'Amount', figure: true, width: 132 },
             { head: 'Tax', width: 160 },
             { head: 'Take away', isHeadSpoken: true },

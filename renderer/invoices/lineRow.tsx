@@ -3,6 +3,7 @@ import { Button } from '../parts/button.tsx'
 import { SelectField, TextField } from '../parts/field.tsx'
 import { FieldTable, FigureCell } from '../parts/fieldTable.tsx'
 import { MoneyField, NumberField } from '../parts/figureFields.tsx'
+import css from './invoices.module.css'
 import { type Unit, unitWords } from './invoiceWords.ts'
 
 const units = Object.keys(unitWords) as Unit[]
@@ -19,22 +20,24 @@ export interface TypedFigures {
 /** The table that such lines are typed in; its rows are `LineRow`s. */
 export function LineTable(props: { readonly caption: string; readonly children: ReactNode }) {
   return (
-    <FieldTable
-      caption={props.caption}
-      wide
-      columns={[
-        { head: 'What' },
-        { head: 'Quantity', figure: true, width: 88 },
-        { head: 'Unit', width: 116 },
-        { head: 'Price', figure: true, width: 124 },
-        { head: 'Price for', figure: true, width: 88 },
-        { head: 'Tax', width: 124 },
-        { head: 'Before tax', figure: true, width: 92 },
-        { head: 'Take away', isHeadSpoken: true, width: 84 },
-      ]}
-    >
-      {props.children}
-    </FieldTable>
+    <div className={`${css.wordsAbove} ${css.typedLines}`}>
+      <FieldTable
+        caption={props.caption}
+        wide
+        columns={[
+          { head: 'What' },
+          { head: 'Quantity', figure: true, width: 88 },
+          { head: 'Unit', width: 116 },
+          { head: 'Price', figure: true, width: 124 },
+          { head: 'Price for', figure: true, width: 88 },
+          { head: 'Tax', width: 124 },
+          { head: 'Before tax', figure: true, width: 92 },
+          { head: 'Take away', isHeadSpoken: true, width: 84 },
+        ]}
+      >
+        {props.children}
+      </FieldTable>
+    </div>
   )
 }
 
