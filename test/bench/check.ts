@@ -4,7 +4,7 @@ import { performance } from 'node:perf_hooks'
 import sharp from 'sharp'
 import type { CheckedTake } from '../../main/trade/check/checkedTake.ts'
 import { smallSidePx } from '../../main/work/checkPicture.ts'
-import { runCheck } from '../../main/work/checkRun.ts'
+import { framesInFlight, runCheck } from '../../main/work/checkRun.ts'
 
 /** What the check of a take's pictures takes. */
 export interface CheckTimes {
@@ -12,9 +12,9 @@ export interface CheckTimes {
   readonly megapixels: number
   readonly megabytesOfFile: number
   readonly framesPerSecond: number
-  /** With one picture at a time in place of four. */
+  /** With one picture at a time in place of several. */
   readonly oneFramesPerSecond: number
-  /** sharp decoding the same files to the same size, four at a time, and doing nothing else. */
+  /** sharp decoding the same files to the same size, as many at a time, and doing nothing else. */
   readonly bareFramesPerSecond: number
   readonly firstFrameMs: number
   /** From the start to the first report, asked for with the first frame as a take's check does. */
@@ -48,7 +48,7 @@ export async function measureCheck(place: string): Promise<CheckTimes> {
   // Half before and half after the check, so that other work on the machine weighs on both alike.
   const half = names.slice(0, frames / 2)
   const bareBeforeMs = await bare(folder, half)
-  const four = await checked(folder, names, 4)
+  const whole = await checked(folder, names, framesInFlight)
   const bareMs = bareBeforeMs + (await bare(folder, names.slice(frames / 2)))
   const one = await checked(folder, half, 1)
   const perSecond = (ms: number) => (1000 * frames) / ms
@@ -56,13 +56,13 @@ export async function measureCheck(place: string): Promise<CheckTimes> {
     frames,
     megapixels: (widthPx * heightPx) / 1e6,
     megabytesOfFile: fs.statSync(path.join(folder, names[0] ?? '')).size / 1e6,
-    framesPerSecond: perSecond(four.ms),
+    framesPerSecond: perSecond(whole.ms),
     oneFramesPerSecond: perSecond(2 * one.ms),
     bareFramesPerSecond: perSecond(bareMs),
-    firstFrameMs: four.firstMs,
-    firstReportMs: four.firstReportMs,
-    wholeReportMs: four.wholeReportMs,
-    peakMegabytes: four.peakMegabytes,
+    firstFrameMs: whole.firstMs,
+    firstReportMs: whole.firstReportMs,
+    wholeReportMs: whole.wholeReportMs,
+    peakMegabytes: whole.peakMegabytes,
   }
 }
 
@@ -109,7 +109,7 @@ async function bare(folder: string, names: readonly string[]): Promise<number> {
         .toBuffer()
     }
   }
-  await Promise.all([decodeAll(), decodeAll(), decodeAll(), decodeAll()])
+  await Promise.all(Array.from({ length: framesInFlight }, decodeAll))
   return performance.now() - start
 }
 
