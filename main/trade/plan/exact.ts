@@ -23,6 +23,8 @@ interface Label {
 
 /** Labels made before the search for a proof is given up: some hundred megabytes. */
 const mostLabels = 1_500_000
+/** Few labels that no other beats take long to hold against each other: a second or so, counted and not timed. */
+const mostCompared = 20_000_000
 
 interface Ground {
   readonly problem: PlanProblem
@@ -32,20 +34,23 @@ interface Ground {
   readonly firsts: readonly number[]
   /** By bench, the last window beside a fixed block that leaves or expects a rig; -1 for none. */
   readonly lastFixed: readonly number[]
+  /** Labels held against each other so far. */
+  readonly work: { compared: number }
 }
 
 /**
  * The best order of work, by dynamic programming over the subsets of items done (after Held and Karp 1962). Where
  * goods-in, opening hours and lateness meet, one figure a subset is not enough: of all ways that leave the same rigs up,
  * each that no other beats both in cost and in time is kept (Pareto labels), and one that cannot end below `atMost` is
- * dropped. Undefined where nothing is better than `atMost`, 'too large' where the labels run over.
+ * dropped. Undefined where nothing is better than `atMost`, 'too large' where the labels, or the work of holding them against each other, run over.
  * Speaks of plans that place every item; for several benches only where everyone has their own, or one person all.
  */
 export function bestOrder(problem: PlanProblem, atMost: PlanCost): readonly Step[] | undefined | 'too large' {
   const { items } = problem
   const waits = waitsOf(problem)
   const firsts = [...new Set(waits.filter((first) => first !== undefined))]
-  const ground: Ground = { problem, atMost, waits, firsts, lastFixed: problem.benches.map(lastFixedOf) }
+  const lastFixed = problem.benches.map(lastFixedOf)
+  const ground: Ground = { problem, atMost, waits, firsts, lastFixed, work: { compared: 0 } }
   const done = (1 << items.length) - 1
   const kept: Map<string, Label[]>[] = Array.from({ length: done + 1 }, () => new Map())
   const root: Label = {
@@ -67,6 +72,7 @@ export function bestOrder(problem: PlanProblem, atMost: PlanCost): readonly Step
           const next = extended(ground, label, step)
           if (next) labels += keepLabel(ground, kept[set | (1 << step.item)] as Map<string, Label[]>, next)
         }
+        if (ground.work.compared > mostCompared) return 'too large'
       }
     }
     kept[set] = new Map()
@@ -127,6 +133,7 @@ function keepLabel(ground: Ground, byRigs: Map<string, Label[]>, next: Label): n
     byRigs.set(rigs, [next])
     return 1
   }
+  ground.work.compared += same.length
   for (const label of same) if (beats(ground, label, next)) return 0
   const left = same.filter((label) => !beats(ground, next, label))
   left.push(next)
