@@ -12,6 +12,8 @@ import { readExtremes, type TypedExtremes } from './twoReadings.ts'
 
 const nothing: TypedExtremes = { leftUm: null, leftMark: null, rightUm: null, rightMark: null }
 
+const legends = { left: 'Farthest left, seen from the camera', right: 'Farthest right' } as const
+
 /**
  * Centring by hand: a rule stands still before the platter, the product's edge is read where it comes farthest to the
  * left and farthest to the right, each with the mark under the pointer.
@@ -40,30 +42,20 @@ export function ByHand({ of, about }: { readonly of: AidOf; readonly about: AidS
         <Form label="Two readings" onSubmit={() => {}}>
           <PointerField value={pointer.side} onChange={pointer.say} />
           <div className={css.readings}>
-            <FieldGroup legend="Farthest left, seen from the camera">
-              <FieldLine>
-                <NumberField
-                  label="On the rule"
-                  unit="mm"
-                  places={3}
-                  value={typed.leftUm}
-                  onChange={set('leftUm')}
-                />
-                <NumberField label="At mark" value={typed.leftMark} onChange={set('leftMark')} />
-              </FieldLine>
-            </FieldGroup>
-            <FieldGroup legend="Farthest right">
-              <FieldLine>
-                <NumberField
-                  label="On the rule"
-                  unit="mm"
-                  places={3}
-                  value={typed.rightUm}
-                  onChange={set('rightUm')}
-                />
-                <NumberField label="At mark" value={typed.rightMark} onChange={set('rightMark')} />
-              </FieldLine>
-            </FieldGroup>
+            {(['left', 'right'] as const).map((side) => (
+              <FieldGroup key={side} legend={legends[side]}>
+                <FieldLine>
+                  <NumberField
+                    label="On the rule"
+                    unit="mm"
+                    places={3}
+                    value={typed[`${side}Um`]}
+                    onChange={set(`${side}Um`)}
+                  />
+                  <NumberField label="At mark" value={typed[`${side}Mark`]} onChange={set(`${side}Mark`)} />
+                </FieldLine>
+              </FieldGroup>
+            ))}
           </div>
         </Form>
         {read.sentence ? <FormRefusal sentence={read.sentence} /> : null}

@@ -42,7 +42,8 @@ interface Ground {
  * The best order of work, by dynamic programming over the subsets of items done (after Held and Karp 1962). Where
  * goods-in, opening hours and lateness meet, one figure a subset is not enough: of all ways that leave the same rigs up,
  * each that no other beats both in cost and in time is kept (Pareto labels), and one that cannot end below `atMost` is
- * dropped. Undefined where nothing is better than `atMost`, 'too large' where the labels, or the work of holding them against each other, run over.
+ * dropped. Undefined where nothing is better than `atMost`, 'too large' where the labels, or the work of holding them
+ * against each other, run over.
  * Speaks of plans that place every item; for several benches only where everyone has their own, or one person all.
  */
 export function bestOrder(problem: PlanProblem, atMost: PlanCost): readonly Step[] | undefined | 'too large' {

@@ -12,7 +12,10 @@ export interface TurnClosing {
    * the figures are the plan's.
    */
   readonly by: 'picture' | 'edge mark' | 'count'
-  /** Why it is the count: no frame is read, the product looks alike all round, the take ends before it closes, several frames match, or the product’s own light changes. */
+  /**
+   * Why it is the count: no frame is read, the product looks alike all round, the take ends before it closes, several
+   * frames match, or the product’s own light changes.
+   */
   readonly reason: 'unread' | 'alike' | 'too early' | 'unsure' | 'product light' | null
   /** Steps of the take that make one true turn, with parts of a step. */
   readonly stepsPerTurn: number
